@@ -1,0 +1,1 @@
+"""Joins everything: sessions and builds; the only place where real adapters are chosen."""

@@ -1,0 +1,43 @@
+"""Errors that a person can mend. Anything else that is raised is a bug and shows its traceback."""
+
+from __future__ import annotations
+
+
+class UserError(Exception):
+    """Something the person can put right.
+
+    ``what`` happened, ``where`` (a file, a key, a page), and the ``remedy``: what to do now.
+    """
+
+    def __init__(self, what: str, *, where: str = "", remedy: str = "") -> None:
+        self.what = what
+        self.where = where
+        self.remedy = remedy
+        super().__init__(what)
+
+    def __str__(self) -> str:
+        head = f"{self.where}: {self.what}" if self.where else self.what
+        return f"{head}\n{self.remedy}" if self.remedy else head
+
+    def __reduce__(self) -> tuple[object, ...]:
+        # Exceptions cross from worker processes by pickling, which knows positional arguments only.
+        return (_rebuild, (type(self), self.what, self.where, self.remedy))
+
+
+class NotFoundError(UserError):
+    """What was asked for is not there."""
+
+
+class ConflictError(UserError):
+    """The thing has changed since the asker last saw it."""
+
+
+class CancelledError(UserError):
+    """The person stopped the work."""
+
+    def __init__(self, what: str = "Stopped.", *, where: str = "", remedy: str = "") -> None:
+        super().__init__(what, where=where, remedy=remedy or "Everything done so far is kept.")
+
+
+def _rebuild(kind: type[UserError], what: str, where: str, remedy: str) -> UserError:
+    return kind(what, where=where, remedy=remedy)

@@ -1,0 +1,33 @@
+"""Judgements on the book. A finding is a value: collected, shown, never raised."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+
+
+class Severity(enum.StrEnum):
+    """How much a finding matters."""
+
+    NOTE = "note"
+    """Worth knowing; nothing need be done."""
+    WARN = "warn"
+    """Will probably disappoint on paper."""
+    BLOCK = "block"
+    """Printing now would waste paper."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One judgement: which rule spoke, how bad, where, what, and what to do about it."""
+
+    rule: str
+    severity: Severity
+    where: str
+    message: str
+    remedy: str = ""
+
+
+def blocks(findings: tuple[Finding, ...]) -> bool:
+    """Whether any of the findings should stop the printing."""
+    return any(f.severity is Severity.BLOCK for f in findings)

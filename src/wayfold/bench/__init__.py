@@ -1,0 +1,1 @@
+"""Worksheets and templates for the maker's bench."""

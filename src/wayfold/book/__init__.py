@@ -1,0 +1,1 @@
+"""What the person decided, as frozen types, and the edits that change it."""

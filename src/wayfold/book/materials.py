@@ -1,0 +1,74 @@
+"""Paper, printer and binding: what the book is made of and made with."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Size
+
+
+class Grain(enum.StrEnum):
+    """The direction of the paper's fibres, as the person found it."""
+
+    LONG = "long"
+    SHORT = "short"
+    UNKNOWN = "unknown"
+
+
+class Source(enum.StrEnum):
+    """Where a number comes from."""
+
+    MEASURED = "measured"
+    MAKER = "maker"
+    ESTIMATED = "estimated"
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """The sheet that goes through the printer; ``sheet`` is width x height in mm, any way up."""
+
+    name: str = "double-sided matte, A3+"
+    sheet: Size = Size(483.0, 329.0)
+    grammage_gsm: float = 190.0
+    caliper_um: float = 240.0
+    caliper_source: Source = Source.ESTIMATED
+    grain: Grain = Grain.UNKNOWN
+
+
+class Duplex(enum.StrEnum):
+    """How the back of a sheet gets printed: which edge the sheet turns about."""
+
+    SHORT_EDGE = "short-edge"
+    LONG_EDGE = "long-edge"
+    MANUAL = "manual"
+    """Fronts first; the person turns the stack about its short edge and feeds it again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """The printer; the margins (mm) are what it cannot print on, with the sheet lying landscape."""
+
+    name: str = "A3+ inkjet"
+    margin_left: float = 5.0
+    margin_right: float = 5.0
+    margin_head: float = 3.0
+    margin_foot: float = 3.0
+    duplex: Duplex = Duplex.SHORT_EDGE
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """How the sheets are folded and gathered.
+
+    ``creep_coefficient`` multiplies the paper's thickness (1 = hard folds, pi/2 = round folds);
+    ``trim_fore_edge`` says whether the fore edges are cut flush, so that creep is compensated;
+    untrimmed edges need no shift. ``sheets_min``/``sheets_max`` bound the sheets in a gathering;
+    None takes what the paper's caliper allows. ``sheets_preferred`` None takes the caliper's.
+    """
+
+    creep_coefficient: float = 1.2
+    trim_fore_edge: bool = True
+    sheets_min: int | None = None
+    sheets_max: int | None = None
+    sheets_preferred: int | None = None

@@ -1,0 +1,79 @@
+"""The whole of what the person decided. All else is derived from it and the photographs."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from wayfold.base.geometry import Rect, Size
+from wayfold.book.materials import Binding, Paper, Printer
+from wayfold.book.style import Style
+
+
+class Pick(enum.StrEnum):
+    """What the person wants of a photograph."""
+
+    HERO = "hero"
+    """Across two pages, or a page of its own."""
+    TAKE = "take"
+    LEAVE = "leave"
+    OPEN = "open"
+    """Not decided: the story may take it or leave it."""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoChoice:
+    """The person's decisions on one photograph.
+
+    ``caption`` None means the one in the file's own metadata; ``crop`` is in fractions of the
+    upright picture. ``alone`` asks for a page of its own.
+    """
+
+    pick: Pick = Pick.OPEN
+    caption: str | None = None
+    crop: Rect | None = None
+    alone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ChapterChoice:
+    """What the person says of one chapter; ``place`` is the stop's name the chapter belongs to."""
+
+    place: str
+    title: str | None = None
+    subtitle: str | None = None
+    text: str | None = None
+    """Key of the text (file name without ending) that opens the chapter."""
+    accent: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The book as its maker wants it."""
+
+    title: str
+    subtitle: str = ""
+    author: str = ""
+    language: str = "en"
+    trim: Size = Size(210.0, 297.0)
+    bleed: float = 3.0
+    paper: Paper = Paper()
+    printer: Printer = Printer()
+    binding: Binding = Binding()
+    style: Style = Style()
+    photographs: tuple[str, ...] = ("photographs",)
+    """Folders to read pictures from; relative ones lie in the book folder."""
+    openers_on: str = "recto"
+    chapters: tuple[ChapterChoice, ...] = ()
+    choices: Mapping[str, PhotoChoice] = field(default_factory=dict)
+    """Photo id -> decisions."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """Text key -> Markdown (CommonMark). Keys "foreword", "closing", "colophon" have their places."""
+
+    def choice(self, photo_id: str) -> PhotoChoice:
+        """The decisions on one photograph, or none yet."""
+        return self.choices.get(photo_id, _UNDECIDED)
+
+
+_UNDECIDED = PhotoChoice()

@@ -1,0 +1,1 @@
+"""The text block becomes boards, cloth, spine and pocket."""

@@ -1,0 +1,1 @@
+"""The waist: a frozen Drawing in millimetres; layout ends in it, print and screen start from it."""

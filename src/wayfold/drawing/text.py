@@ -1,0 +1,117 @@
+"""Text before it is set: paragraphs of runs in a style. The typesetter makes lines of them."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from wayfold.drawing.items import Colour
+
+
+class Align(enum.StrEnum):
+    """How lines lie in their measure."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    CENTER = "center"
+    JUSTIFY = "justify"
+
+
+class VerticalAlign(enum.StrEnum):
+    """How set text lies in a box that is taller."""
+
+    TOP = "top"
+    MIDDLE = "middle"
+    BOTTOM = "bottom"
+
+
+class Figures(enum.StrEnum):
+    """The form of the digits."""
+
+    OLD_STYLE = "old-style"
+    LINING = "lining"
+    TABULAR_OLD_STYLE = "tabular-old-style"
+    TABULAR_LINING = "tabular-lining"
+
+
+@dataclass(frozen=True, slots=True)
+class TextStyle:
+    """How a paragraph looks.
+
+    ``family`` is a font family name of the book's fonts. ``leading_pt`` is the distance of
+    baselines. ``tracking`` is extra space between letters in thousandths of an em.
+    ``first_indent_pt`` indents the first line; ``space_before_pt`` parts the paragraph from the
+    one above. ``language`` is a BCP 47 code; it steers hyphenation (only when ``hyphenate``).
+    """
+
+    family: str
+    size_pt: float
+    leading_pt: float
+    colour: Colour
+    align: Align = Align.LEFT
+    italic: bool = False
+    weight: int = 400
+    small_caps: bool = False
+    capitals: bool = False
+    tracking: float = 0.0
+    figures: Figures = Figures.OLD_STYLE
+    hyphenate: bool = False
+    language: str = "en"
+    first_indent_pt: float = 0.0
+    space_before_pt: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Letters in the paragraph's style, or leaning on it in one way.
+
+    ``leader`` fills the rest of the line up to what follows with spaced dots (``text`` is then
+    empty). ``line_break`` ends the line after the run.
+    """
+
+    text: str = ""
+    italic: bool | None = None
+    small_caps: bool | None = None
+    colour: Colour | None = None
+    leader: bool = False
+    line_break: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Runs in one style."""
+
+    runs: tuple[Run, ...]
+    style: TextStyle
+
+    @property
+    def plain(self) -> str:
+        """The letters alone."""
+        return "".join(r.text + ("\n" if r.line_break else "") for r in self.runs)
+
+
+@dataclass(frozen=True, slots=True)
+class TextBlock:
+    """Paragraphs and the measure (mm) they are to be set to."""
+
+    paragraphs: tuple[Paragraph, ...]
+    width: float
+
+
+class TextMeasurer(Protocol):
+    """Says how much room text takes. Layout receives one and knows no fonts."""
+
+    def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
+        """Give the height in mm of each block, set to its width."""
+
+    def split_to_height(
+        self, block: TextBlock, heights: Sequence[float]
+    ) -> tuple[tuple[Paragraph, ...], ...]:
+        """Thread a text through frames of the given heights (mm).
+
+        Gives one tuple of paragraphs a frame, and a last one with what did not fit (empty if
+        all did). A paragraph cut between frames is carried on without a first indent.
+        """

@@ -1,0 +1,1 @@
+"""The plan and the style become frames in millimetres."""

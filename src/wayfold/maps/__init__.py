@@ -1,0 +1,1 @@
+"""Outlines, routes and labels become drawings."""

@@ -1,0 +1,1 @@
+"""Frames, texts and maps become one Drawing a page."""

@@ -1,0 +1,1 @@
+"""A folder of pictures becomes Photo records; print derivatives are made from them."""

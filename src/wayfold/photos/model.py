@@ -1,0 +1,90 @@
+"""What is known of each photograph once its file has been read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from wayfold.base.findings import Finding
+from wayfold.base.world import LonLat
+
+
+@dataclass(frozen=True, slots=True)
+class SizePx:
+    """Pixels across and down, of the upright picture."""
+
+    width_px: int
+    height_px: int
+
+    @property
+    def aspect(self) -> float:
+        """Width over height."""
+        return self.width_px / self.height_px
+
+
+@dataclass(frozen=True, slots=True)
+class CaptureTime:
+    """When a picture was taken, as the camera's clock told it.
+
+    ``local`` has no zone; ``offset_minutes`` east of UTC where the file says so.
+    """
+
+    local: datetime
+    offset_minutes: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Camera:
+    """A camera body, as far as its files name it."""
+
+    make: str = ""
+    model: str = ""
+    serial: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """One photograph, however many copies of its file lie about.
+
+    ``id`` is short, given once, and stays with the picture through moves and edits elsewhere;
+    ``content`` is the identity of the file's bytes as they are now. ``path`` is absolute
+    (posix form). ``orientation`` is the EXIF value 1-8 that the file's pixels need to stand
+    upright; ``size`` is upright already. ``profile`` names the ICC profile ("sRGB" where the
+    file has none). ``caption`` and ``rating`` (0-5) come from the file's own metadata.
+    """
+
+    id: str
+    content: str
+    path: str
+    size: SizePx
+    orientation: int = 1
+    file_format: str = "JPEG"
+    taken: CaptureTime | None = None
+    place: LonLat | None = None
+    camera: Camera | None = None
+    profile: str = "sRGB"
+    rating: int | None = None
+    caption: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KnownFile:
+    """What the book remembers of a picture: where it lay and what its bytes were."""
+
+    path: str
+    content: str
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All photographs that could be read, in order of path, and what was wrong with the rest.
+
+    ``copies``: photo id -> further paths with the same bytes.
+    ``missing``: ids the book knows whose file is nowhere to be found.
+    """
+
+    photos: tuple[Photo, ...]
+    findings: tuple[Finding, ...] = ()
+    copies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    missing: tuple[str, ...] = ()

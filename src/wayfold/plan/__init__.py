@@ -1,0 +1,1 @@
+"""Blocks and paper become pages on leaves on sheets in gatherings."""

@@ -1,0 +1,1 @@
+"""Pages, paper and printer become the two sides of every sheet."""

@@ -1,0 +1,1 @@
+"""The person's decisions on disk: TOML and Markdown, and the cache beside them."""

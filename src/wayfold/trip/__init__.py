@@ -1,0 +1,1 @@
+"""Photographs in time and place become days and stops."""

@@ -1,0 +1,59 @@
+"""The journey as rebuilt from the photographs: days, and stops between which one travelled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from wayfold.base.findings import Finding
+from wayfold.base.world import LonLat
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One photograph in the journey's order.
+
+    ``local`` is local wall time; None where nothing tells it. ``stop`` is an index into
+    ``Trip.stops``; None where no place is known.
+    """
+
+    photo: str
+    local: datetime | None
+    stop: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A stay at one place. A place visited twice is two stops with one name."""
+
+    name: str
+    country: str
+    """ISO 3166-1 alpha-2 code."""
+    country_name: str
+    place: LonLat
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One local calendar date; ``number`` counts from 1 on the journey's first day."""
+
+    number: int
+    date: date
+    photos: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """The journey: moments in order of time (undated last), days and stops."""
+
+    moments: tuple[Moment, ...]
+    days: tuple[Day, ...]
+    stops: tuple[Stop, ...]
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def undated(self) -> tuple[str, ...]:
+        """The photographs whose day is not known."""
+        return tuple(m.photo for m in self.moments if m.local is None)

@@ -1,0 +1,1 @@
+"""Measures text and turns drawings into PDF and SVG; the only home of the typesetter."""

@@ -1,0 +1,1 @@
+"""The book's words in its style: Markdown, captions, titles and contents become paragraphs."""

@@ -1,0 +1,26 @@
+"""The book's words, styled and ready to be measured and placed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from wayfold.base.findings import Finding
+from wayfold.drawing.text import Paragraph
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Every text of the book by its key.
+
+    Keys: "half-title", "title", "subtitle", "author", "foreword", "contents", "closing",
+    "colophon", "opener:<chapter index>", "text:<block id>", "caption:<photo id>",
+    "day:<ISO date>", "running:<chapter index>". A text nobody wrote has no key.
+    """
+
+    paragraphs: Mapping[str, tuple[Paragraph, ...]] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+    def get(self, key: str) -> tuple[Paragraph, ...]:
+        """The paragraphs of ``key``, or none."""
+        return self.paragraphs.get(key, ())
