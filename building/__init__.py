@@ -1,0 +1,1 @@
+"""What the build hook does: packages' fonts, flags and places, and the desk's front end."""

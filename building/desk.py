@@ -1,0 +1,21 @@
+"""Build the desk's front end into the package."""
+
+import shutil
+from pathlib import Path
+
+from building.node import run_npm
+from building.stamp import hash_inputs, is_fresh, write_stamp
+
+_TOP_FILES = ("index.html", "package.json", "package-lock.json", "vite.config.ts", "tsconfig.json")
+
+
+def build_desk(desk_ui: Path, target: Path) -> None:
+    """Build ``desk-ui`` with Vite into ``target``, unless the sources are those of last time."""
+    sources = [path for path in (desk_ui / "src").rglob("*") if path.is_file()]
+    sources += [path for name in _TOP_FILES if (path := desk_ui / name).is_file()]
+    digest = hash_inputs(sources, *(str(path.relative_to(desk_ui)) for path in sorted(sources)))
+    if is_fresh(target, digest):
+        return
+    shutil.rmtree(target, ignore_errors=True)
+    run_npm(desk_ui, "run", "--silent", "build", "--", "--logLevel", "warn", "--emptyOutDir")
+    write_stamp(target, digest)

@@ -1,0 +1,6 @@
+import { mount } from 'svelte';
+import Desk from './Desk.svelte';
+
+const target = document.getElementById('desk');
+if (!target) throw new Error('index.html has no element with id "desk"');
+mount(Desk, { target });
