@@ -1,9 +1,10 @@
-"""Write requirements.lock and requirements-dev.lock from pyproject.toml.
+"""Write the lock files: two of Python from pyproject.toml, one of npm from desk-ui/package.json.
 
 Run through ``make lock``, which gives it an environment with pip-tools. The locks hold names,
 versions and hashes, and no address: whoever installs from them chooses the index.
 """
 
+import json
 import os
 import subprocess
 import sys
@@ -11,6 +12,9 @@ import tomllib
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from building.node import run_npm  # noqa: E402
 
 HEADER = """\
 # {what}
@@ -37,6 +41,18 @@ def compile_lock(requirements: list[str], constraints: list[Path], output: Path,
     output.write_text(HEADER.format(what=what) + output.read_text())
 
 
+def write_npm_lock(desk_ui: Path) -> None:
+    """Renew package-lock.json and take the sponsors' addresses out of it."""
+    run_npm(desk_ui, "install", "--package-lock-only", "--ignore-scripts", "--loglevel=error")
+    path = desk_ui / "package-lock.json"
+    lock = json.loads(path.read_text())
+    for package in lock["packages"].values():
+        package.pop("funding", None)
+        if "resolved" in package:
+            raise SystemExit(f"{path} names an address; desk-ui/.npmrc should prevent that.")
+    path.write_text(json.dumps(lock, indent=2) + "\n")
+
+
 def main() -> None:
     if sys.version_info[:2] != (3, 11) or sys.platform != "linux":
         raise SystemExit("The lock is made with Python 3.11 on Linux: run `make lock` there.")
@@ -51,6 +67,7 @@ def main() -> None:
         ROOT / "requirements-dev.lock",
         "What Wayfold needs to be built, tested and run.",
     )
+    write_npm_lock(ROOT / "desk-ui")
 
 
 if __name__ == "__main__":
