@@ -124,7 +124,7 @@ class Affine:
     def turn(angle_deg: float) -> Affine:
         """Turn about the origin; positive is clockwise where y grows downwards."""
         if angle_deg % 90 == 0:
-            cos, sin = ((1, 0), (0, 1), (-1, 0), (0, -1))[int(angle_deg // 90) % 4]
+            cos, sin = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(angle_deg // 90) % 4]
         else:
             cos, sin = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
         return Affine(a=cos, b=sin, c=-sin, d=cos)

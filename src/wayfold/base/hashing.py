@@ -37,13 +37,13 @@ def hash_values(*values: object) -> str:
 
 
 def plain(value: object) -> Any:
-    """Give ``value`` as JSON-ready lists, dictionaries, strings and numbers, type names included."""
-    if value is None or isinstance(value, bool | int | str):
-        return value.value if isinstance(value, enum.Enum) else value
-    if isinstance(value, float):
-        return repr(value)
+    """Give ``value`` in JSON's own types; of a dataclass the name and the fields."""
     if isinstance(value, enum.Enum):
         return plain(value.value)
+    if value is None or isinstance(value, bool | int | str):
+        return value
+    if isinstance(value, float):
+        return repr(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         fields = dataclasses.fields(value)
         return [type(value).__name__, *(plain(getattr(value, f.name)) for f in fields)]

@@ -11,7 +11,7 @@ class Task(Protocol):
     """One piece of long work under way."""
 
     def advance(self, steps: int = 1) -> None:
-        """Say that ``steps`` more are done. Raises CancelledError once the person has stopped it."""
+        """Count ``steps`` more as done. Raises CancelledError once the person stops it."""
 
 
 class Progress(Protocol):

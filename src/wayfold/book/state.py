@@ -69,7 +69,7 @@ class Book:
     choices: Mapping[str, PhotoChoice] = field(default_factory=dict)
     """Photo id -> decisions."""
     texts: Mapping[str, str] = field(default_factory=dict)
-    """Text key -> Markdown (CommonMark). Keys "foreword", "closing", "colophon" have their places."""
+    """Text key -> Markdown (CommonMark). "foreword", "closing", "colophon" have their places."""
 
     def choice(self, photo_id: str) -> PhotoChoice:
         """The decisions on one photograph, or none yet."""

@@ -1,0 +1,65 @@
+"""From the files' tables to the decisions they stand for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from wayfold.base.geometry import Rect, Size
+from wayfold.book.materials import Binding, Paper, Printer
+from wayfold.book.state import Book, ChapterChoice, PhotoChoice
+from wayfold.book.style import Style
+from wayfold.drawing.items import Colour
+from wayfold.project.schema import BookFile, PaperTable, PhotoTable, PrinterTable, StyleTable
+
+
+def book_from_tables(
+    file: BookFile, photos: Mapping[str, PhotoTable], texts: Mapping[str, str]
+) -> Book:
+    """Give the book that the tables and texts describe."""
+    about = file.book
+    return Book(
+        title=about.title,
+        subtitle=about.subtitle,
+        author=about.author,
+        language=about.language,
+        trim=Size(file.page.width_mm, file.page.height_mm),
+        bleed=file.page.bleed_mm,
+        paper=_paper(file.paper),
+        printer=_printer(file.printer),
+        binding=Binding(**file.binding.model_dump()),
+        style=_style(file.style),
+        photographs=tuple(about.photographs),
+        openers_on=about.openers_on,
+        chapters=tuple(ChapterChoice(**c.model_dump()) for c in file.chapter),
+        choices={key: _choice(table) for key, table in photos.items() if _decided(table)},
+        texts=dict(texts),
+    )
+
+
+def _paper(table: PaperTable) -> Paper:
+    fields = table.model_dump(exclude={"sheet_mm"})
+    return Paper(sheet=Size(*table.sheet_mm), **fields)
+
+
+def _printer(table: PrinterTable) -> Printer:
+    return Printer(**{key.removesuffix("_mm"): v for key, v in table.model_dump().items()})
+
+
+def _style(table: StyleTable) -> Style:
+    given = table.model_dump(exclude_none=True, exclude={"accent"})
+    style = replace(Style(), **{key.removesuffix("_mm"): v for key, v in given.items()})
+    return replace(style, accent=Colour.of(table.accent)) if table.accent else style
+
+
+def _choice(table: PhotoTable) -> PhotoChoice:
+    return PhotoChoice(
+        pick=table.pick,
+        caption=table.caption,
+        crop=Rect(*table.crop) if table.crop else None,
+        alone=table.alone,
+    )
+
+
+def _decided(table: PhotoTable) -> bool:
+    return bool(table.model_fields_set - {"file", "content"})

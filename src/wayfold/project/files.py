@@ -1,0 +1,145 @@
+"""A book's folder: where its files lie, and how they are read and replaced without ever tearing."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from wayfold.base.errors import NotFoundError, UserError
+
+NO_ROOM = {errno.ENOSPC, errno.EDQUOT}
+NOT_ALLOWED = {errno.EACCES, errno.EPERM, errno.EROFS}
+
+
+@dataclass(frozen=True, slots=True)
+class BookFolder:
+    """The places inside a book's folder."""
+
+    root: Path
+
+    @property
+    def book_file(self) -> Path:
+        """Title, page, paper, printer, binding, chapters."""
+        return self.root / "book.toml"
+
+    @property
+    def photos_file(self) -> Path:
+        """What the person decided on single photographs."""
+        return self.root / "photos.toml"
+
+    @property
+    def plan_file(self) -> Path:
+        """The planner's last answer."""
+        return self.root / "plan.lock.toml"
+
+    @property
+    def texts(self) -> Path:
+        """The book's texts, one Markdown file each."""
+        return self.root / "texts"
+
+    @property
+    def out(self) -> Path:
+        """What Wayfold makes."""
+        return self.root / "out"
+
+    @property
+    def private(self) -> Path:
+        """Wayfold's own notes."""
+        return self.root / ".wayfold"
+
+    @property
+    def cache(self) -> Path:
+        """What can be worked out again; may be deleted at any time."""
+        return self.private / "cache"
+
+    @property
+    def made_file(self) -> Path:
+        """What the last make was made from, and what it gave."""
+        return self.cache / "made.json"
+
+    def require(self) -> None:
+        """Raise NotFoundError unless a book lies here."""
+        if not self.book_file.is_file():
+            raise NotFoundError(
+                "There is no book in this folder: it has no book.toml.",
+                where=str(self.root),
+                remedy="Start one with: wayfold new FOLDER --photographs PICTURES",
+            )
+
+    def name_of(self, path: Path) -> str:
+        """How messages call a file: relative to the book where it lies inside."""
+        return (
+            path.relative_to(self.root).as_posix() if path.is_relative_to(self.root) else str(path)
+        )
+
+
+@contextlib.contextmanager
+def explain_os_errors(path: Path) -> Iterator[None]:
+    """Turn what a disk refuses into a UserError that says what to do."""
+    try:
+        yield
+    except OSError as error:
+        where = str(error.filename or path)
+        if error.errno in NO_ROOM:
+            raise UserError(
+                "The disk is full.",
+                where=where,
+                remedy="Make room and run the same command again; nothing of yours was changed.",
+            ) from error
+        if error.errno in NOT_ALLOWED:
+            raise UserError(
+                "This place cannot be written to.",
+                where=where,
+                remedy="Allow writing there, or copy the book folder to a place you may write to.",
+            ) from error
+        if isinstance(error, FileNotFoundError):
+            raise NotFoundError(
+                "This file or folder is not there (any more).",
+                where=where,
+                remedy="Connect the drive or put it back, then run the same command again.",
+            ) from error
+        raise
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Replace ``path`` by ``data`` wholly or not at all, and make the folder for it if needed.
+
+    Raises UserError when the disk is full or the place cannot be written to.
+    """
+    with explain_os_errors(path):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        temporary = Path(name)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+            # mkstemp makes the file private; a book's files are as open as the person's others.
+            temporary.chmod(0o666 & ~_umask())
+            temporary.replace(path)
+        except BaseException:
+            temporary.unlink(missing_ok=True)
+            raise
+        _sync_folder(path.parent)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _sync_folder(folder: Path) -> None:
+    if os.name != "posix":
+        return  # other systems do not open folders
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

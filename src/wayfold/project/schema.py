@@ -1,0 +1,153 @@
+"""The form of the book's TOML files. Lengths carry their unit in the key."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from wayfold.book.materials import Binding, Duplex, Grain, Paper, Printer, Source
+from wayfold.book.state import Book, Pick
+from wayfold.plan.model import Status
+
+BOOK_VERSION = 1
+PHOTOS_VERSION = 1
+PLAN_VERSION = 1
+
+_BOOK, _PAPER, _PRINTER, _BINDING = Book(title=""), Paper(), Printer(), Binding()
+# What a file leaves out is what the decisions' own types start from.
+
+Mm = Annotated[float, Field(ge=0, le=5000)]
+LengthMm = Annotated[float, Field(gt=0, le=5000)]
+Hex = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+Fraction = Annotated[float, Field(ge=0, le=1)]
+
+
+class Table(BaseModel):
+    """A table of the file: unknown keys are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class BookTable(Table):
+    """Who and what."""
+
+    title: str = Field(min_length=1)
+    subtitle: str = ""
+    author: str = ""
+    language: str = Field(_BOOK.language, pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$")
+    openers_on: Literal["recto", "any"] = "recto"
+    photographs: list[str] = list(_BOOK.photographs)
+
+
+class PageTable(Table):
+    """The trimmed page."""
+
+    width_mm: LengthMm = _BOOK.trim.width
+    height_mm: LengthMm = _BOOK.trim.height
+    bleed_mm: Annotated[float, Field(ge=0, le=20)] = _BOOK.bleed
+
+
+class PaperTable(Table):
+    """The sheet that goes through the printer."""
+
+    name: str = _PAPER.name
+    sheet_mm: tuple[LengthMm, LengthMm] = (_PAPER.sheet.width, _PAPER.sheet.height)
+    grammage_gsm: Annotated[float, Field(gt=0, le=2000)] = _PAPER.grammage_gsm
+    caliper_um: Annotated[float, Field(gt=0, le=2000)] = _PAPER.caliper_um
+    caliper_source: Source = _PAPER.caliper_source
+    grain: Grain = _PAPER.grain
+
+
+class PrinterTable(Table):
+    """What the printer cannot print on, with the sheet lying landscape, and how it turns sheets."""
+
+    name: str = _PRINTER.name
+    margin_left_mm: Mm = _PRINTER.margin_left
+    margin_right_mm: Mm = _PRINTER.margin_right
+    margin_head_mm: Mm = _PRINTER.margin_head
+    margin_foot_mm: Mm = _PRINTER.margin_foot
+    duplex: Duplex = _PRINTER.duplex
+
+
+class BindingTable(Table):
+    """Folding and gathering."""
+
+    creep_coefficient: Annotated[float, Field(ge=0, le=2)] = _BINDING.creep_coefficient
+    trim_fore_edge: bool = _BINDING.trim_fore_edge
+    sheets_min: Annotated[int, Field(ge=1, le=16)] | None = None
+    sheets_max: Annotated[int, Field(ge=1, le=16)] | None = None
+    sheets_preferred: Annotated[int, Field(ge=1, le=16)] | None = None
+
+
+class StyleTable(Table):
+    """The book's look: a style's name, and numbers that differ from it."""
+
+    name: Literal["garden"] = "garden"
+    gap_mm: Mm | None = None
+    text_measure_mm: LengthMm | None = None
+    caption_measure_mm: LengthMm | None = None
+    accent: Hex | None = None
+
+
+class ChapterTable(Table):
+    """What the person says of a chapter."""
+
+    place: str
+    title: str | None = None
+    subtitle: str | None = None
+    text: str | None = None
+    accent: Hex | None = None
+
+
+class BookFile(Table):
+    """book.toml."""
+
+    version: int
+    book: BookTable
+    page: PageTable = PageTable()
+    paper: PaperTable = PaperTable()
+    printer: PrinterTable = PrinterTable()
+    binding: BindingTable = BindingTable()
+    style: StyleTable = StyleTable()
+    chapter: list[ChapterTable] = []
+
+
+class PhotoTable(Table):
+    """One photograph of photos.toml: where it lies, and what the person decided."""
+
+    file: str
+    content: str
+    pick: Pick = Pick.OPEN
+    caption: str | None = None
+    alone: bool = False
+    crop: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    """left, top, width, height in fractions of the upright picture"""
+
+
+class PhotosFile(Table):
+    """photos.toml."""
+
+    version: int
+    photo: dict[str, PhotoTable] = {}
+
+
+class PlannedBlockTable(Table):
+    """Where a block lies."""
+
+    id: str
+    first_page: Annotated[int, Field(ge=1)]
+    pages: Annotated[int, Field(ge=1)]
+    alternative: Annotated[int, Field(ge=0)]
+
+
+class PlanFile(Table):
+    """plan.lock.toml."""
+
+    version: int
+    story: str
+    status: Status
+    cost: int
+    bound: int
+    sheets: list[Annotated[int, Field(ge=1)]]
+    block: list[PlannedBlockTable] = []

@@ -1,0 +1,144 @@
+"""Opening, starting and changing the book in a folder."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import tomlkit
+
+from wayfold.base.errors import ConflictError, UserError
+from wayfold.book.edits import Edit, SetCaption, SetCrop, SetPick, SetText
+from wayfold.book.state import Book
+from wayfold.photos.model import KnownFile, Photo
+from wayfold.project.decisions import book_from_tables
+from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.photos_file import Fields, change_tables
+from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile
+from wayfold.project.toml_edge import check_shape, read_toml
+
+
+@dataclass(frozen=True, slots=True)
+class StoredBook:
+    """A book as its folder holds it: the decisions, and which file is which photograph."""
+
+    book: Book
+    known: Mapping[str, KnownFile]
+
+
+def load_book(folder: BookFolder) -> StoredBook:
+    """Read the decisions in a folder. Raises UserError naming file, line, key and mend."""
+    folder.require()
+    data = read_toml(folder.book_file, "book.toml", BOOK_VERSION)
+    about = check_shape(data, BookFile, folder.book_file, "book.toml")
+    photos = PhotosFile(version=PHOTOS_VERSION)
+    if folder.photos_file.is_file():
+        data = read_toml(folder.photos_file, "photos.toml", PHOTOS_VERSION)
+        photos = check_shape(data, PhotosFile, folder.photos_file, "photos.toml")
+    texts = _read_texts(folder)
+    for chapter in about.chapter:
+        if chapter.text is not None and chapter.text not in texts:
+            raise UserError(
+                f"chapter {chapter.place!r} asks for a text {chapter.text!r} that is not there.",
+                where="book.toml",
+                remedy=f"Write texts/{chapter.text}.md, or take the key text away.",
+            )
+    known = {
+        key: KnownFile(str(_absolute(folder, table.file)), table.content)
+        for key, table in photos.photo.items()
+    }
+    return StoredBook(book_from_tables(about, photos.photo, texts), known)
+
+
+def start_book(folder: BookFolder, title: str, photographs: Iterable[Path]) -> None:
+    """Begin a book in a folder. Raises ConflictError where one lies already."""
+    if folder.book_file.exists():
+        raise ConflictError(
+            "There is a book in this folder already.",
+            where=str(folder.root),
+            remedy=f"Go on with it: wayfold make {folder.root}. Or name another folder.",
+        )
+    document = tomlkit.document()
+    document.add(tomlkit.comment("A book for Wayfold. Change what you like; comments stay."))
+    document["version"] = BOOK_VERSION
+    about = tomlkit.table()
+    about["title"] = title
+    about["subtitle"] = ""
+    about["author"] = ""
+    about["language"] = "en"
+    about["photographs"] = [_portable(folder, p) for p in photographs]
+    document["book"] = about
+    paper = tomlkit.table()
+    start = BookFile(version=BOOK_VERSION, book={"title": title}).paper
+    paper["sheet_mm"] = list(start.sheet_mm)
+    paper["caliper_um"] = start.caliper_um
+    paper["caliper_um"].comment("measure: ten leaves pressed together, divided by ten")
+    paper["caliper_source"] = str(start.caliper_source)
+    paper["grain"] = str(start.grain)
+    document["paper"] = paper
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+    with explain_os_errors(folder.texts):
+        folder.texts.mkdir(exist_ok=True)
+
+
+def remember_photos(
+    folder: BookFolder, known: Mapping[str, KnownFile], photos: Iterable[Photo]
+) -> None:
+    """Write down which file is which photograph, where that is new or has changed."""
+    changes: dict[str, Fields] = {}
+    for photo in photos:
+        if known.get(photo.id) != KnownFile(photo.path, photo.content):
+            file = _portable(folder, Path(photo.path))
+            changes[photo.id] = {"file": file, "content": photo.content}
+    if changes:
+        _change_photos(folder, changes)
+
+
+def write_edit(folder: BookFolder, edit: Edit) -> None:
+    """Put one edit into the files it belongs to."""
+    match edit:
+        case SetCaption(photo, caption):
+            _change_photos(folder, {photo: {"caption": caption}})
+        case SetPick(photo, pick):
+            _change_photos(folder, {photo: {"pick": str(pick)}})
+        case SetCrop(photo, crop):
+            parts = [crop.x, crop.y, crop.width, crop.height] if crop else None
+            _change_photos(folder, {photo: {"crop": parts}})
+        case SetText(key, text):
+            write_whole(folder.texts / f"{key}.md", text.encode())
+
+
+def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:
+    path = folder.photos_file
+    text = path.read_text(encoding="utf-8") if path.is_file() else ""
+    write_whole(path, change_tables(text, changes).encode())
+
+
+def _read_texts(folder: BookFolder) -> dict[str, str]:
+    texts = {}
+    for path in sorted(folder.texts.glob("*.md")):
+        try:
+            texts[path.stem] = path.read_text(encoding="utf-8")
+        except UnicodeDecodeError as error:
+            raise UserError(
+                f"The text is not UTF-8 (byte {error.start}).",
+                where=f"texts/{path.name}",
+                remedy="Save it as UTF-8 in your editor.",
+            ) from error
+    return texts
+
+
+def _absolute(folder: BookFolder, name: str) -> Path:
+    return Path(os.path.normpath(folder.root / name))
+
+
+def _portable(folder: BookFolder, path: Path) -> str:
+    """A path relative to the book where it lies inside it, absolute elsewhere."""
+    full = Path(os.path.abspath(path))  # noqa: PTH100  (keeps symbolic links as the person named them)
+    return (
+        full.relative_to(folder.root).as_posix()
+        if full.is_relative_to(folder.root)
+        else full.as_posix()
+    )

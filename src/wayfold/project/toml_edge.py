@@ -1,0 +1,163 @@
+"""Reading TOML strictly, with advice: errors name the file, the line, the key and the mend."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from wayfold.base.errors import UserError
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def read_toml(path: Path, name: str, version: int) -> dict[str, Any]:
+    """Read a TOML file of format ``version``.
+
+    Raises UserError for text that is no TOML (with its line), for a missing or foreign version.
+    ``name`` is how the message calls the file.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except UnicodeDecodeError as error:
+        raise UserError(
+            f"The file is not UTF-8 text (byte {error.start}).",
+            where=name,
+            remedy="Save it as UTF-8 in your editor.",
+        ) from error
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise _explain_syntax(str(error), text, name) from error
+    found = data.get("version")
+    if found is None:
+        raise UserError(
+            "The file does not say which version of the format it is.",
+            where=name,
+            remedy=f"Write as its first line: version = {version}",
+        )
+    if not isinstance(found, int) or found < 1:
+        raise UserError(
+            f"version = {found!r} is no version.",
+            where=_place(name, text, ("version",)),
+            remedy=f"Write: version = {version}",
+        )
+    if found > version:
+        raise UserError(
+            f"This book was made by a newer Wayfold (format {found}; this one knows {version}).",
+            where=name,
+            remedy="Update Wayfold, then open the book again. Nothing was changed.",
+        )
+    return data
+
+
+def check_shape(data: dict[str, Any], model: type[Model], path: Path, name: str) -> Model:
+    """Give ``data`` as ``model``. Raises UserError naming line, key and what to write instead."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as error:
+        text = path.read_text(encoding="utf-8")
+        first = error.errors()[0]
+        keys = tuple(first["loc"])
+        more = error.error_count() - 1
+        tail = f" ({more} more like this in the file.)" if more else ""
+        raise UserError(
+            f"{_dotted(keys)}: {_in_words(first)}{tail}",
+            where=_place(name, text, keys),
+            remedy=_advise(first, model, keys),
+        ) from error
+
+
+def _explain_syntax(message: str, text: str, name: str) -> UserError:
+    at = re.search(r"at line (\d+), column (\d+)", message)
+    line = int(at[1]) if at else text.count("\n") + 1
+    written = text.splitlines()[line - 1].strip() if line <= text.count("\n") + 1 and text else ""
+    what = message.split(" (at")[0]
+    shown = f" The line reads: {written}" if written else ""
+    return UserError(
+        f"This is no valid TOML: {what}.{shown}",
+        where=f"{name}, line {line}",
+        remedy='Write values as key = "text", key = 12.5, key = true or key = ["a", "b"].',
+    )
+
+
+def _dotted(keys: tuple[int | str, ...]) -> str:
+    parts = (f"[{k + 1}]" if isinstance(k, int) else f".{k}" for k in keys)
+    return "".join(parts).lstrip(".")
+
+
+def _in_words(error: Any) -> str:
+    match error["type"]:
+        case "extra_forbidden":
+            return "this key is not known."
+        case "missing":
+            return "this key is missing."
+        case _:
+            return f"{error['msg']}; found {error['input']!r}."
+
+
+def _advise(error: Any, model: type[BaseModel], keys: tuple[int | str, ...]) -> str:
+    if error["type"] == "extra_forbidden":
+        known = _fields_at(model, keys[:-1])
+        near = difflib.get_close_matches(str(keys[-1]), known, n=1)
+        if near:
+            return f"Did you mean {near[0]}?"
+        return f"Known here: {', '.join(sorted(known))}."
+    if error["type"] == "missing":
+        return f"Add a line {keys[-1]} = …"
+    expected = error.get("ctx", {}).get("expected")
+    return f"Write one of: {expected}." if expected else "Correct the value and run again."
+
+
+def _fields_at(model: type[BaseModel], keys: tuple[int | str, ...]) -> list[str]:
+    """The keys that a table of the file may have, found by walking the model's fields."""
+    current: Any = model
+    for key in keys:
+        if isinstance(key, int):
+            continue
+        field = getattr(current, "model_fields", {}).get(key)
+        if field is None:
+            by_alias = [f for f in getattr(current, "model_fields", {}).values() if f.alias == key]
+            field = by_alias[0] if by_alias else None
+        current = _model_in(field.annotation) if field is not None else current
+    return [f.alias or n for n, f in getattr(current, "model_fields", {}).items()]
+
+
+def _model_in(annotation: Any) -> Any:
+    for part in (annotation, *getattr(annotation, "__args__", ())):
+        if isinstance(part, type) and issubclass(part, BaseModel):
+            return part
+    return annotation
+
+
+def _place(name: str, text: str, keys: tuple[int | str, ...]) -> str:
+    """The file and, as well as can be told from the text, the line of a key."""
+    line = _find_line(text, keys)
+    return f"{name}, line {line}" if line else name
+
+
+def _find_line(text: str, keys: tuple[int | str, ...]) -> int | None:
+    names = [str(k) for k in keys if not isinstance(k, int)]
+    index = next((k for k in keys if isinstance(k, int)), 0)
+    if not names:
+        return None
+    table, seen = "", -1
+    header_line: int | None = None
+    for number, line in enumerate(text.splitlines(), start=1):
+        header = re.match(r"\s*\[{1,2}\s*([^\]]+?)\s*\]{1,2}", line)
+        if header:
+            table = header[1].replace('"', "")
+            seen = seen + 1 if line.lstrip().startswith("[[") else index
+            if table == ".".join(names[:-1]) and seen == index:
+                header_line = number
+            if table == ".".join(names):
+                return number
+            continue
+        key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
+        if key and key[1] == names[-1] and table == ".".join(names[:-1]) and seen in (index, -1):
+            return number
+    return header_line
