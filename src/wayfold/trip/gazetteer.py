@@ -1,0 +1,193 @@
+"""The nearest town to a place, searched exactly on the earth's ellipsoid.
+
+Towns lie in order of latitude. The search walks outwards from the place's latitude in both
+directions and stops where latitude alone puts every further town farther away than what is
+already found, so nothing nearer can be missed, at the poles and the antimeridian no less.
+"""
+
+from __future__ import annotations
+
+import gzip
+import json
+import math
+from array import array
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from importlib.resources import files
+
+from wayfold.base.errors import UserError
+from wayfold.base.world import LonLat
+
+SEMI_MAJOR_M = 6378137.0
+"""Equatorial radius of WGS84 (defining constant, NGA.STND.0036)."""
+ECCENTRICITY_2 = 6.69437999014e-3
+"""First eccentricity squared of WGS84 (same source)."""
+
+DEGREE_AT_LEAST_M = 110_000.0
+"""A degree of latitude is nowhere shorter: 110,574 m at the equator, 111,694 m at the poles."""
+
+FARTHEST_M = 150_000.0
+"""Beyond this no town gives a picture its name: it was taken at sea or in the wilds."""
+
+CITY_REACH_M = 12_000.0
+"""How far, at most, a city's name reaches over its quarters and suburbs."""
+
+CITY_DENSITY_KM2 = 2_500.0
+"""People to a square kilometre of a built-up area (common practice, no single source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Town:
+    """A populated place; ``country`` is its ISO 3166-1 alpha-2 code."""
+
+    name: str
+    country: str
+    place: LonLat
+    population: int = 0
+
+    @property
+    def reach_m(self) -> float:
+        """How far its name reaches: the radius of a round town of its population."""
+        radius_km = math.sqrt(self.population / (math.pi * CITY_DENSITY_KM2))
+        return min(CITY_REACH_M, radius_km * 1000.0)
+
+
+class Gazetteer:
+    """Towns in arrays, in order of latitude."""
+
+    def __init__(self, towns: Iterable[Town]) -> None:
+        rows = (
+            (t.place.latitude, t.place.longitude, t.name, t.country, t.population) for t in towns
+        )
+        self._fill(sorted(rows))
+
+    @classmethod
+    def of_rows(cls, rows: list[tuple[float, float, str, str, int]]) -> Gazetteer:
+        """Take rows of latitude, longitude, name, country code, population, in any order."""
+        gazetteer = cls(())
+        gazetteer._fill(sorted(rows))
+        return gazetteer
+
+    def _fill(self, rows: list[tuple[float, float, str, str, int]]) -> None:
+        self._latitudes = array("d", (row[0] for row in rows))
+        self._longitudes = array("d", (row[1] for row in rows))
+        self._names = [row[2] for row in rows]
+        self._countries = [row[3] for row in rows]
+        self._populations = array("q", (row[4] for row in rows))
+        self._x, self._y, self._z = array("d"), array("d"), array("d")
+        for row in rows:
+            x, y, z = _to_ecef(row[1], row[0])
+            self._x.append(x)
+            self._y.append(y)
+            self._z.append(z)
+
+    def __len__(self) -> int:
+        return len(self._names)
+
+    def town(self, index: int) -> Town:
+        """Give the town at ``index`` in order of latitude."""
+        place = LonLat(self._longitudes[index], self._latitudes[index])
+        return Town(self._names[index], self._countries[index], place, self._populations[index])
+
+    def nearest(self, place: LonLat, within_m: float = FARTHEST_M) -> Town | None:
+        """Give the town nearest to ``place``, or None where there is none ``within_m`` metres."""
+        best, best_m = None, within_m
+        for index, away_m in self._around(place, within_m):
+            if away_m < best_m or (best is None and away_m <= best_m):
+                best, best_m = index, away_m
+        return None if best is None else self.town(best)
+
+    def find(self, place: LonLat) -> Town | None:
+        """Give the town a picture taken at ``place`` is named after.
+
+        That is the nearest one, unless a larger one of the same country reaches over ``place``
+        (see ``Town.reach_m``): a quarter or a suburb yields to its city.
+        """
+        nearest = self.nearest(place)
+        if nearest is None:
+            return None
+        found = nearest
+        for index, away_m in self._around(place, CITY_REACH_M):
+            if self._populations[index] > found.population and away_m <= CITY_REACH_M:
+                larger = self.town(index)
+                if larger.country == nearest.country and away_m <= larger.reach_m:
+                    found = larger
+        return found
+
+    def _around(self, place: LonLat, within_m: float) -> Iterator[tuple[int, float]]:
+        """Give towns and their chord distances by growing difference of latitude.
+
+        Ends where that difference alone is more than ``within_m`` or than the least distance
+        given so far, whichever is less, but never short of ``CITY_REACH_M``.
+        """
+        x, y, z = _to_ecef(place.longitude, place.latitude)
+        here = place.latitude
+        above = bisect_left(self._latitudes, here)
+        below = above - 1
+        least_m = within_m
+        while True:
+            up = self._latitudes[above] - here if above < len(self) else math.inf
+            down = here - self._latitudes[below] if below >= 0 else math.inf
+            if min(up, down) * DEGREE_AT_LEAST_M > max(least_m, min(within_m, CITY_REACH_M)):
+                return
+            if up <= down:
+                index, above = above, above + 1
+            else:
+                index, below = below, below - 1
+            away_m = math.dist((x, y, z), (self._x[index], self._y[index], self._z[index]))
+            least_m = min(least_m, away_m)
+            yield index, away_m
+
+
+def distance_m(one: LonLat, other: LonLat) -> float:
+    """Give the straight distance through the earth in metres.
+
+    Shorter than the way over ground by less than 0.01 % up to 300 km.
+    """
+    return math.dist(
+        _to_ecef(one.longitude, one.latitude), _to_ecef(other.longitude, other.latitude)
+    )
+
+
+def load_gazetteer() -> Gazetteer:
+    """Read the towns of the world that come with Wayfold (GeoNames, 1,000 people and more).
+
+    The one place in this package that opens a file. Raises UserError where it is not there.
+    """
+    source = files("wayfold.trip") / "gazetteer" / "geocode.gz"
+    rows: list[tuple[float, float, str, str, int]] = []
+
+    def keep(entry: dict[str, object]) -> None:
+        # Taking each town as it is parsed spares a dictionary for each of 155,000.
+        rows.append(_read_row(entry))
+
+    try:
+        json.loads(gzip.decompress(source.read_bytes()), object_hook=keep)
+    except (OSError, EOFError, ValueError, KeyError, TypeError) as error:
+        raise UserError(
+            f"The list of towns cannot be read ({error}).",
+            where="wayfold/trip/gazetteer/geocode.gz",
+            remedy="Install Wayfold again: the list is part of it.",
+        ) from error
+    return Gazetteer.of_rows(rows)
+
+
+def _read_row(entry: dict[str, object]) -> tuple[float, float, str, str, int]:
+    latitude, longitude = entry["latitude"], entry["longitude"]
+    population = entry["population"]
+    if not (isinstance(latitude, float | int) and isinstance(longitude, float | int)):
+        raise TypeError("a town without a position")
+    if not isinstance(population, int):
+        raise TypeError("a town without a population")
+    row = (float(latitude), float(longitude), str(entry["city"]), str(entry["country_code"]))
+    return (*row, population)
+
+
+def _to_ecef(longitude: float, latitude: float) -> tuple[float, float, float]:
+    """Give earth-centred coordinates (m) of a place on the WGS84 ellipsoid."""
+    lon, lat = math.radians(longitude), math.radians(latitude)
+    normal = SEMI_MAJOR_M / math.sqrt(1.0 - ECCENTRICITY_2 * math.sin(lat) ** 2)
+    ring = normal * math.cos(lat)
+    polar = normal * (1.0 - ECCENTRICITY_2) * math.sin(lat)
+    return ring * math.cos(lon), ring * math.sin(lon), polar
