@@ -1,0 +1,1 @@
+"""The desk in the browser, a thin skin over app."""

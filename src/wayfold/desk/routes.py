@@ -1,0 +1,66 @@
+"""The routes of the reading view: thin over the session."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Header, Path, Response
+
+from wayfold.desk.ports import DeskSession
+from wayfold.desk.wire import Problem, View
+
+SVG = "image/svg+xml"
+JPEG = "image/jpeg"
+NOT_MODIFIED = 304
+# The browser keeps what it got, and asks each time whether it still holds.
+ASK_AGAIN = "private, no-cache"
+# A preview's id names its content, so what it shows never changes.
+KEEP = "private, max-age=86400, immutable"
+
+REFUSALS: dict[int | str, dict[str, Any]] = {
+    status: {"model": Problem} for status in (404, 409, 422)
+}
+ASSET_ID = Path(min_length=1, max_length=200, pattern=r"^[A-Za-z0-9._:-]+$")
+
+
+def make_router(session: DeskSession) -> APIRouter:
+    """The routes over ``session``."""
+    router = APIRouter(responses=REFUSALS)
+    setting = threading.Lock()
+
+    @router.get("/api/view")
+    def get_view() -> View:
+        """The book: its pages, spreads and measures."""
+        return View.of(session.view())
+
+    @router.get("/pages/{number}.svg", response_class=Response, responses=_gives(SVG))
+    def get_page(
+        number: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
+    ) -> Response:
+        """One page as SVG; its pictures are addresses below ``/assets``."""
+        # Typesetting keeps one compiler warm, which is not for two threads at once.
+        with setting:
+            tag = _make_tag(session.view().revision, str(number))
+            headers = {"ETag": tag, "Cache-Control": ASK_AGAIN}
+            if if_none_match == tag:
+                return Response(status_code=NOT_MODIFIED, headers=headers)
+            return Response(session.page_svg(number), media_type=SVG, headers=headers)
+
+    @router.get("/assets/{asset_id}", response_class=Response, responses=_gives(JPEG))
+    def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:
+        """A preview picture, as the pages' SVG refers to it; ``.jpg`` may follow the id."""
+        data = session.asset_jpeg(asset_id.removesuffix(".jpg"))
+        return Response(data, media_type=JPEG, headers={"Cache-Control": KEEP})
+
+    return router
+
+
+def _make_tag(*parts: str) -> str:
+    digest = hashlib.sha256("\0".join(parts).encode()).hexdigest()
+    return f'"{digest[:32]}"'
+
+
+def _gives(media_type: str) -> dict[int | str, dict[str, Any]]:
+    return {200: {"content": {media_type: {}}}}

@@ -1,0 +1,91 @@
+"""Put the desk together, and serve it to this machine's browser only."""
+
+from __future__ import annotations
+
+import contextlib
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+
+import uvicorn
+from fastapi import FastAPI
+from starlette.staticfiles import StaticFiles
+
+from wayfold.base.errors import UserError
+from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
+from wayfold.desk.ports import DeskSession
+from wayfold.desk.refusals import install_refusals
+from wayfold.desk.routes import make_router
+
+STATIC = Path(__file__).parent / "static"
+DEFAULT_PORT = 8731
+
+
+def create_desk(session: DeskSession, door: Door | None = None) -> FastAPI:
+    """The web application over ``session``.
+
+    Without a ``door`` a new one for the default port is made; it is at ``app.state.door``. The
+    documentation pages of the framework are left out: they load scripts from elsewhere.
+    """
+    app = FastAPI(title="Wayfold desk", docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.door = door or Door(DEFAULT_PORT)
+    app.add_middleware(DoorKeeper, door=app.state.door)
+    install_refusals(app)
+    app.include_router(make_router(session))
+    if (STATIC / "index.html").is_file():
+        app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")
+    return app
+
+
+def serve(
+    session: DeskSession,
+    port: int | None,
+    open_browser: bool,
+    announce: Callable[[str], None] = print,
+) -> None:
+    """Serve the desk on 127.0.0.1 until it is stopped with Ctrl-C.
+
+    ``port`` None takes any free one. ``announce`` is given the opening address, which lets one
+    browser in, once. Raises ``UserError`` when the port is taken or the front end is not built.
+    """
+    if not (STATIC / "index.html").is_file():
+        raise UserError(
+            "The desk's front end is not built.",
+            where=str(STATIC),
+            remedy="Run `make setup` in the checkout, or install Wayfold from a wheel.",
+        )
+    listener = _listen(port)
+    door = Door(listener.getsockname()[1])
+    config = uvicorn.Config(
+        create_desk(session, door),
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        lifespan="off",
+        timeout_graceful_shutdown=2,
+    )
+    announce(door.opening_address)
+    if open_browser:
+        # The listener already holds the port, so a browser that is quicker than us just waits.
+        threading.Thread(
+            target=webbrowser.open, args=(door.opening_address,), daemon=True, name="open-browser"
+        ).start()
+    with contextlib.closing(listener), contextlib.suppress(KeyboardInterrupt):
+        uvicorn.Server(config).run(sockets=[listener])
+
+
+def _listen(port: int | None) -> socket.socket:
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((HOST_NAMES[0], port or 0))
+        listener.listen()
+    except (OSError, OverflowError) as error:
+        listener.close()
+        raise UserError(
+            f"Port {port} cannot be used: {error}.",
+            remedy="Choose another port, or leave it out and any free one is taken.",
+        ) from error
+    return listener

@@ -1,0 +1,83 @@
+"""What goes over the wire, as pydantic models; the front end's types are made from these."""
+
+from __future__ import annotations
+
+from typing import Self
+
+from pydantic import BaseModel, ConfigDict
+
+from wayfold.base.errors import UserError
+from wayfold.desk.ports import BookView, PageView, Side
+from wayfold.desk.spreads import SpreadView, pair_pages
+
+
+class Wire(BaseModel):
+    """Base of all wire types: unchangeable, and strict about unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Page(Wire):
+    """A page in reading order."""
+
+    number: int
+    side: Side
+    chapter: str
+    label: str
+
+    @classmethod
+    def of(cls, page: PageView) -> Self:
+        """The wire form of ``page``."""
+        return cls(number=page.number, side=page.side, chapter=page.chapter, label=page.label)
+
+
+class Spread(Wire):
+    """Numbers of the pages seen at once; null where there is none."""
+
+    left: int | None
+    right: int | None
+
+    @classmethod
+    def of(cls, spread: SpreadView) -> Self:
+        """The wire form of ``spread``."""
+        return cls(left=spread.left, right=spread.right)
+
+
+class View(Wire):
+    """The whole book, for turning its pages."""
+
+    title: str
+    author: str
+    language: str
+    revision: str
+    trim_width_mm: float
+    trim_height_mm: float
+    pages: list[Page]
+    spreads: list[Spread]
+
+    @classmethod
+    def of(cls, book: BookView) -> Self:
+        """The wire form of ``book``, its pages paired into spreads."""
+        return cls(
+            title=book.title,
+            author=book.author,
+            language=book.language,
+            revision=book.revision,
+            trim_width_mm=book.trim_width_mm,
+            trim_height_mm=book.trim_height_mm,
+            pages=[Page.of(page) for page in book.pages],
+            spreads=[Spread.of(spread) for spread in pair_pages(book.pages)],
+        )
+
+
+class Problem(Wire):
+    """What happened, where, and what to do; the body of every refusal."""
+
+    what: str
+    where: str = ""
+    remedy: str = ""
+
+    @classmethod
+    def of(cls, error: UserError) -> Self:
+        """The wire form of ``error``."""
+        return cls(what=error.what, where=error.where, remedy=error.remedy)

@@ -1,0 +1,110 @@
+"""A small book of our own for the desk's tests: pictures and words, drawn as SVG."""
+
+from dataclasses import dataclass, field
+from io import BytesIO
+
+from PIL import Image, ImageDraw
+
+from wayfold.base.errors import ConflictError, NotFoundError, UserError
+from wayfold.desk.ports import BookView, PageView, Side
+
+CHAPTERS = {5: "Over the Pass", 9: "Two Days by the Lake", 15: "The Night Ferry", 19: "Home"}
+PAGE_COUNT = 24
+SKIES = ((172, 196, 214), (226, 178, 138), (96, 112, 140), (206, 210, 196))
+
+
+@dataclass(slots=True)
+class FakeSession:
+    """Counts what it is asked for, and refuses where a test wants it to."""
+
+    width_mm: float = 210.0
+    height_mm: float = 297.0
+    revision: str = "one"
+    asked: list[str] = field(default_factory=list)
+    refusal: UserError | None = None
+    page_count: int = PAGE_COUNT
+
+    def view(self) -> BookView:
+        pages: list[PageView] = []
+        chapter = ""
+        for number in range(1, self.page_count + 1):
+            chapter = CHAPTERS.get(number, chapter)
+            side: Side = "recto" if number % 2 else "verso"
+            label = "" if number < 4 or number in CHAPTERS else str(number)
+            pages.append(PageView(number, side, chapter, label))
+        return BookView(
+            title="The Long Way Down to the Sea",
+            author="M. Quill",
+            language="en",
+            revision=self.revision,
+            trim_width_mm=self.width_mm,
+            trim_height_mm=self.height_mm,
+            pages=tuple(pages),
+        )
+
+    def page_svg(self, number: int) -> str:
+        self.asked.append(f"page {number}")
+        if self.refusal:
+            raise self.refusal
+        if number > self.page_count:
+            raise NotFoundError("There is no such page.", where=f"page {number}")
+        if number in CHAPTERS:
+            inside = _set_title(CHAPTERS[number], self.width_mm, self.height_mm)
+        elif number == 3:
+            inside = _set_title("The Long Way Down to the Sea", self.width_mm, self.height_mm)
+        elif number < 4:
+            inside = ""
+        else:
+            inside = self._place_picture(number)
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width_mm}'
+            f' {self.height_mm}" width="{self.width_mm}mm" height="{self.height_mm}mm">'
+            f"<title>revision {self.revision}</title>{inside}</svg>"
+        )
+
+    def asset_jpeg(self, asset_id: str) -> bytes:
+        self.asked.append(f"asset {asset_id}")
+        if asset_id == "moved":
+            raise ConflictError("The picture has changed.", where=asset_id, remedy="Make it again.")
+        if not asset_id.startswith("photo-"):
+            raise NotFoundError("There is no such picture.", where=asset_id)
+        return _paint_hills(int(asset_id.removeprefix("photo-")))
+
+    def _place_picture(self, number: int) -> str:
+        full = number % 4 == 0
+        x, y = (0.0, 0.0) if full else (22.0, 30.0)
+        width = self.width_mm if full else self.width_mm - 44
+        height = self.height_mm if full else width * 2 / 3
+        folio = "" if full else _set_words(str(number), 22, self.height_mm - 16, 3.2)
+        caption = "" if full else _set_words("Above the tree line, early", 22, y + height + 8, 3.4)
+        return (
+            f'<image x="{x}" y="{y}" width="{width}" height="{height}"'
+            f' preserveAspectRatio="xMidYMid slice" href="/assets/photo-{number}"/>{caption}{folio}'
+        )
+
+
+def _set_title(text: str, width: float, height: float) -> str:
+    rule = f'<path d="M{width / 2 - 8} {height * 0.36}h16" stroke="#8a3d2f" stroke-width=".3"/>'
+    size = min(11.0, width * 1.7 / len(text))
+    return _set_words(text, width / 2, height * 0.33, size, "middle") + rule
+
+
+def _set_words(text: str, x: float, y: float, size: float, anchor: str = "start") -> str:
+    return (
+        f'<text x="{x}" y="{y}" font-family="Georgia, serif" font-size="{size}"'
+        f' text-anchor="{anchor}" fill="#2a2723">{text}</text>'
+    )
+
+
+def _paint_hills(seed: int) -> bytes:
+    sky = SKIES[seed % len(SKIES)]
+    picture = Image.new("RGB", (900, 1200), sky)
+    draw = ImageDraw.Draw(picture)
+    for ridge in range(4):
+        shade = tuple(int(c * (0.78 - 0.16 * ridge)) for c in sky)
+        top = 480 + 170 * ridge
+        points = [(x, top - ((x * (seed + ridge + 3)) // 7) % 160) for x in range(0, 901, 90)]
+        draw.polygon([(0, 1200), *points, (900, 1200)], fill=shade)
+    out = BytesIO()
+    picture.save(out, "JPEG", quality=80)
+    return out.getvalue()

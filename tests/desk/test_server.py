@@ -1,0 +1,63 @@
+"""The desk as a real server on a real socket."""
+
+import socket
+import threading
+from urllib.parse import urlsplit
+
+import httpx
+import pytest
+
+from tests.desk.fake_session import FakeSession
+from wayfold.base.errors import UserError
+from wayfold.desk import server
+
+
+def test_serves_on_this_machine_only_and_opens_the_browser(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    opened: list[str] = []
+    told: list[str] = []
+    ready = threading.Event()
+
+    def open_it(address: str) -> bool:
+        opened.append(address)
+        ready.set()
+        return True
+
+    monkeypatch.setattr(server.webbrowser, "open", open_it)
+    running = threading.Thread(
+        target=server.serve, args=(FakeSession(), None, True, told.append), daemon=True
+    )
+    running.start()
+    assert ready.wait(20)
+    assert opened == told
+    address = urlsplit(told[0])
+    assert address.hostname == "127.0.0.1"
+    with httpx.Client(follow_redirects=True, timeout=20) as client:
+        assert client.get(told[0]).status_code == 200
+        base = f"http://127.0.0.1:{address.port}"
+        assert client.get(f"{base}/api/view").json()["author"] == "M. Quill"
+        assert "server" not in client.get(f"{base}/api/view").headers
+
+
+def test_taken_port_is_an_error_with_a_way_out() -> None:
+    with socket.socket() as holder:
+        holder.bind(("127.0.0.1", 0))
+        holder.listen()
+        port = holder.getsockname()[1]
+        with pytest.raises(UserError, match=str(port)) as caught:
+            server.serve(FakeSession(), port, open_browser=False)
+    assert "another port" in caught.value.remedy
+
+
+def test_impossible_port_is_an_error_too() -> None:
+    with pytest.raises(UserError):
+        server.serve(FakeSession(), 70_000, open_browser=False)
+
+
+def test_missing_front_end_is_told(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: pytest.TempPathFactory
+) -> None:
+    monkeypatch.setattr(server, "STATIC", tmp_path)
+    with pytest.raises(UserError, match="not built"):
+        server.serve(FakeSession(), None, open_browser=False)
