@@ -36,10 +36,10 @@ def change_tables(text: str, changes: Mapping[str, Fields]) -> str:
     text = text or HEAD
     before = tomllib.loads(text).get("photo", {})
     headers = list(_HEADER.finditer(text))
-    ends = [h.start() for h in headers[1:]] + [len(text)]
-    pieces = [text[: headers[0].start()] if headers else text]
-    for header, end in zip(headers, ends, strict=True):
-        table = text[header.start() : end]
+    starts = [h.start() for h in headers] + [len(text)]
+    pieces = [text[: starts[0]]]
+    for header, start, end in zip(headers, starts, starts[1:], strict=False):
+        table = text[start:end]
         change = changes.get(header[1])
         pieces.append(_change_table(table, change) if change else table)
     for key in [k for k in changes if k not in before]:

@@ -141,23 +141,23 @@ def _place(name: str, text: str, keys: tuple[int | str, ...]) -> str:
 
 
 def _find_line(text: str, keys: tuple[int | str, ...]) -> int | None:
+    """Look for a key under its table's header; the header's line where the key is not written."""
     names = [str(k) for k in keys if not isinstance(k, int)]
-    index = next((k for k in keys if isinstance(k, int)), 0)
-    if not names:
-        return None
-    table, seen = "", -1
-    header_line: int | None = None
+    wanted = next((k for k in keys if isinstance(k, int)), 0)
+    parent, full = ".".join(names[:-1]), ".".join(names)
+    table, index, header_line = "", 0, None
+    seen: dict[str, int] = {}
     for number, line in enumerate(text.splitlines(), start=1):
         header = re.match(r"\s*\[{1,2}\s*([^\]]+?)\s*\]{1,2}", line)
+        key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
         if header:
             table = header[1].replace('"', "")
-            seen = seen + 1 if line.lstrip().startswith("[[") else index
-            if table == ".".join(names[:-1]) and seen == index:
-                header_line = number
-            if table == ".".join(names):
-                return number
+            index = seen.get(table, 0)
+            seen[table] = index + 1
+        if index != wanted and table:
             continue
-        key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
-        if key and key[1] == names[-1] and table == ".".join(names[:-1]) and seen in (index, -1):
+        if (header and table == full) or (key and table == parent and key[1] == names[-1]):
             return number
+        if header and table == parent:
+            header_line = number
     return header_line

@@ -1,0 +1,53 @@
+"""Files are replaced whole or not at all, and a refusing disk is explained."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from wayfold.base.errors import UserError
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import write_whole
+
+
+def test_a_file_is_replaced_and_no_litter_stays(tmp_path: Path) -> None:
+    target = tmp_path / "sub" / "é 🏔.toml"
+    write_whole(target, b"one")
+    write_whole(target, b"two")
+    assert target.read_bytes() == b"two"
+    assert list(target.parent.iterdir()) == [target]
+
+
+def test_a_failed_write_leaves_the_old_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "book.toml"
+    write_whole(target, b"old")
+
+    def full_disk(handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full_disk)
+    with pytest.raises(UserError, match="disk is full"):
+        write_whole(target, b"new")
+    assert target.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [target]
+
+
+def test_a_place_that_refuses_is_explained(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied", str(tmp_path))
+
+    monkeypatch.setattr("tempfile.mkstemp", refuse)
+    with pytest.raises(UserError, match="cannot be written"):
+        write_whole(tmp_path / "x", b"")
+
+
+def test_the_cache_gives_back_what_it_was_given(tmp_path: Path) -> None:
+    cache = DiskCache(tmp_path, "stage", ".bin")
+    assert cache.get("abcd") is None
+    assert not cache.has("abcd")
+    cache.put("abcd", b"1")
+    assert cache.has("abcd")
+    assert cache.get("abcd") == b"1"
+    assert cache.path("abcd").name == "abcd.bin"

@@ -1,0 +1,43 @@
+"""plan.lock.toml gives back the plan it was given."""
+
+from pathlib import Path
+
+import pytest
+
+from wayfold.base.errors import UserError
+from wayfold.plan.model import Gathering, Plan, PlannedPage, PlanResult, Status
+from wayfold.project.plan_file import read_plan, write_plan
+
+PLAN = Plan(
+    pages=(
+        PlannedPage(1, "title"),
+        PlannedPage(2, None),
+        *(PlannedPage(n, "text:0", n - 3) for n in range(3, 7)),
+        PlannedPage(7, None),
+        PlannedPage(8, None),
+        *(PlannedPage(n, None) for n in range(9, 13)),
+    ),
+    gatherings=(Gathering(1, 2, 1), Gathering(2, 1, 9)),
+    choices=(("title", 0), ("text:0", 1)),
+)
+
+
+def test_a_plan_comes_back_as_it_was(tmp_path: Path) -> None:
+    path = tmp_path / "plan.lock.toml"
+    result = PlanResult(Status.OPTIMAL, PLAN, 12, 12)
+    write_plan(path, result, "key")
+    assert read_plan(path, "key") == result
+
+
+def test_a_plan_for_another_story_is_not_taken(tmp_path: Path) -> None:
+    path = tmp_path / "plan.lock.toml"
+    write_plan(path, PlanResult(Status.OPTIMAL, PLAN, 0, 0), "key")
+    assert read_plan(path, "other") is None
+    assert read_plan(tmp_path / "none.toml", "key") is None
+
+
+def test_a_spoilt_plan_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "plan.lock.toml"
+    path.write_text("version = 1\nstory = 3\n", encoding="utf-8")
+    with pytest.raises(UserError, match=r"plan\.lock\.toml"):
+        read_plan(path, "key")
