@@ -9,7 +9,7 @@ from itertools import groupby
 
 from wayfold.trip.gazetteer import Town, distance_m
 
-BORROW_WITHIN = timedelta(hours=3)
+BORROW_WITHIN = timedelta(hours=6)
 """A picture without a place takes that of the nearest one in time, on the same day, up to this."""
 
 FILL_WITHIN = timedelta(hours=36)

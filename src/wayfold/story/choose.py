@@ -1,0 +1,162 @@
+"""Which photographs the book takes, and which of them stand across two pages or alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Rect, Size
+from wayfold.base.units import ppi_of
+from wayfold.book.state import Book, Pick
+from wayfold.photos.model import Photo
+from wayfold.story.entries import Entry, Role, spread_evenly
+from wayfold.trip.model import Moment, Trip
+
+BEARABLE = 400
+"""Undecided pictures beyond this are not all taken: some 130 leaves are a thick hand-sewn book."""
+
+HERO_ASPECT = 1.25
+"""A picture across the fold is at least this much wider than high."""
+HERO_SHARE_OF_SPREAD = 0.6
+"""And at least this share of the aspect of two facing pages, so that wide books do not halve it."""
+HERO_PPI = 150.0
+"""Coarser than this over two pages, a picture looks soft at arm's length."""
+
+PANORAMA_ASPECT = 2.0
+PORTRAIT_RATING = 4
+HERO_RATING = 5
+RATED_SHARE = 8
+"""Of so many pictures taken, ratings alone lift at most one to a hero and one to its own page."""
+
+
+def choose_entries(
+    trip: Trip, book: Book, photos: Mapping[str, Photo]
+) -> tuple[tuple[Entry, ...], tuple[Finding, ...]]:
+    """Give the photographs the book takes, in the trip's order, and what was left to say.
+
+    Taken are those the person takes or makes heroes, and the undecided; of more than ``BEARABLE``
+    undecided ones the best rated, evenly spread over the journey within the last rating that
+    still has room. Heroes are the person's own; where there are none, undecided pictures rated 5.
+    A picture too narrow or too coarse for two pages gets one to itself.
+    """
+    wanted = [
+        _make_entry(m, book, photos[m.photo])
+        for m in trip.moments
+        if m.photo in photos and book.choice(m.photo).pick is not Pick.LEAVE
+    ]
+    taken, findings = _limit_open(wanted, book)
+    taken, refused = _name_heroes(taken, book, photos)
+    return tuple(_set_apart(taken, book)), (*findings, *refused)
+
+
+def _make_entry(moment: Moment, book: Book, photo: Photo) -> Entry:
+    size = _shown_size(book, photo)
+    rating = min(max(photo.rating or 0, 0), 5)
+    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating)
+
+
+def _shown_size(book: Book, photo: Photo) -> Size:
+    """Give the pixels across and down of the part of a picture that is shown."""
+    crop = book.choice(photo.id).crop or Rect(0.0, 0.0, 1.0, 1.0)
+    return Size(photo.size.width_px * crop.width, photo.size.height_px * crop.height)
+
+
+def _limit_open(entries: Sequence[Entry], book: Book) -> tuple[list[Entry], list[Finding]]:
+    undecided = [i for i, e in enumerate(entries) if book.choice(e.photo).pick is Pick.OPEN]
+    if len(undecided) <= BEARABLE:
+        return list(entries), []
+    kept = set(range(len(entries))) - set(undecided)
+    room = BEARABLE
+    for rating in range(5, -1, -1):
+        chosen = spread_evenly([i for i in undecided if entries[i].rating == rating], room)
+        kept.update(chosen)
+        room -= len(chosen)
+        if room == 0:
+            break
+    finding = Finding(
+        "story.many",
+        Severity.WARN,
+        "photographs",
+        f"Of {len(undecided):,} undecided photographs the book takes {BEARABLE}: the best rated, "
+        "and among equals evenly over the journey.",
+        "Say take or leave for the pictures that matter (photos.toml or at the desk); what you "
+        "take is always taken.",
+    )
+    return [entries[i] for i in sorted(kept)], [finding]
+
+
+def _name_heroes(
+    entries: Sequence[Entry], book: Book, photos: Mapping[str, Photo]
+) -> tuple[list[Entry], list[Finding]]:
+    """Give the entries with heroes named, and a finding for each the person named in vain."""
+    by_hand = [i for i, e in enumerate(entries) if book.choice(e.photo).pick is Pick.HERO]
+    able = [bears_two_pages(book, photos[e.photo]) for e in entries]
+    heroes = set(by_hand) or set(_find_rated_heroes(entries, able, book))
+    named = [
+        replace(e, role=Role.HERO if able[i] else Role.ALONE) if i in heroes else e
+        for i, e in enumerate(entries)
+    ]
+    return named, [
+        _explain_coarse(book, photos[entries[i].photo])
+        for i in by_hand
+        if not able[i] and is_wide(book, photos[entries[i].photo])
+    ]
+
+
+def _find_rated_heroes(entries: Sequence[Entry], able: Sequence[bool], book: Book) -> list[int]:
+    rated = [
+        i
+        for i, e in enumerate(entries)
+        if able[i]
+        and e.rating >= HERO_RATING
+        and book.choice(e.photo).pick is Pick.OPEN
+        and not book.choice(e.photo).alone
+    ]
+    return spread_evenly(rated, max(1, len(entries) // RATED_SHARE))
+
+
+def is_wide(book: Book, photo: Photo) -> bool:
+    """Whether the part shown is wide enough to lie across two facing pages."""
+    least = max(HERO_ASPECT, HERO_SHARE_OF_SPREAD * 2.0 * book.trim.aspect)
+    return _shown_size(book, photo).aspect >= least
+
+
+def bears_two_pages(book: Book, photo: Photo) -> bool:
+    """Whether a picture is wide enough, and fine enough, to lie across two facing pages."""
+    return is_wide(book, photo) and _spread_ppi(book, photo) >= HERO_PPI
+
+
+def _spread_ppi(book: Book, photo: Photo) -> float:
+    return ppi_of(_shown_size(book, photo).width, 2.0 * book.trim.width)
+
+
+def _explain_coarse(book: Book, photo: Photo) -> Finding:
+    return Finding(
+        "story.hero",
+        Severity.WARN,
+        photo.path,
+        f"The picture is to be a hero, but across two pages it has {_spread_ppi(book, photo):.0f} "
+        f"pixels an inch, and {HERO_PPI:.0f} are the least. It gets one page to itself.",
+        "Use the original in full size, or crop it less.",
+    )
+
+
+def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
+    """Give the entries with those named that get a page to themselves.
+
+    They are what the person asked for, panoramas, and the best rated upright pictures.
+    """
+    free = [i for i, e in enumerate(entries) if e.role is Role.TOGETHER]
+    apart = {
+        i
+        for i in free
+        if book.choice(entries[i].photo).alone or entries[i].aspect >= PANORAMA_ASPECT
+    }
+    upright = [
+        i
+        for i in free
+        if i not in apart and entries[i].aspect < 1.0 and entries[i].rating >= PORTRAIT_RATING
+    ]
+    apart.update(spread_evenly(upright, max(1, len(entries) // RATED_SHARE)))
+    return [replace(e, role=Role.ALONE) if i in apart else e for i, e in enumerate(entries)]

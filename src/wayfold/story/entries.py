@@ -1,0 +1,47 @@
+"""The photographs the story tells, each with what the story needs to know of it."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+
+class Role(enum.Enum):
+    """How a photograph stands in the book."""
+
+    HERO = enum.auto()
+    """Across two facing pages."""
+    ALONE = enum.auto()
+    """A page to itself."""
+    TOGETHER = enum.auto()
+    """With others of its hour and place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A photograph taken into the book.
+
+    ``stop`` is an index into the trip's stops; ``aspect`` is that of the part shown;
+    ``rating`` is 0 where nobody rated.
+    """
+
+    photo: str
+    local: datetime | None
+    stop: int | None
+    aspect: float
+    rating: int = 0
+    role: Role = Role.TOGETHER
+
+    @property
+    def day(self) -> date | None:
+        """Its local date."""
+        return self.local.date() if self.local else None
+
+
+def spread_evenly(indices: Sequence[int], count: int) -> list[int]:
+    """Give ``count`` of ``indices``, evenly over their order (all where there are fewer)."""
+    if count >= len(indices):
+        return list(indices)
+    return [indices[(2 * k + 1) * len(indices) // (2 * count)] for k in range(count)]

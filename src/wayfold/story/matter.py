@@ -1,0 +1,84 @@
+"""What stands before the first chapter and after the last, and what opens a chapter."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.book.state import Book
+from wayfold.story.chapters import Section
+from wayfold.story.model import Alternative, Block, BlockKind, Start
+
+CONTENTS_A_PAGE = 16
+"""Chapters a contents page holds with their subtitles, by the text area of ``Style``."""
+
+OFF_RECTO = 4
+"""Cost of a part on a verso that a reader looks for on a recto."""
+
+
+def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) -> list[Block]:
+    """Give half-title, title, foreword (where written) and contents (from two chapters on)."""
+    recto = (Alternative(1, start=Start.RECTO),)
+    blocks = [
+        Block("half-title", BlockKind.HALF_TITLE, recto),
+        Block("title", BlockKind.TITLE, recto),
+    ]
+    foreword = count_pages(book, text_pages, "foreword")
+    if foreword:
+        ways = _prefer_recto(foreword)
+        blocks.append(Block("foreword", BlockKind.FOREWORD, ways, text="foreword"))
+    if chapters > 1:
+        pages = text_pages.get("contents", math.ceil(chapters / CONTENTS_A_PAGE))
+        blocks.append(Block("contents", BlockKind.CONTENTS, _prefer_recto(pages)))
+    return blocks
+
+
+def make_opening(
+    book: Book, text_pages: Mapping[str, int], section: Section, number: int
+) -> list[Block]:
+    """Give a chapter's first page and its text; ``number`` counts chapters from 0."""
+    start = Start.RECTO if book.openers_on == "recto" else Start.ANY
+    opener = Block(f"opener:{number}", BlockKind.OPENER, (Alternative(1, start=start),), number)
+    pages = count_pages(book, text_pages, section.text)
+    if not pages:
+        return [opener]
+    ways = (Alternative(pages),)
+    return [opener, Block(f"text:{number}", BlockKind.TEXT, ways, number, text=section.text)]
+
+
+def make_back_matter(book: Book, text_pages: Mapping[str, int]) -> list[Block]:
+    """Give the closing text (where written) and the colophon, always the last."""
+    blocks = []
+    closing = count_pages(book, text_pages, "closing")
+    if closing:
+        blocks.append(Block("closing", BlockKind.CLOSING, _prefer_recto(closing), text="closing"))
+    colophon = Alternative(max(1, text_pages.get("colophon", 1)))
+    blocks.append(Block("colophon", BlockKind.COLOPHON, (colophon,), text="colophon"))
+    return blocks
+
+
+def count_pages(book: Book, text_pages: Mapping[str, int], key: str | None) -> int:
+    """Give the pages a text takes; 0 where nobody wrote it."""
+    if key is None or not book.texts.get(key, "").strip():
+        return 0
+    return text_pages.get(key, 1)
+
+
+def judge_texts(book: Book) -> list[Finding]:
+    """Give a finding for each chapter that names a text which is not there."""
+    return [
+        Finding(
+            "story.text",
+            Severity.WARN,
+            f"book.toml, chapter {choice.place}",
+            f"The chapter's text {choice.text!r} is not there.",
+            f"Write it to texts/{choice.text}.md, or take the line out.",
+        )
+        for choice in book.chapters
+        if choice.text and choice.text not in book.texts
+    ]
+
+
+def _prefer_recto(pages: int) -> tuple[Alternative, ...]:
+    return (Alternative(pages, start=Start.RECTO), Alternative(pages, cost=OFF_RECTO))

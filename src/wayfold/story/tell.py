@@ -1,0 +1,47 @@
+"""Tell the journey as a story: chapters, and blocks in the order a reader meets them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.book.state import Book
+from wayfold.photos.model import Photo
+from wayfold.story.chapters import divide_into_chapters
+from wayfold.story.choose import choose_entries
+from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, make_opening
+from wayfold.story.model import Story
+from wayfold.story.pictures import make_picture_blocks
+from wayfold.trip.model import Trip
+
+
+def tell_story(
+    trip: Trip, book: Book, photos: Mapping[str, Photo], text_pages: Mapping[str, int]
+) -> Story:
+    """Give the story of a trip as the book's maker wants it.
+
+    ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one.
+    Every picture taken stands in exactly one block. The same input gives the same story, and
+    block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
+    edit elsewhere leaves them alone.
+    """
+    entries, picked = choose_entries(trip, book, photos)
+    sections, divided = divide_into_chapters(entries, trip, book)
+    blocks = make_front_matter(book, text_pages, len(sections))
+    for number, section in enumerate(sections):
+        blocks += make_opening(book, text_pages, section, number)
+        blocks += make_picture_blocks(section.entries, number)
+    blocks += make_back_matter(book, text_pages)
+    findings = [*picked, *divided, *judge_texts(book)]
+    if not entries:
+        findings.append(_explain_empty(trip))
+    return Story(tuple(s.chapter for s in sections), tuple(blocks), tuple(findings))
+
+
+def _explain_empty(trip: Trip) -> Finding:
+    what = "The book has no photographs."
+    remedy = "Put photographs into the folders that book.toml names under photographs."
+    if trip.moments:
+        what = "All photographs are left out, so the book has none."
+        remedy = "Take some of them: set their pick to take or open."
+    return Finding("story.empty", Severity.BLOCK, "photographs", what, remedy)
