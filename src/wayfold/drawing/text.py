@@ -63,6 +63,15 @@ class TextStyle:
     first_indent_pt: float = 0.0
     space_before_pt: float = 0.0
 
+    @property
+    def first_baseline_pt(self) -> float:
+        """How far under the top of its box a text's first baseline lies.
+
+        A line's box is as high as the leading; beneath the baseline it leaves a quarter of the
+        letter size, which is about what the descenders of a book face take.
+        """
+        return self.leading_pt - self.size_pt / 4
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -82,10 +91,15 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """Runs in one style."""
+    """Runs in one style.
+
+    ``continues`` says that the paragraph was cut here and goes on in another frame: its last
+    line is then filled like those above it.
+    """
 
     runs: tuple[Run, ...]
     style: TextStyle
+    continues: bool = False
 
     @property
     def plain(self) -> str:

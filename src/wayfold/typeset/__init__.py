@@ -1,1 +1,1 @@
-"""Measures text and turns drawings into PDF and SVG; the only home of the typesetter."""
+"""Text heights, and drawings as PDF and SVG. Typst is behind it, and nobody else knows that."""
