@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.world import LonLat
 from wayfold.book.state import Book, ChapterChoice
 from wayfold.story.entries import Entry
 from wayfold.story.model import Chapter
 from wayfold.story.names import name_days, name_undated
+from wayfold.trip.gazetteer import distance_m
 from wayfold.trip.model import Stop, Trip
 
 TINY = 3
 """A place with fewer pictures joins its neighbour, unless the person speaks of it."""
+NEAR_M = 30_000.0
+"""So far round a place the person speaks of, a stop before or after belongs to its chapter."""
 DAYS_PICTURES = 16
 """Where there are no places, a chapter of days has about so many pictures."""
 
@@ -34,6 +38,7 @@ class _Draft:
     name: str
     country_name: str
     entries: tuple[Entry, ...]
+    place: LonLat | None = None
 
 
 def divide_into_chapters(
@@ -42,12 +47,15 @@ def divide_into_chapters(
     """Give the chapters in order of time, pictures without a day last.
 
     Consecutive stops at places of one name make a chapter. What the person says of a place
-    (``Book.chapters``) keeps it a chapter however small; said twice, it is of the first and
-    the second visit. A choice for a place that no picture was taken at gives a finding.
+    (``Book.chapters``) keeps it a chapter however small and draws the stops next to it, up to
+    ``NEAR_M`` away, into it; said twice, it is of the first and the second visit. A choice for
+    a place that no picture was taken at gives a finding.
     """
     dated = [e for e in entries if e.local]
     if any(e.stop is not None for e in dated):
-        drafts = _join_tiny(_draft_places(dated, trip.stops), {c.place for c in book.chapters})
+        spoken_of = frozenset(c.place for c in book.chapters)
+        drafts = _join_surroundings(_draft_places(dated, trip.stops), spoken_of)
+        drafts = _join_tiny(drafts, spoken_of)
     else:
         drafts = _draft_days(dated, trip, book.language)
     undated = tuple(e for e in entries if not e.local)
@@ -57,13 +65,13 @@ def divide_into_chapters(
 
 
 def _draft_places(entries: Sequence[Entry], stops: Sequence[Stop]) -> list[_Draft]:
-    placed = zip(entries, _lend_stops(entries), strict=True)
-    return [
-        _Draft(name, stops[run[0][1]].country_name, tuple(e for e, _ in run))
-        for name, run in (
-            (name, list(group)) for name, group in groupby(placed, key=lambda p: stops[p[1]].name)
-        )
-    ]
+    placed = zip(entries, (stops[i] for i in _lend_stops(entries)), strict=True)
+    drafts = []
+    for name, group in groupby(placed, key=lambda p: p[1].name):
+        run = list(group)
+        stop = run[0][1]
+        drafts.append(_Draft(name, stop.country_name, tuple(e for e, _ in run), stop.place))
+    return drafts
 
 
 def _lend_stops(entries: Sequence[Entry]) -> list[int]:
@@ -84,9 +92,27 @@ def _lend_stops(entries: Sequence[Entry]) -> list[int]:
     return lent
 
 
-def _join_tiny(drafts: list[_Draft], kept: Iterable[str]) -> list[_Draft]:
+def _join_surroundings(drafts: list[_Draft], spoken_of: frozenset[str]) -> list[_Draft]:
+    """Join stops near a place the person speaks of to its chapter, one neighbour at a time."""
+    joined = list(drafts)
+    index = 0
+    while index < len(joined) - 1:
+        one, other = joined[index : index + 2]
+        if (one.name in spoken_of) != (other.name in spoken_of) and _are_near(one, other):
+            joined[index : index + 2] = [_merge(one, other, spoken_of)]
+            joined = _merge_namesakes(joined, spoken_of)
+            index = max(0, index - 1)
+        else:
+            index += 1
+    return joined
+
+
+def _are_near(one: _Draft, other: _Draft) -> bool:
+    return bool(one.place and other.place and distance_m(one.place, other.place) <= NEAR_M)
+
+
+def _join_tiny(drafts: list[_Draft], spoken_of: frozenset[str]) -> list[_Draft]:
     """Join each place of fewer than ``TINY`` pictures to the neighbour nearer in time."""
-    spoken_of = set(kept)
     joined = list(drafts)
     while len(joined) > 1:
         tiny = [
@@ -95,9 +121,8 @@ def _join_tiny(drafts: list[_Draft], kept: Iterable[str]) -> list[_Draft]:
         if not tiny:
             break
         least = min(tiny, key=lambda i: (len(joined[i].entries), i))
-        before = _pause(joined, least - 1)
-        after = _pause(joined, least)
-        first = least - 1 if before <= after else least
+        before, after = _pause(joined, least - 1), _pause(joined, least)
+        first = least - 1 if before <= after and least else least
         joined[first : first + 2] = [_merge(joined[first], joined[first + 1], spoken_of)]
         joined = _merge_namesakes(joined, spoken_of)
     return joined
@@ -111,13 +136,13 @@ def _pause(drafts: Sequence[_Draft], index: int) -> timedelta:
     return start - end if start and end else timedelta.max
 
 
-def _merge(one: _Draft, other: _Draft, spoken_of: set[str]) -> _Draft:
+def _merge(one: _Draft, other: _Draft, spoken_of: frozenset[str]) -> _Draft:
     """Join two drafts under the name spoken of, else of the greater, else of the earlier."""
     host = max((one, other), key=lambda d: (d.name in spoken_of, len(d.entries)))
     return replace(host, entries=one.entries + other.entries)
 
 
-def _merge_namesakes(drafts: Sequence[_Draft], spoken_of: set[str]) -> list[_Draft]:
+def _merge_namesakes(drafts: Sequence[_Draft], spoken_of: frozenset[str]) -> list[_Draft]:
     merged: list[_Draft] = []
     for draft in drafts:
         if merged and merged[-1].name == draft.name:

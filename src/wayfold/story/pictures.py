@@ -5,46 +5,52 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from wayfold.story.entries import Entry, Role
 from wayfold.story.grouping import divide_into_groups
 from wayfold.story.model import Alternative, Block, BlockKind, Start
 
 ONE_PAGE = Alternative(1)
+STRAY_SECONDS = 48 * 3600
+"""Farther away in time, the others are no company for a picture left alone."""
 UNRATED_HERO = 4
 """The importance of a hero the person named but did not rate."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """Neighbours in one day that stand in one way: one hero, one alone, or a run together."""
+    """Neighbours that stand in one way: one hero, one alone, or a run of one day together."""
 
-    day: date | None
     role: Role
     entries: tuple[Entry, ...]
+
+    @property
+    def day(self) -> date | None:
+        """The day of its first picture."""
+        return self.entries[0].day
 
 
 def make_picture_blocks(entries: Sequence[Entry], chapter: int) -> list[Block]:
     """Give the blocks of a chapter's pictures in order of time, every picture once.
 
-    A picture left alone between heroes and pages of their own steps over one of them to join
-    the others of its day, unless two heroes would then follow each other. The first block of
-    each day carries the date.
+    A picture left alone joins the nearest others, of its day before those of another, stepping
+    over at most one hero or page of its own, unless two heroes would then follow each other.
+    The first block that begins with a picture of a day carries its date.
     """
     pieces = [
-        _Piece(day, role, tuple(run))
-        for day, of_day in groupby(entries, key=lambda e: e.day)
+        _Piece(role, tuple(run))
+        for _, of_day in groupby(entries, key=lambda e: e.day)
         for role, run in _cut_by_role(list(of_day))
     ]
     blocks: list[Block] = []
-    last_day = None
+    told: set[date] = set()
+    days = {e.photo: e.day for e in entries}
     for piece in _join_strays(pieces):
         for block in _make_blocks(piece, chapter):
-            if piece.day and piece.day != last_day:
-                last_day = piece.day
-                block = replace(block, day=piece.day)
-            blocks.append(block)
+            day = days[block.photos[0]]
+            blocks.append(block if day is None or day in told else replace(block, day=day))
+            told.update({day} if day else ())
     return blocks
 
 
@@ -62,32 +68,48 @@ def _join_strays(pieces: list[_Piece]) -> list[_Piece]:
     joined = list(pieces)
     index = 0
     while index < len(joined):
-        target = _find_company(joined, index)
-        if target is None:
+        ways = [_join(joined, index, target) for target in _list_company(joined, index)]
+        better = next((way for way in ways if way), None)
+        if better is None:
             index += 1
-            continue
-        first, last = sorted((index, target))
-        together = joined[first].entries + joined[last].entries
-        joined[target] = replace(joined[target], entries=together)
-        del joined[index]
-        index = max(0, index - 1)
+        else:
+            joined, index = better, max(0, index - 2)
     return joined
 
 
-def _find_company(pieces: Sequence[_Piece], index: int) -> int | None:
-    """Give the index of the run that a lone picture should join, if any."""
+def _list_company(pieces: Sequence[_Piece], index: int) -> list[int]:
+    """Give the runs that a lone picture could join, the best first."""
     piece = pieces[index]
     if piece.role is not Role.TOGETHER or len(piece.entries) > 1:
-        return None
-    neighbours = [pieces[i] for i in (index - 1, index + 1) if 0 <= i < len(pieces)]
-    if len(neighbours) == 2 and all(n.role is Role.HERO for n in neighbours):
-        return None
+        return []
     runs = [
         i
-        for i in (index - 2, index + 2)
-        if 0 <= i < len(pieces) and pieces[i].role is Role.TOGETHER and pieces[i].day == piece.day
+        for i in (index - 2, index - 1, index + 1, index + 2)
+        if 0 <= i < len(pieces)
+        and pieces[i].role is Role.TOGETHER
+        and _seconds_between(pieces, index, i) <= STRAY_SECONDS
     ]
-    return min(runs, key=lambda i: (_seconds_between(pieces, index, i), i), default=None)
+    order = {i: (pieces[i].day != piece.day, _seconds_between(pieces, index, i), i) for i in runs}
+    return sorted(runs, key=order.__getitem__)
+
+
+def _join(pieces: Sequence[_Piece], stray: int, target: int) -> list[_Piece] | None:
+    """Give the pieces with a stray in its new company, or None where two heroes would meet.
+
+    What lay between comes after the joined run if it is of a later day than the run's first
+    picture, else it stays on the stray's side, so that no day comes before an earlier one.
+    """
+    first, last = sorted((stray, target))
+    together = _Piece(Role.TOGETHER, pieces[first].entries + pieces[last].entries)
+    between = list(pieces[first + 1 : last])
+    ahead = stray == first and all(piece.day == together.day for piece in between)
+    middle = [*between, together] if ahead else [together, *between]
+    joined = [*pieces[:first], *middle, *pieces[last + 1 :]]
+    return None if _count_meetings(joined) > _count_meetings(pieces) else joined
+
+
+def _count_meetings(pieces: Sequence[_Piece]) -> int:
+    return sum(one.role is other.role is Role.HERO for one, other in pairwise(pieces))
 
 
 def _seconds_between(pieces: Sequence[_Piece], one: int, other: int) -> float:

@@ -10,7 +10,7 @@ from wayfold.photos.model import Photo
 from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, make_opening
-from wayfold.story.model import Story
+from wayfold.story.model import Block, BlockKind, Start, Story
 from wayfold.story.pictures import make_picture_blocks
 from wayfold.trip.model import Trip
 
@@ -29,13 +29,30 @@ def tell_story(
     sections, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(sections))
     for number, section in enumerate(sections):
-        blocks += make_opening(book, text_pages, section, number)
-        blocks += make_picture_blocks(section.entries, number)
+        opening = make_opening(book, text_pages, section, number)
+        blocks += _join_opening(opening, make_picture_blocks(section.entries, number))
     blocks += make_back_matter(book, text_pages)
     findings = [*picked, *divided, *judge_texts(book)]
     if not entries:
         findings.append(_explain_empty(trip))
     return Story(tuple(s.chapter for s in sections), tuple(blocks), tuple(findings))
+
+
+def _join_opening(opening: list[Block], pictures: list[Block]) -> list[Block]:
+    """Put a chapter's first pictures after its opening.
+
+    A hero that would begin on a recto there, and so leave a white page behind the text, comes
+    between the opener and the text instead.
+    """
+    pages = sum(block.alternatives[0].pages for block in opening)
+    if (
+        len(opening) > 1
+        and opening[0].alternatives[0].start is Start.RECTO
+        and pictures[0].kind is BlockKind.HERO
+        and pages % 2 == 0
+    ):
+        return [opening[0], pictures[0], *opening[1:], *pictures[1:]]
+    return opening + pictures
 
 
 def _explain_empty(trip: Trip) -> Finding:

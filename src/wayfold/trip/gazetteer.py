@@ -37,6 +37,10 @@ CITY_DENSITY_KM2 = 2_500.0
 """People to a square kilometre of a built-up area (common practice, no single source)."""
 
 
+CITY_SHARE = 1 / 3
+"""A city this large, beside a larger one, keeps its name."""
+
+
 @dataclass(frozen=True, slots=True)
 class Town:
     """A populated place; ``country`` is its ISO 3166-1 alpha-2 code."""
@@ -101,19 +105,35 @@ class Gazetteer:
     def find(self, place: LonLat) -> Town | None:
         """Give the town a picture taken at ``place`` is named after.
 
-        That is the nearest one, unless a larger one of the same country reaches over ``place``
-        (see ``Town.reach_m``): a quarter or a suburb yields to its city.
+        That is the nearest one, unless larger ones of the same country reach over ``place`` (see
+        ``Town.reach_m``), for a quarter or a suburb yields to its city. Of these it is the
+        nearest that has at least ``CITY_SHARE`` of the people of the largest, for two great
+        cities side by side do not yield to each other.
         """
         nearest = self.nearest(place)
         if nearest is None:
             return None
-        found = nearest
-        for index, away_m in self._around(place, CITY_REACH_M):
-            if self._populations[index] > found.population and away_m <= CITY_REACH_M:
-                larger = self.town(index)
-                if larger.country == nearest.country and away_m <= larger.reach_m:
-                    found = larger
-        return found
+        reaching = [
+            (away_m, town)
+            for away_m, town in self._list_larger(place, nearest)
+            if away_m <= town.reach_m
+        ]
+        if not reaching:
+            return nearest
+        least = CITY_SHARE * max(town.population for _, town in reaching)
+        if nearest.population >= least:
+            return nearest
+        return min((r for r in reaching if r[1].population >= least), key=lambda r: r[0])[1]
+
+    def _list_larger(self, place: LonLat, nearest: Town) -> list[tuple[float, Town]]:
+        """Give distances and towns of more people than the nearest, within a city's reach."""
+        return [
+            (away_m, self.town(index))
+            for index, away_m in self._around(place, CITY_REACH_M)
+            if away_m <= CITY_REACH_M
+            and self._populations[index] > nearest.population
+            and self._countries[index] == nearest.country
+        ]
 
     def _around(self, place: LonLat, within_m: float) -> Iterator[tuple[int, float]]:
         """Give towns and their chord distances by growing difference of latitude.

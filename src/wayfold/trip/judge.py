@@ -50,8 +50,8 @@ def _judge_places(photos: Sequence[Photo], moments: Sequence[Moment]) -> list[Fi
         return []
     what = (
         f"For {len(lost)} of your {_count(photos)} no town could be found: they carry no place and "
-        "lie hours from those that do, or were taken far from any town. They stay with the "
-        "pictures before them."
+        "lie hours from those that do, or were taken far from any town. They go with "
+        "the pictures nearest in time."
     )
     return [_note("trip.lost", what)]
 
