@@ -37,10 +37,6 @@ CITY_DENSITY_KM2 = 2_500.0
 """People to a square kilometre of a built-up area (common practice, no single source)."""
 
 
-CITY_SHARE = 1 / 3
-"""A city this large, beside a larger one, keeps its name."""
-
-
 @dataclass(frozen=True, slots=True)
 class Town:
     """A populated place; ``country`` is its ISO 3166-1 alpha-2 code."""
@@ -106,24 +102,22 @@ class Gazetteer:
         """Give the town a picture taken at ``place`` is named after.
 
         That is the nearest one, unless larger ones of the same country reach over ``place`` (see
-        ``Town.reach_m``), for a quarter or a suburb yields to its city. Of these it is the
-        nearest that has at least ``CITY_SHARE`` of the people of the largest, for two great
-        cities side by side do not yield to each other.
+        ``Town.reach_m``), for a quarter or a suburb yields to its city: to the largest, or to the
+        nearest of those that reach the full ``CITY_REACH_M``, for great cities side by side do
+        not yield to each other.
         """
         nearest = self.nearest(place)
-        if nearest is None:
-            return None
+        if nearest is None or nearest.reach_m >= CITY_REACH_M:
+            return nearest
         reaching = [
             (away_m, town)
             for away_m, town in self._list_larger(place, nearest)
             if away_m <= town.reach_m
         ]
-        if not reaching:
-            return nearest
-        least = CITY_SHARE * max(town.population for _, town in reaching)
-        if nearest.population >= least:
-            return nearest
-        return min((r for r in reaching if r[1].population >= least), key=lambda r: r[0])[1]
+        great = [r for r in reaching if r[1].reach_m >= CITY_REACH_M]
+        if great:
+            return min(great, key=lambda r: r[0])[1]
+        return max((town for _, town in reaching), key=lambda t: t.population, default=nearest)
 
     def _list_larger(self, place: LonLat, nearest: Town) -> list[tuple[float, Town]]:
         """Give distances and towns of more people than the nearest, within a city's reach."""
