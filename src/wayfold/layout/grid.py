@@ -1,0 +1,109 @@
+"""Where things may lie on a page: margins, columns and lines, mirrored about the fold."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Rect, Size
+from wayfold.base.units import mm_from_pt
+from wayfold.book.state import Book
+from wayfold.book.style import Margins
+
+A4 = Size(210.0, 297.0)
+COLUMNS = 6
+COLUMN_GAP = 5.0
+OPTICAL_CENTRE = 0.46
+"""Height of the optical centre from the head, as a part of the whole: a little above the middle.
+
+Common practice, no single source.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The lines of every page of one book. Lengths in mm; x runs from the left trim edge."""
+
+    trim: Size
+    bleed: float
+    picture_margins: Margins
+    text_margins: Margins
+    gap: float
+    measure: float
+    """Width of running text."""
+    short_measure: float
+    """Width of short texts."""
+    caption_measure: float
+    baseline: float
+    """Distance of the lines of running text."""
+
+    @property
+    def media(self) -> Rect:
+        """The page with its bleed."""
+        return Rect(0.0, 0.0, self.trim.width, self.trim.height).grown(self.bleed)
+
+    def picture_area(self, recto: bool) -> Rect:
+        """Where framed pictures lie."""
+        return _within(self.trim, self.picture_margins, recto)
+
+    def canon_area(self, recto: bool) -> Rect:
+        """The text area of the canon, before the measure narrows it."""
+        return _within(self.trim, self.text_margins, recto)
+
+    def text_area(self, recto: bool, measure: float | None = None) -> Rect:
+        """Where running text lies: the measure, its margins one to two as the canon has them."""
+        width = min(measure or self.measure, self.canon_area(recto).width)
+        inner = (self.trim.width - width) / 3
+        canon = self.canon_area(recto)
+        x = inner if recto else self.trim.width - inner - width
+        return Rect(x, canon.y, width, canon.height)
+
+    def column(self, first: int, count: int, recto: bool) -> Rect:
+        """``count`` columns of the picture area from the ``first`` (0-5, counted from the left)."""
+        area = self.picture_area(recto)
+        width = (area.width - (COLUMNS - 1) * COLUMN_GAP) / COLUMNS
+        x = area.x + first * (width + COLUMN_GAP)
+        return Rect(x, area.y, count * width + (count - 1) * COLUMN_GAP, area.height)
+
+    def outer_x(self, recto: bool) -> float:
+        """The outer edge of the picture area, where folio and day line end."""
+        area = self.picture_area(recto)
+        return area.right if recto else area.x
+
+
+def make_grid(book: Book) -> Grid:
+    """Give the grid of a book: its style's numbers, which are A4's, scaled to its trim.
+
+    Text margins scale with width and height apart, so that ninths stay ninths (the canon of
+    van de Graaf and Tschichold); picture margins scale alike on all sides, so that they stay
+    even borders on any shape.
+    """
+    across, down = book.trim.width / A4.width, book.trim.height / A4.height
+    alike = math.sqrt(across * down)
+    text, picture = book.style.text_margins, book.style.picture_margins
+    text_margins = Margins(
+        text.inner * across, text.outer * across, text.head * down, text.foot * down
+    )
+    picture_margins = Margins(
+        *(m * alike for m in (picture.inner, picture.outer, picture.head, picture.foot))
+    )
+    canon = book.trim.width - text_margins.inner - text_margins.outer
+    room = book.trim.width - picture_margins.inner - picture_margins.outer
+    measure = min(book.style.text_measure, canon)
+    return Grid(
+        trim=book.trim,
+        bleed=book.bleed,
+        picture_margins=picture_margins,
+        text_margins=text_margins,
+        gap=book.style.gap,
+        measure=measure,
+        short_measure=measure * 0.8,
+        caption_measure=min(book.style.caption_measure, room),
+        baseline=mm_from_pt(book.style.body.leading_pt),
+    )
+
+
+def _within(trim: Size, margins: Margins, recto: bool) -> Rect:
+    left = margins.inner if recto else margins.outer
+    width = trim.width - margins.inner - margins.outer
+    return Rect(left, margins.head, width, trim.height - margins.head - margins.foot)

@@ -1,0 +1,146 @@
+"""Two to nine pictures that belong together, without crop, on one page or several."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from wayfold.base.geometry import Rect
+from wayfold.layout.captions import caption_height, place_caption
+from wayfold.layout.choose import Arrangement, arrange_pictures
+from wayfold.layout.grid import OPTICAL_CENTRE
+from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
+from wayfold.layout.model import Frame, PageLayout
+from wayfold.layout.singles import fit_framed
+
+MOST_ON_A_PAGE = 9
+SNAP_TO_HEAD = 14.0
+"""A composition that would begin less than this (mm) below the head line begins on it."""
+LEAST_SIDE = 28.0
+"""The shortest side (mm) of a picture in a group on an A4 page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Composed:
+    """Pictures of one page, their places at the top of the picture area, and the caption's room."""
+
+    photos: tuple[str, ...]
+    arrangement: Arrangement
+    below: float
+
+    @property
+    def height(self) -> float:
+        """Height of the pictures in mm."""
+        return self.arrangement.bounds.height
+
+
+def compose_page(matter: Matter, photos: Sequence[str], recto: bool) -> Composed:
+    """Arrange the pictures of one page; across, they stand in the middle of the picture area."""
+    area = matter.grid.picture_area(recto)
+    below = caption_height(matter, photos, matter.grid.caption_measure)
+    box = Rect(area.x, area.y, area.width, area.height - below)
+    if len(photos) == 1:
+        framed = fit_framed(matter, photos[0], recto)
+        arrangement = Arrangement((framed.moved(0.0, area.y - framed.y),), 0.8)
+    else:
+        arrangement = arrange_all(matter, photos, box)
+    slack = area.width - arrangement.bounds.width
+    shift = area.x + slack / 2 - arrangement.bounds.x
+    return Composed(tuple(photos), arrangement.moved(shift, 0.0), below)
+
+
+def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
+    """Arrange any number of pictures in a box: more than nine are parted into bands first."""
+    gap = matter.grid.gap
+    if len(photos) > MOST_ON_A_PAGE:
+        half = len(photos) // 2
+        height = (box.height - gap) / 2
+        upper = arrange_all(matter, photos[:half], Rect(box.x, box.y, box.width, height))
+        top = upper.bounds.bottom + gap
+        lower = arrange_all(matter, photos[half:], Rect(box.x, top, box.width, height))
+        return Arrangement(upper.rects + lower.rects, min(upper.score, lower.score))
+    scale = matter.grid.picture_area(True).width / 168.0
+    return arrange_pictures(
+        [matter.aspect(p) for p in photos],
+        box,
+        gap,
+        [matter.weight(p) for p in photos],
+        LEAST_SIDE * min(1.0, scale),
+    )
+
+
+def lay_group(matter: Matter) -> Laid:
+    """All pictures on one page; further pages stay quiet."""
+    number = matter.numbers[0]
+    composed = compose_page(matter, matter.block.photos, on_recto(number))
+    first = hang_pages(matter, [(number, composed)], "group")
+    return Laid((*first, *(blank_page(n) for n in matter.numbers[1:])))
+
+
+def lay_group_facing(matter: Matter) -> Laid:
+    """Pictures parted over the block's pages in order, by the best balance; heads on one line."""
+    composed = [
+        (number, compose_page(matter, photos, on_recto(number)))
+        for number, photos in zip(matter.numbers, _part(matter), strict=True)
+        if photos
+    ]
+    pages = {page.number: page for page in hang_pages(matter, composed, "group-facing")}
+    return Laid(tuple(pages.get(n) or blank_page(n) for n in matter.numbers))
+
+
+def _part(matter: Matter) -> list[tuple[str, ...]]:
+    """Part the pictures over the pages: all ways for two pages, evenly for more."""
+    photos, pages = matter.block.photos, len(matter.numbers)
+    if pages != 2:
+        cuts = [round(i * len(photos) / pages) for i in range(pages + 1)]
+        return [photos[a:b] for a, b in pairwise(cuts)]
+    n = len(photos)
+    if n < 2:
+        return [photos, ()]
+    spread = max(1, n // 3)
+    ways = [k for k in range(1, n) if abs(2 * k - n) <= spread]
+    return max(
+        ([photos[:k], photos[k:]] for k in ways), key=lambda parts: _judge_parts(matter, parts)
+    )
+
+
+def _judge_parts(matter: Matter, parts: Sequence[Sequence[str]]) -> float:
+    """Score a parting: the worse page counts most, and areas that agree or clearly differ."""
+    composed = [
+        compose_page(matter, part, on_recto(n))
+        for part, n in zip(parts, matter.numbers, strict=True)
+    ]
+    scores = sorted(c.arrangement.score for c in composed)
+    heights = sorted(c.height for c in composed)
+    # Feet that nearly agree look like a mistake; those that agree please.
+    apart = heights[1] - heights[0]
+    foot = 1.0 if apart < 0.5 else 0.85 if apart < 8.0 else 0.95
+    return (0.7 * scores[0] + 0.3 * scores[1]) * foot
+
+
+def hang_pages(
+    matter: Matter, composed: Sequence[tuple[int, Composed]], family: str
+) -> tuple[PageLayout, ...]:
+    """Hang the compositions of facing pages at one height and set their captions."""
+    grid = matter.grid
+    highest = max(c.height for _, c in composed)
+    below = max(c.below for _, c in composed)
+    area = grid.picture_area(True)
+    top = grid.trim.height * OPTICAL_CENTRE - highest / 2
+    top = min(top, area.bottom - below - highest)
+    if top < area.y + SNAP_TO_HEAD:
+        top = area.y
+    pages = []
+    for number, one in composed:
+        hung = one.arrangement.moved(0.0, top - one.arrangement.bounds.y)
+        placed = list(zip(one.photos, hung.rects, strict=True))
+        frames: list[Frame] = [matter.whole(photo, rect) for photo, rect in placed]
+        frames += place_caption(matter, placed, hung.bounds)
+        pages.append(PageLayout(number, family, tuple(frames)))
+    return tuple(pages)
+
+
+def fits_one_page(matter: Matter) -> bool:
+    """Whether the pictures of the block are few enough for one page."""
+    return len(matter.block.photos) <= MOST_ON_A_PAGE

@@ -1,0 +1,139 @@
+"""Small texts that look for white on pages already laid out: far captions and day lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Rect
+from wayfold.drawing.text import Align, Paragraph
+from wayfold.layout.captions import run_in
+from wayfold.layout.matter import Matter, on_recto, with_frames
+from wayfold.layout.model import PageLayout, PictureFrame, RuleFrame, TextFrame
+from wayfold.story.model import BlockKind
+from wayfold.words.terms import Term, say
+
+CLEAR = 3.0
+"""White (mm) a small text keeps from everything else."""
+DAY_LINE_RISE = 9.0
+"""How far (mm, on A4) the day line stands above the head line."""
+NO_HOSTS = frozenset({"half-title", "title", "opener", "contents", "bled"})
+
+
+def house_captions(
+    matters: Sequence[Matter],
+    pages: Mapping[int, PageLayout],
+    homeless: Sequence[tuple[int, str]],
+) -> tuple[dict[int, PageLayout], tuple[Finding, ...]]:
+    """Set captions of pictures that fill their page on a page nearby, saying where the picture is.
+
+    Facing pages come first, then the other sides of the leaf. A caption that finds no white is a
+    finding.
+    """
+    housed = dict(pages)
+    findings = []
+    by_page = {n: m for m in matters for n in m.numbers}
+    for number, photo in homeless:
+        matter = by_page[number]
+        for host, term in _neighbours(matter, number):
+            if host not in housed or housed[host].family in NO_HOSTS:
+                continue
+            caption = matter.words.get(f"caption:{photo}")
+            paragraphs = run_in(matter, [(say(term, matter.book.language), caption[0])])
+            frame = _find_foot(matter, housed[host], f"caption:{photo}", paragraphs)
+            if frame:
+                page = housed[host]
+                housed[host] = with_frames(replace(page, folio=page.folio or True), frame)
+                break
+        else:
+            findings.append(_no_white(number))
+    return housed, tuple(findings)
+
+
+def _neighbours(matter: Matter, number: int) -> Iterator[tuple[int, Term]]:
+    """Pages to try, and how each calls the place of the picture."""
+    if len(matter.numbers) == 2 and matter.block.kind is BlockKind.HERO:
+        yield matter.numbers[1] + 1, Term.PRECEDING
+        yield matter.numbers[0] - 1, Term.OVERLEAF
+        return
+    recto = on_recto(number)
+    yield (number - 1 if recto else number + 1), Term.OPPOSITE
+    yield (number + 1 if recto else number - 1), Term.OVERLEAF
+
+
+def _find_foot(
+    matter: Matter, page: PageLayout, key: str, paragraphs: tuple[Paragraph, ...]
+) -> TextFrame | None:
+    """Give a place for a caption on the foot line of a page, or None."""
+    grid, recto = matter.grid, on_recto(page.number)
+    area = grid.picture_area(recto)
+    width = grid.caption_measure
+    texts = [f for f in page.frames if isinstance(f, TextFrame)]
+    pictures = [f for f in page.frames if isinstance(f, PictureFrame)]
+    places = [area.x, area.right - width, grid.column(3, 3, recto).x]
+    if not pictures:
+        places.insert(0, texts[0].box.x if texts else grid.text_area(recto).x)
+    for x in places:
+        frame = matter.set_text(key, paragraphs, x, area.bottom, width, stands=True)
+        if is_clear(page, frame.box):
+            return frame
+    return None
+
+
+def set_day_lines(
+    matters: Sequence[Matter], pages: Mapping[int, PageLayout]
+) -> dict[int, PageLayout]:
+    """Set each day's line at the head of its first page that has white there."""
+    lined = dict(pages)
+    ordered = sorted(matters, key=lambda m: m.numbers[0])
+    for i, matter in enumerate(ordered):
+        day = matter.block.day
+        paragraphs = matter.words.get(f"day:{day.isoformat()}") if day else ()
+        if not day or not paragraphs:
+            continue
+        numbers = list(matter.numbers)
+        for later in ordered[i + 1 :]:
+            if later.block.day or later.block.chapter != matter.block.chapter:
+                break
+            numbers += later.numbers
+        for number in numbers:
+            frame = _fit_day_line(matter, number, f"day:{day.isoformat()}", paragraphs)
+            if lined[number].frames and is_clear(lined[number], frame.box):
+                lined[number] = with_frames(lined[number], frame)
+                break
+    return lined
+
+
+def _fit_day_line(
+    matter: Matter, number: int, key: str, paragraphs: tuple[Paragraph, ...]
+) -> TextFrame:
+    grid, recto = matter.grid, on_recto(number)
+    area = grid.picture_area(recto)
+    align = Align.RIGHT if recto else Align.LEFT
+    turned = tuple(replace(p, style=replace(p.style, align=align)) for p in paragraphs)
+    width = area.width / 2
+    x = area.right - width if recto else area.x
+    rise = DAY_LINE_RISE * grid.picture_margins.head / 22.0
+    return matter.set_text(key, turned, x, area.y - rise, width, stands=True)
+
+
+def is_clear(page: PageLayout, box: Rect) -> bool:
+    """Whether nothing of a page lies in ``box`` or nearer to it than ``CLEAR``."""
+    return all(_shown(f).overlap(box.grown(CLEAR)) is None for f in page.frames)
+
+
+def _shown(frame: PictureFrame | TextFrame | RuleFrame) -> Rect:
+    if isinstance(frame, PictureFrame) and frame.clip:
+        return frame.box.overlap(frame.clip) or Rect(0.0, 0.0, 0.0, 0.0)
+    return frame.box
+
+
+def _no_white(number: int) -> Finding:
+    return Finding(
+        "layout.caption-left-out",
+        Severity.WARN,
+        f"page {number}",
+        "the picture fills its page, and no page near it has white for its caption",
+        "Do without the caption, or let the picture stand with a border.",
+    )

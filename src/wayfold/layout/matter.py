@@ -1,0 +1,121 @@
+"""What a layout family is given: a block, its pages, and all that may be asked about them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from wayfold.base.findings import Finding
+from wayfold.base.geometry import Rect
+from wayfold.book.state import Book
+from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer, VerticalAlign
+from wayfold.layout.cropping import shown_aspect, shown_part
+from wayfold.layout.grid import Grid
+from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
+from wayfold.photos.model import Photo
+from wayfold.plan.paper import is_recto
+from wayfold.story.model import Block
+from wayfold.words.model import Words
+
+ROOM_FOR_ROUNDING = 0.1
+"""Added to measured heights (mm), so that no text is called too tall by a rounding."""
+
+
+class RememberingMeasurer:
+    """A text measurer that asks another one and never asks the same twice."""
+
+    def __init__(self, measurer: TextMeasurer) -> None:
+        self._measurer = measurer
+        self._heights: dict[TextBlock, float] = {}
+
+    def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
+        """Give the height in mm of each block; the unknown ones are measured together."""
+        unknown = tuple(dict.fromkeys(b for b in blocks if b not in self._heights))
+        if unknown:
+            heights = self._measurer.measure_heights(unknown)
+            self._heights.update(zip(unknown, heights, strict=True))
+        return tuple(self._heights[b] for b in blocks)
+
+    def split_to_height(
+        self, block: TextBlock, heights: Sequence[float]
+    ) -> tuple[tuple[Paragraph, ...], ...]:
+        """Thread a text through frames; see ``TextMeasurer``."""
+        return self._measurer.split_to_height(block, heights)
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One block on its pages. ``numbers`` are its page numbers in order."""
+
+    book: Book
+    grid: Grid
+    words: Words
+    photos: Mapping[str, Photo]
+    measurer: RememberingMeasurer
+    block: Block
+    numbers: tuple[int, ...]
+
+    def aspect(self, photo: str) -> float:
+        """Width over height of what is shown of a photograph."""
+        return shown_aspect(self.book, self.photos[photo])
+
+    def whole(self, photo: str, box: Rect) -> PictureFrame:
+        """A frame that shows all the person wants shown."""
+        return PictureFrame(box, photo, shown_part(self.book, self.photos[photo]))
+
+    def weight(self, photo: str) -> float:
+        """How much room a photograph deserves beside its neighbours (1 = as much as any)."""
+        rating = self.photos[photo].rating
+        return 1.0 if not rating else 0.7 + 0.1 * rating
+
+    def height(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
+        """The height in mm of paragraphs set to ``width``; 0 for none."""
+        if not paragraphs:
+            return 0.0
+        return self.measurer.measure_heights((TextBlock(paragraphs, width),))[0]
+
+    def set_text(
+        self,
+        key: str,
+        paragraphs: tuple[Paragraph, ...],
+        x: float,
+        y: float,
+        width: float,
+        stands: bool = False,
+    ) -> TextFrame:
+        """A frame as tall as its text, hanging from ``y`` or standing on it."""
+        height = self.height(paragraphs, width) + ROOM_FOR_ROUNDING
+        vertical = VerticalAlign.BOTTOM if stands else VerticalAlign.TOP
+        return TextFrame(
+            Rect(x, y - height if stands else y, width, height), key, paragraphs, vertical
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """What a family made of a block: its pages, and captions that found no white beside them."""
+
+    pages: tuple[PageLayout, ...]
+    homeless: tuple[tuple[int, str], ...] = ()
+    """Page number and photograph."""
+    findings: tuple[Finding, ...] = ()
+
+
+def blank_page(number: int) -> PageLayout:
+    """An empty page."""
+    return PageLayout(number, "blank", (), folio=False)
+
+
+def on_recto(number: int) -> bool:
+    """Whether a page lies on the right of the fold."""
+    return is_recto(number)
+
+
+def with_frames(page: PageLayout, *frames: PictureFrame | TextFrame) -> PageLayout:
+    """The page with more frames on top."""
+    return replace(page, frames=(*page.frames, *frames))
+
+
+def facing_pair(numbers: tuple[int, ...]) -> bool:
+    """Whether two pages face each other across the fold."""
+    return len(numbers) == 2 and not is_recto(numbers[0]) and numbers[1] == numbers[0] + 1

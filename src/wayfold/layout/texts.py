@@ -1,0 +1,104 @@
+"""Long texts on text pages: how many pages they take, and which lines stand on which."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Rect
+from wayfold.book.state import Book
+from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
+from wayfold.layout.grid import Grid, make_grid
+from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
+from wayfold.layout.model import PageLayout, TextFrame
+
+SHORT_TEXT = 0.42
+"""A text that covers less than this part of a text page is short: narrower and placed by eye."""
+
+
+def column_height(grid: Grid) -> float:
+    """Give the height (mm) of a text page's column: whole lines of running text."""
+    height = grid.canon_area(True).height
+    return math.floor(height / grid.baseline + 1e-9) * grid.baseline
+
+
+def count_text_pages(
+    texts: Mapping[str, tuple[Paragraph, ...]], book: Book, measurer: TextMeasurer
+) -> Mapping[str, int]:
+    """Give the number of text pages that each styled text fills (at least 1), by its key."""
+    grid = make_grid(book)
+    height = column_height(grid)
+    keys = [key for key in texts if texts[key]]
+    blocks = [TextBlock(texts[key], grid.measure) for key in keys]
+    needs = measurer.measure_heights(blocks)
+    counts = dict.fromkeys(texts, 1)
+    for key, block, need in zip(keys, blocks, needs, strict=True):
+        pages = max(1, math.ceil(need / height - 1e-6))
+        # Widows and orphans kept off can push a line or two onto one page more.
+        while (
+            need > height
+            and measurer.split_to_height(block, [height + ROOM_FOR_ROUNDING] * pages)[-1]
+        ):
+            pages += 1
+        counts[key] = pages
+    return counts
+
+
+def lay_text_pages(
+    matter: Matter, key: str, numbers: tuple[int, ...], family: str, running: str = ""
+) -> Laid:
+    """Thread the text ``key`` over text pages; ``running`` is the key of their running head.
+
+    A short text stands narrower, its middle near the optical centre. Text that finds no page is a
+    finding that blocks.
+    """
+    grid = matter.grid
+    paragraphs = matter.words.get(key)
+    if not paragraphs:
+        return Laid(tuple(blank_page(n) for n in numbers))
+    height = column_height(grid)
+    narrow = matter.height(paragraphs, grid.short_measure)
+    if narrow <= SHORT_TEXT * height:
+        first, *rest = numbers
+        area = grid.text_area(on_recto(first), grid.short_measure)
+        top = area.y + grid.baseline * round((height - narrow) * 0.25 / grid.baseline)
+        frame = matter.set_text(key, paragraphs, area.x, top, area.width)
+        return Laid((PageLayout(first, family, (frame,)), *(blank_page(n) for n in rest)))
+    block = TextBlock(paragraphs, grid.measure)
+    room = [height + ROOM_FOR_ROUNDING] * len(numbers)
+    *parts, left = matter.measurer.split_to_height(block, room)
+    pages: list[PageLayout] = []
+    for i, (number, part) in enumerate(zip(numbers, parts, strict=True)):
+        if not part and not (i + 1 == len(numbers) and left):
+            pages.append(blank_page(number))
+            continue
+        # What is left over stays on the last page: the typesetter shows it, the finding says it.
+        shown = (*part, *left) if i + 1 == len(numbers) else part
+        area = grid.text_area(on_recto(number))
+        part_key = key if i == 0 else f"{key}#{i + 1}"
+        frame = TextFrame(Rect(area.x, area.y, area.width, room[i]), part_key, shown)
+        heads = _running_head(matter, number, running) if i else ()
+        pages.append(PageLayout(number, family, (*heads, frame)))
+    findings = (_too_long(key, numbers, left),) if left else ()
+    return Laid(tuple(pages), findings=findings)
+
+
+def _running_head(matter: Matter, number: int, key: str) -> tuple[TextFrame, ...]:
+    paragraphs = matter.words.get(key) if key else ()
+    if not paragraphs:
+        return ()
+    area = matter.grid.text_area(on_recto(number))
+    bottom = area.y - 2 * matter.grid.baseline
+    return (matter.set_text(key, paragraphs, area.x, bottom, area.width, stands=True),)
+
+
+def _too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -> Finding:
+    letters = sum(len(p.plain) for p in left)
+    return Finding(
+        "layout.overset",
+        Severity.BLOCK,
+        f"page {numbers[-1]}",
+        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s)",
+        "Shorten the text, or plan the book anew so that the text gets another page.",
+    )

@@ -1,0 +1,42 @@
+"""The contents: one line a chapter, leaders, the page its opener lies on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wayfold.book.state import Book
+from wayfold.drawing.text import Paragraph, Run
+from wayfold.plan.model import Plan
+from wayfold.story.model import BlockKind, Story
+from wayfold.words.punctuation import set_punctuation
+from wayfold.words.styles import style_contents, style_small_caps
+from wayfold.words.terms import Term, say
+
+AIR_ABOVE_LINES_PT = 18.0
+AIR_BETWEEN_LINES_PT = 6.0
+
+
+def write_contents(book: Book, story: Story, plan: Plan) -> tuple[Paragraph, ...]:
+    """Give the heading and a line for the foreword and each chapter's opener, in page order."""
+    heading = Paragraph((Run(say(Term.CONTENTS, book.language)),), style_small_caps(book))
+    entries: list[tuple[int, str]] = []
+    planned = {page.block for page in plan.pages}
+    for block in story.blocks:
+        if block.id not in planned:
+            continue
+        if block.kind is BlockKind.OPENER and block.chapter is not None:
+            title = set_punctuation(story.chapters[block.chapter].title, book.language)
+            entries.append((plan.first_page_of(block.id), title))
+        elif block.kind is BlockKind.FOREWORD:
+            entries.append((plan.first_page_of(block.id), say(Term.FOREWORD, book.language)))
+    if not entries:
+        return ()
+    style = style_contents(book)
+    lines = [
+        Paragraph(
+            (Run(title), Run(leader=True), Run(str(page))),
+            replace(style, space_before_pt=AIR_BETWEEN_LINES_PT if i else AIR_ABOVE_LINES_PT),
+        )
+        for i, (page, title) in enumerate(sorted(entries))
+    ]
+    return (heading, *lines)

@@ -1,0 +1,63 @@
+"""Typewriter punctuation becomes the printer's: quotes, apostrophes, dashes, ellipses.
+
+Quotation marks by language: common practice as the Unicode CLDR records it. Markdown and plain
+strings (titles, captions) go through the same rules.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from markdown_it import MarkdownIt
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+_QUOTES: dict[str, tuple[str, str, str, str]] = {
+    "en": ("“", "”", "‘", "’"),
+    "de": ("„", "“", "‚", "‘"),
+    "fr": (f"«{NO_BREAK}", f"{NO_BREAK}»", "“", "”"),
+    "it": ("«", "»", "“", "”"),
+    "es": ("«", "»", "“", "”"),
+}
+_NUMBER_RANGE = re.compile(r"(?<=\d)-(?=\d+(?:[^\d\-]|$))")
+_SPACED_HYPHEN = re.compile(r"(?<=\s)-(?=\s)")
+_FRENCH_PAUSE = re.compile(r"(?<=[\w»)’”…])[ \N{NO-BREAK SPACE}]?([;!?])(?=[\s»)”]|$)")
+_FRENCH_COLON = re.compile(r"(?<=[\w»)’”])[ \N{NO-BREAK SPACE}]?:(?=\s|$)")
+
+
+@lru_cache(maxsize=8)
+def make_reader(language: str) -> MarkdownIt:
+    """Give a CommonMark reader that sets the quotes of ``language`` (unknown ones as English)."""
+    quotes = list(_QUOTES.get(_primary(language), _QUOTES["en"]))
+    reader = MarkdownIt("commonmark", {"typographer": True, "quotes": quotes, "html": True})
+    return reader.enable(["replacements", "smartquotes"])
+
+
+@lru_cache(maxsize=8)
+def _make_plain_reader(language: str) -> MarkdownIt:
+    quotes = list(_QUOTES.get(_primary(language), _QUOTES["en"]))
+    reader = MarkdownIt("zero", {"typographer": True, "quotes": quotes})
+    return reader.enable(["replacements", "smartquotes"])
+
+
+def set_punctuation(text: str, language: str) -> str:
+    """Give a plain string (no Markdown in it) with the printer's punctuation, on one line."""
+    one_line = " ".join(text.split())
+    if not one_line:
+        return ""
+    tokens = _make_plain_reader(language).parseInline(one_line)
+    return set_spaces("".join(c.content for t in tokens for c in t.children or ()), language)
+
+
+def set_spaces(text: str, language: str) -> str:
+    """Mend what the reader leaves: ranges of numbers, spaced hyphens, French pauses."""
+    text = _NUMBER_RANGE.sub("–", text)
+    text = _SPACED_HYPHEN.sub("–", text)
+    if _primary(language) == "fr":
+        text = _FRENCH_PAUSE.sub(rf"{NO_BREAK}\1", text)
+        text = _FRENCH_COLON.sub(f"{NO_BREAK}:", text)
+    return text
+
+
+def _primary(language: str) -> str:
+    return language.replace("_", "-").split("-")[0].lower()

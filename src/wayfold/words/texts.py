@@ -1,0 +1,34 @@
+"""The book's longer texts, styled for reading."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wayfold.book.state import Book
+from wayfold.drawing.text import Paragraph, Run
+from wayfold.words.markdown import TextStyles, set_markdown
+from wayfold.words.styles import style_body, style_colophon, style_small_caps
+from wayfold.words.terms import Term, say
+
+COLOPHON = "colophon"
+FOREWORD = "foreword"
+
+
+def style_texts(book: Book) -> Mapping[str, tuple[Paragraph, ...]]:
+    """Give each of the book's texts as styled paragraphs, by its key; empty texts are left out.
+
+    A foreword that brings no heading of its own gets one. Raises UserError naming the file and
+    line of what cannot be printed.
+    """
+    styled = {key: _style_text(book, key, text) for key, text in sorted(book.texts.items())}
+    return {key: paragraphs for key, paragraphs in styled.items() if paragraphs}
+
+
+def _style_text(book: Book, key: str, text: str) -> tuple[Paragraph, ...]:
+    heading = style_small_caps(book)
+    body = style_colophon(book) if key == COLOPHON else style_body(book)
+    paragraphs = set_markdown(text, TextStyles(body, heading), f"texts/{key}.md")
+    if key == FOREWORD and paragraphs and not paragraphs[0].style.small_caps:
+        title = Paragraph((Run(say(Term.FOREWORD, book.language)),), heading)
+        return (title, *paragraphs)
+    return paragraphs

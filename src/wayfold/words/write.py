@@ -1,0 +1,170 @@
+"""Every word of the book, styled, once it is known on which page each chapter begins."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.book.state import Book
+from wayfold.drawing.items import Colour
+from wayfold.drawing.text import Paragraph, Run
+from wayfold.photos.model import Photo
+from wayfold.plan.model import Plan
+from wayfold.story.model import BlockKind, Chapter, Story
+from wayfold.words.accent import darken_accent
+from wayfold.words.contents import write_contents
+from wayfold.words.dates import write_date, write_dates
+from wayfold.words.model import Words
+from wayfold.words.punctuation import set_punctuation
+from wayfold.words.styles import (
+    style_caption,
+    style_colophon,
+    style_day_line,
+    style_running_head,
+    style_small_caps,
+    style_subtitle,
+    style_title,
+)
+from wayfold.words.terms import Term, knows_language, say
+from wayfold.words.texts import COLOPHON, FOREWORD, style_texts
+
+CLOSING = "closing"
+APART = "\N{NO-BREAK SPACE}" * 5
+"""Parts the day from its date; not every sans has an em space."""
+
+
+def write_words(book: Book, story: Story, plan: Plan, photos: Mapping[str, Photo]) -> Words:
+    """Give all texts of the book by the keys that ``Words`` names. Raises UserError as texts do."""
+    texts = style_texts(book)
+    words: dict[str, tuple[Paragraph, ...]] = {
+        **_write_titles(book),
+        **{key: texts[key] for key in (FOREWORD, CLOSING) if key in texts},
+        "contents": write_contents(book, story, plan),
+        COLOPHON: texts.get(COLOPHON) or _write_colophon(book),
+    }
+    for index, chapter in enumerate(story.chapters):
+        words[f"opener:{index}"] = write_opener(book, chapter)
+        words[f"running:{index}"] = (
+            Paragraph((Run(_plain(book, chapter.title)),), style_running_head(book)),
+        )
+    for block in story.blocks:
+        if block.text and block.text in texts and block.text not in (FOREWORD, COLOPHON):
+            key = CLOSING if block.kind is BlockKind.CLOSING else f"text:{block.id}"
+            words[key] = texts[block.text]
+        for photo in block.photos:
+            words[f"caption:{photo}"] = _write_caption(book, photo, photos)
+    words.update(_write_day_lines(book, story))
+    written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
+    return Words(written, _judge(book, story, texts))
+
+
+def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
+    """Give a chapter's title, its subtitle, and country and dates in the chapter's accent."""
+    accent = Colour.of(chapter.accent) if chapter.accent else book.style.accent
+    paragraphs = [Paragraph((Run(_plain(book, chapter.title)),), style_title(book))]
+    if chapter.subtitle:
+        style = replace(style_subtitle(book), space_before_pt=4.0)
+        paragraphs.append(Paragraph((Run(_plain(book, chapter.subtitle)),), style))
+    line = say_where_and_when(book, chapter)
+    if line:
+        style = replace(style_small_caps(book, darken_accent(accent)), space_before_pt=11.0)
+        paragraphs.append(Paragraph((Run(line),), style))
+    return tuple(paragraphs)
+
+
+def say_where_and_when(book: Book, chapter: Chapter) -> str:
+    """Give "Spain, 12–15 May 2025", or the half of it that is known."""
+    parts = [_plain(book, chapter.country_name)] if chapter.country_name else []
+    first, last = chapter.first or chapter.last, chapter.last or chapter.first
+    if first and last:
+        parts.append(write_dates(first, last, book.language))
+    return ", ".join(parts)
+
+
+def _plain(book: Book, text: str) -> str:
+    return set_punctuation(text, book.language)
+
+
+def _write_titles(book: Book) -> dict[str, tuple[Paragraph, ...]]:
+    title = _plain(book, book.title)
+    small_caps = style_small_caps(book)
+    words: dict[str, tuple[Paragraph, ...]] = {
+        "half-title": (Paragraph((Run(title),), small_caps),),
+        "title": (Paragraph((Run(title),), style_title(book)),),
+    }
+    if book.subtitle.strip():
+        words["subtitle"] = (Paragraph((Run(_plain(book, book.subtitle)),), style_subtitle(book)),)
+    if book.author.strip():
+        words["author"] = (Paragraph((Run(_plain(book, book.author)),), small_caps),)
+    return words if title else {k: v for k, v in words.items() if k not in ("half-title", "title")}
+
+
+def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple[Paragraph, ...]:
+    caption = book.choice(photo).caption
+    if caption is None:
+        caption = photos[photo].caption if photo in photos else None
+    text = _plain(book, caption or "")
+    return (Paragraph((Run(text),), style_caption(book)),) if text else ()
+
+
+def _write_day_lines(book: Book, story: Story) -> dict[str, tuple[Paragraph, ...]]:
+    days = {block.day for block in story.blocks if block.day}
+    starts = [c.first for c in story.chapters if c.first]
+    if not days:
+        return {}
+    first = min([*days, *starts])
+    return {f"day:{day.isoformat()}": (_write_day_line(book, day, first),) for day in days}
+
+
+def _write_day_line(book: Book, day: date, first: date) -> Paragraph:
+    number = (day - first).days + 1
+    label = f"{say(Term.DAY, book.language)}\N{NO-BREAK SPACE}{number}"
+    text = f"{label}{APART}{write_date(day, book.language)}"
+    return Paragraph((Run(text),), style_day_line(book))
+
+
+def _write_colophon(book: Book) -> tuple[Paragraph, ...]:
+    paper = f"{book.paper.name}, {book.paper.grammage_gsm:g}\N{NO-BREAK SPACE}g/m²"
+    fonts = " & ".join((book.style.serif, book.style.sans))
+    lines = [
+        say(Term.SET_IN, book.language).format(fonts=fonts),
+        say(Term.PRINTED_ON, book.language).format(paper=paper),
+        say(Term.BOUND, book.language),
+    ]
+    if book.author.strip():
+        names = _plain(book, book.author)
+        lines.insert(0, say(Term.TEXT_AND_PHOTOGRAPHS, book.language).format(names=names))
+    return tuple(Paragraph((Run(line),), style_colophon(book)) for line in lines)
+
+
+def _judge(
+    book: Book, story: Story, texts: Mapping[str, tuple[Paragraph, ...]]
+) -> tuple[Finding, ...]:
+    findings = []
+    if not knows_language(book.language):
+        findings.append(
+            Finding(
+                "words.language",
+                Severity.NOTE,
+                "book.toml, language",
+                f"the book's own words (dates, “Contents”) are not known in {book.language!r} "
+                "and stand in English",
+                "Set language to en, de, fr, it or es, or live with it.",
+            )
+        )
+    used = {b.text for b in story.blocks if b.text}
+    placed = {b.kind.value for b in story.blocks}
+    findings.extend(
+        Finding(
+            "words.unused-text",
+            Severity.WARN,
+            f"texts/{key}.md",
+            "no page of the book shows this text",
+            "Name it as the text of a chapter, or take the file away.",
+        )
+        for key in texts
+        if key not in used and key not in placed
+    )
+    return tuple(findings)
