@@ -94,7 +94,7 @@ def read_coverage(path: Path) -> frozenset[int]:
 @cache
 def read_features(path: Path) -> frozenset[str]:
     """Give the OpenType features a font file substitutes glyphs by (tags of its GSUB table)."""
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+    from fontTools.ttLib import TTFont
 
     with TTFont(path, lazy=True) as font:
         if "GSUB" not in font:

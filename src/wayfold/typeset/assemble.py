@@ -1,0 +1,201 @@
+"""One-page PDFs and the print pictures put together into the book's PDF."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from wayfold.base.errors import UserError
+from wayfold.base.hashing import hash_bytes
+from wayfold.typeset.album import name_entry, open_album
+from wayfold.typeset.standin import read_standin
+
+if TYPE_CHECKING:
+    import pikepdf
+
+_FONT_STREAMS = ("/FontFile2", "/FontFile3", "/ToUnicode", "/CIDToGIDMap", "/CIDSet", "/Encoding")
+
+
+@dataclass(frozen=True, slots=True)
+class DocumentInfo:
+    """What the PDF says of the book; ``language`` is a BCP 47 code."""
+
+    title: str
+    author: str = ""
+    language: str = "en"
+
+
+def assemble_pdf(
+    pages: Sequence[Path], pictures: Mapping[str, Path], target: Path, info: DocumentInfo
+) -> None:
+    """Join one-page PDFs in order and put the pictures in place of their stand-ins.
+
+    ``pictures`` maps picture keys (``drawing.pictures.picture_key``) to JPEG files, which go in
+    byte for byte, once each, with their colour profiles. Boxes follow ISO 32000-1, 14.11.2:
+    MediaBox and BleedBox are trim and bleed, TrimBox and CropBox the page. The file is written
+    beside ``target`` and takes its name when whole; the same input gives the same bytes.
+
+    Raises UserError for a stand-in without its picture, a picture or page that cannot be used,
+    and a target that cannot be written.
+    """
+    if not pages:
+        raise UserError("there are no pages to put together", where=str(target))
+    # The album is the book to be: pictures of its own are streamed from their files at the save,
+    # while everything copied from another PDF is held in memory until then.
+    with open_album(pictures) as book:
+        placer = _PicturePlacer(book)
+        for path in pages:
+            with _open_page(path) as source:
+                book.pages.append(source.pages[0])
+            page = book.pages[-1].obj
+            _set_boxes(page)
+            placer.swap_pictures(page, path)
+        del book.Root.Album
+        _describe_book(book, info)
+        _save(book, target)
+
+
+class _PicturePlacer:
+    """Swaps stand-ins for pictures, and keeps one copy of streams that many pages carry alike."""
+
+    def __init__(self, book: pikepdf.Pdf) -> None:
+        self._album = book.Root.Album
+        self._shared: dict[str, pikepdf.Object] = {}
+
+    def swap_pictures(self, page: pikepdf.Object, where: Path) -> None:
+        for resources in _list_resources(page):
+            for name, image in _list_entries(resources, "/XObject"):
+                if image.get("/Subtype") == "/Image":
+                    resources["/XObject"][name] = self._find_picture(image, where)
+            self._share_profiles(resources)
+            self._share_fonts(resources)
+
+    def _find_picture(self, image: pikepdf.Object, where: Path) -> pikepdf.Object:
+        key = read_standin(image.read_raw_bytes()) if image.get("/Filter") == "/DCTDecode" else None
+        if key is None:
+            return image
+        if name_entry(key) not in self._album:
+            raise UserError(
+                f"the picture {key} is not among the print pictures",
+                where=str(where),
+                remedy="Have the print pictures made again.",
+            )
+        return self._album[name_entry(key)]
+
+    def _share_profiles(self, resources: pikepdf.Object) -> None:
+        for _, space in _list_entries(resources, "/ColorSpace"):
+            if _is_list(space) and space[0] == "/ICCBased":
+                space[1] = self._share(space[1])
+
+    def _share_fonts(self, resources: pikepdf.Object) -> None:
+        for _, font in _list_entries(resources, "/Font"):
+            holders = [font]
+            for descendant in font.get("/DescendantFonts", ()):
+                holders.append(descendant)
+                if "/FontDescriptor" in descendant:
+                    holders.append(descendant.FontDescriptor)
+            for holder in holders:
+                for name in _FONT_STREAMS:
+                    if _is_stream(holder.get(name)):
+                        holder[name] = self._share(holder[name])
+
+    def _share(self, stream: pikepdf.Object) -> pikepdf.Object:
+        # What a stream is depends on its dictionary as well: the filter, the number of channels.
+        head = ";".join(f"{name}={stream[name]!r}" for name in sorted(stream.keys()))
+        return self._shared.setdefault(hash_bytes(head.encode() + stream.read_raw_bytes()), stream)
+
+
+def _list_resources(owner: pikepdf.Object) -> Iterator[pikepdf.Object]:
+    """Give the resources of a page or form and of every form and pattern within it."""
+    resources = owner.get("/Resources")
+    if resources is None:
+        return
+    yield resources
+    for _, inner in _list_entries(resources, "/XObject"):
+        if inner.get("/Subtype") == "/Form":
+            yield from _list_resources(inner)
+    for _, pattern in _list_entries(resources, "/Pattern"):
+        yield from _list_resources(pattern)
+
+
+def _list_entries(resources: pikepdf.Object, kind: str) -> list[tuple[str, pikepdf.Object]]:
+    entries = resources.get(kind)
+    return [] if entries is None else [(name, entries[name]) for name in sorted(entries.keys())]
+
+
+def _is_list(value: object) -> bool:
+    import pikepdf
+
+    return isinstance(value, pikepdf.Array)
+
+
+def _is_stream(value: object) -> bool:
+    import pikepdf
+
+    return isinstance(value, pikepdf.Stream)
+
+
+def _open_page(path: Path) -> pikepdf.Pdf:
+    import pikepdf
+
+    try:
+        source = pikepdf.open(path)
+    except OSError as error:
+        raise _refuse_page(path, str(error.strerror)) from error
+    except pikepdf.PdfError as error:
+        raise _refuse_page(path, "this is no whole PDF") from error
+    if len(source.pages) != 1:
+        raise _refuse_page(path, f"one page was expected, not {len(source.pages)}")
+    return source
+
+
+def _refuse_page(path: Path, what: str) -> UserError:
+    return UserError(
+        f"the page cannot be used: {what}", where=str(path), remedy="Have the pages made again."
+    )
+
+
+def _set_boxes(page: pikepdf.Object) -> None:
+    media = page.MediaBox
+    page.BleedBox = media
+    if "/TrimBox" not in page:
+        page.TrimBox = media
+    page.CropBox = page.TrimBox
+
+
+def _describe_book(book: pikepdf.Pdf, info: DocumentInfo) -> None:
+    import pikepdf
+
+    root = book.Root
+    root.PageLayout = pikepdf.Name.TwoPageRight
+    root.Lang = pikepdf.String(info.language)
+    root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
+    book.docinfo["/Title"] = pikepdf.String(info.title)
+    if info.author:
+        book.docinfo["/Author"] = pikepdf.String(info.author)
+
+
+def _save(book: pikepdf.Pdf, target: Path) -> None:
+    import pikepdf
+
+    fresh = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        book.save(
+            fresh,
+            min_version="1.7",
+            deterministic_id=True,
+            object_stream_mode=pikepdf.ObjectStreamMode.generate,
+            compress_streams=True,
+        )
+        fresh.replace(target)
+    except OSError as error:
+        raise UserError(
+            f"the PDF cannot be written: {error.strerror or error}",
+            where=str(target),
+            remedy="Make room on the disk, or choose a folder that can be written to.",
+        ) from error
+    finally:
+        fresh.unlink(missing_ok=True)
