@@ -1,6 +1,19 @@
 """What goes through the printer: sheets with two sides, pages put in their slots.
 
 Sheet space: mm, origin at the sheet's top left corner as it lies for printing that side, y down.
+A side's sheet space is the page image the printer is given for it, so the printer's margins lie
+the same on both sides and nothing need be turned when printing.
+
+Turning: what turns is the physical sheet, about an axis along its long or its short edges; a
+square sheet counts as landscape. Turned about an upright axis, what is printed at (x, y) of the
+back lies behind (width - x, y) of the front; turned about a level axis, behind (x, height - y).
+The front always has the pages' heads up. The back has them up where the axis is upright, and is
+turned by 180 degrees where it is level, so that after folding all heads are at the head. So a
+landscape sheet keeps its head up when turned about the short edge, a portrait sheet when turned
+about the long edge.
+
+Margins of the printer are given with the sheet lying landscape. A sheet that lies portrait is
+the landscape one turned a quarter clockwise: its head is what lay on the left.
 """
 
 from __future__ import annotations
@@ -21,8 +34,11 @@ class SideName(enum.StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A page on a sheet side: ``transform`` takes page space to sheet space; what falls outside
-    ``clip`` (sheet space: the trim grown by the bleed, cut at the fold) is not printed."""
+    """A page on a sheet side: ``transform`` takes page space to sheet space.
+
+    What falls outside ``clip`` (sheet space: the trim grown by the bleed, cut at the fold) is not
+    printed.
+    """
 
     page: int
     transform: Affine
@@ -31,11 +47,16 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class SheetSide:
-    """One side of a sheet: its pages, and its marks as a drawing of the sheet's size."""
+    """One side of a sheet: its pages, and its marks as a drawing of the sheet's size.
+
+    ``slots`` are those of the left and the right page as they lie with heads up. ``trim`` (sheet
+    space) is what is left of the sheet after the gathering is trimmed.
+    """
 
     name: SideName
     slots: tuple[Slot, ...]
     marks: Drawing
+    trim: Rect
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,5 +71,5 @@ class PressSheet:
 
     @property
     def label(self) -> str:
-        """ "gathering 2, sheet 1": how findings and reports name it."""
+        """How findings and reports name it: "gathering 2, sheet 1"."""
         return f"gathering {self.gathering}, sheet {self.index}"
