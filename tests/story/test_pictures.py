@@ -1,0 +1,57 @@
+"""Heroes, pictures alone and groups in one chapter."""
+
+from datetime import datetime
+
+import pytest
+
+from wayfold.story.entries import Entry, Role
+from wayfold.story.pictures import make_picture_blocks
+
+ROLES = {"H": Role.HERO, "S": Role.ALONE, ".": Role.TOGETHER}
+
+
+def lay(days: str) -> list[str]:
+    """Roles by the hour, days parted by blanks, become "kind photos" a block."""
+    made = [
+        Entry(f"{day}{chr(97 + hour)}", datetime(2025, 5, day, 8 + hour), 0, 1.5, role=ROLES[role])
+        for day, roles in enumerate(days.split(), 1)
+        for hour, role in enumerate(roles)
+    ]
+    return [
+        f"{block.kind.value} {' '.join(block.photos)}" for block in make_picture_blocks(made, 0)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("days", "expected"),
+    [
+        ("...", ["group 1a 1b 1c"]),
+        ("..H..", ["group 1a 1b", "hero 1c", "group 1d 1e"]),
+        (".H..", ["hero 1b", "group 1a 1c 1d"]),
+        ("..H.", ["group 1a 1b 1d", "hero 1c"]),
+        (".S.", ["single 1b", "group 1a 1c"]),
+        ("H.H", ["hero 1a", "single 1b", "hero 1c"]),
+        ("H.H..", ["hero 1a", "single 1b", "hero 1c", "group 1d 1e"]),
+        ("..H.H", ["group 1a 1b", "hero 1c", "single 1d", "hero 1e"]),
+        ("S.S", ["single 1a", "single 1b", "single 1c"]),
+        (". ..", ["group 1a 2a 2b"]),
+        (". . .", ["group 1a 2a 3a"]),
+        (".H ..", ["hero 1b", "group 1a 2a 2b"]),
+        (". H..", ["group 1a 2b 2c", "hero 2a"]),
+        ("..HH..", ["group 1a 1b", "hero 1c", "hero 1d", "group 1e 1f"]),
+    ],
+)
+def test_the_order_of_blocks(days, expected):
+    assert lay(days) == expected
+
+
+def test_ids_name_what_is_in_the_block():
+    made = [
+        Entry("x", datetime(2025, 5, 3, 8), 0, 1.5, rating=5, role=Role.HERO),
+        Entry("y", datetime(2025, 5, 3, 9), 0, 1.5, role=Role.ALONE),
+        Entry("z", datetime(2025, 5, 3, 10), 0, 1.5, role=Role.HERO),
+    ]
+    blocks = make_picture_blocks(made, 7)
+    assert [b.id for b in blocks] == ["hero:x", "single:y", "hero:z"]
+    assert [b.importance for b in blocks] == [5, 0, 4]
+    assert {b.chapter for b in blocks} == {7}
