@@ -11,28 +11,41 @@ from hypothesis import strategies as st
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
 from wayfold.trip import gazetteer as module
-from wayfold.trip.gazetteer import FARTHEST_M, Gazetteer, Town, distance_m, load_gazetteer
+from wayfold.trip.earth import distance_m
+from wayfold.trip.gazetteer import FARTHEST_M, Gazetteer, Town, load_gazetteer
 
-places = st.builds(
-    LonLat,
-    st.floats(-180, 180).map(lambda v: round(v, 4)),
-    st.floats(-90, 90).map(lambda v: round(v, 4)),
-)
+degrees = st.floats(-2.0, 2.0).map(lambda v: round(v, 4))
+
+
+@st.composite
+def neighbourhoods(draw):
+    """A place and others up to some 300 km round it: anywhere, at the poles, across 180°."""
+    latitude = draw(st.sampled_from([-89.9, -45.0, 0.1, 45.0, 69.5, 89.0]) | st.floats(-88, 88))
+    longitude = draw(st.sampled_from([-180.0, 179.9, 8.0]) | st.floats(-180, 180))
+    shrink = max(0.012, math.cos(math.radians(latitude)))
+
+    def place():
+        lon = longitude + draw(degrees) / shrink
+        lat = latitude + draw(degrees)
+        return LonLat((lon + 180.0) % 360.0 - 180.0, max(-90.0, min(90.0, lat)))
+
+    return place(), [place() for _ in range(draw(st.integers(1, 12)))]
 
 
 def town(name: str, longitude: float, latitude: float, population: int = 0, country: str = "IT"):
     return Town(name, country, LonLat(longitude, latitude), population)
 
 
-@given(st.lists(places, min_size=1, max_size=30, unique=True), places)
-def test_nearest_is_what_looking_at_all_gives(spots, here):
-    towns = [Town(str(i), "XX", spot) for i, spot in enumerate(spots)]
+@given(neighbourhoods(), st.sampled_from([5_000.0, 30_000.0, FARTHEST_M]))
+def test_nearest_is_what_looking_at_all_gives(neighbourhood, within_m):
+    here, spots = neighbourhood
+    towns = Gazetteer([Town(str(i), "XX", spot) for i, spot in enumerate(spots)])
     least = min(distance_m(spot, here) for spot in spots)
-    found = Gazetteer(towns).nearest(here)
+    found = towns.nearest(here, within_m)
     if found is None:
-        assert least > FARTHEST_M
+        assert least > within_m
     else:
-        assert distance_m(found.place, here) == least
+        assert distance_m(found.place, here) == least <= within_m
 
 
 def test_neighbours_across_the_antimeridian():

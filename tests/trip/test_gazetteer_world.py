@@ -14,7 +14,8 @@ import pytest
 from geographiclib.geodesic import Geodesic
 
 from wayfold.base.world import LonLat
-from wayfold.trip.gazetteer import Gazetteer, distance_m, load_gazetteer
+from wayfold.trip.earth import distance_m
+from wayfold.trip.gazetteer import Gazetteer, load_gazetteer
 
 # Zones named after a city that spells its name the same in both sources.
 CITIES = """

@@ -1,4 +1,4 @@
-"""The story: chapters and an ordered list of blocks, each with the ways it could be laid on pages."""
+"""The story: chapters and blocks in order, each with the ways it could be laid on pages."""
 
 from __future__ import annotations
 

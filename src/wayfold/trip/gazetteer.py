@@ -1,8 +1,7 @@
 """The nearest town to a place, searched exactly on the earth's ellipsoid.
 
-Towns lie in order of latitude. The search walks outwards from the place's latitude in both
-directions and stops where latitude alone puts every further town farther away than what is
-already found, so nothing nearer can be missed, at the poles and the antimeridian no less.
+Towns are kept by cells of latitude and longitude (``trip.earth``). A search looks at every cell
+that its circle can touch, so nothing nearer can be missed.
 """
 
 from __future__ import annotations
@@ -11,21 +10,13 @@ import gzip
 import json
 import math
 from array import array
-from bisect import bisect_left
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib.resources import files
 
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
-
-SEMI_MAJOR_M = 6378137.0
-"""Equatorial radius of WGS84 (defining constant, NGA.STND.0036)."""
-ECCENTRICITY_2 = 6.69437999014e-3
-"""First eccentricity squared of WGS84 (same source)."""
-
-DEGREE_AT_LEAST_M = 110_000.0
-"""A degree of latitude is nowhere shorter: 110,574 m at the equator, 111,694 m at the poles."""
+from wayfold.trip.earth import cell_of, list_cells, to_ecef
 
 FARTHEST_M = 150_000.0
 """Beyond this no town gives a picture its name: it was taken at sea or in the wilds."""
@@ -54,7 +45,7 @@ class Town:
 
 
 class Gazetteer:
-    """Towns in arrays, in order of latitude."""
+    """Towns in arrays, and the cells they lie in."""
 
     def __init__(self, towns: Iterable[Town]) -> None:
         rows = (
@@ -76,11 +67,13 @@ class Gazetteer:
         self._countries = [row[3] for row in rows]
         self._populations = array("q", (row[4] for row in rows))
         self._x, self._y, self._z = array("d"), array("d"), array("d")
-        for row in rows:
-            x, y, z = _to_ecef(row[1], row[0])
+        self._cells: dict[tuple[int, int], list[int]] = {}
+        for index, row in enumerate(rows):
+            x, y, z = to_ecef(row[1], row[0])
             self._x.append(x)
             self._y.append(y)
             self._z.append(z)
+            self._cells.setdefault(cell_of(row[1], row[0]), []).append(index)
 
     def __len__(self) -> int:
         return len(self._names)
@@ -92,11 +85,12 @@ class Gazetteer:
 
     def nearest(self, place: LonLat, within_m: float = FARTHEST_M) -> Town | None:
         """Give the town nearest to ``place``, or None where there is none ``within_m`` metres."""
-        best, best_m = None, within_m
-        for index, away_m in self._around(place, within_m):
-            if away_m < best_m or (best is None and away_m <= best_m):
-                best, best_m = index, away_m
-        return None if best is None else self.town(best)
+        radii = [r for r in (CITY_REACH_M, 4.0 * CITY_REACH_M) if r < within_m]
+        for radius_m in (*radii, within_m):
+            near = self._list_within(place, radius_m)
+            if near:
+                return self.town(min(near)[1])
+        return None
 
     def find(self, place: LonLat) -> Town | None:
         """Give the town a picture taken at ``place`` is named after.
@@ -123,45 +117,21 @@ class Gazetteer:
         """Give distances and towns of more people than the nearest, within a city's reach."""
         return [
             (away_m, self.town(index))
-            for index, away_m in self._around(place, CITY_REACH_M)
-            if away_m <= CITY_REACH_M
-            and self._populations[index] > nearest.population
+            for away_m, index in self._list_within(place, CITY_REACH_M)
+            if self._populations[index] > nearest.population
             and self._countries[index] == nearest.country
         ]
 
-    def _around(self, place: LonLat, within_m: float) -> Iterator[tuple[int, float]]:
-        """Give towns and their chord distances by growing difference of latitude.
-
-        Ends where that difference alone is more than ``within_m`` or than the least distance
-        given so far, whichever is less, but never short of ``CITY_REACH_M``.
-        """
-        x, y, z = _to_ecef(place.longitude, place.latitude)
-        here = place.latitude
-        above = bisect_left(self._latitudes, here)
-        below = above - 1
-        least_m = within_m
-        while True:
-            up = self._latitudes[above] - here if above < len(self) else math.inf
-            down = here - self._latitudes[below] if below >= 0 else math.inf
-            if min(up, down) * DEGREE_AT_LEAST_M > max(least_m, min(within_m, CITY_REACH_M)):
-                return
-            if up <= down:
-                index, above = above, above + 1
-            else:
-                index, below = below, below - 1
-            away_m = math.dist((x, y, z), (self._x[index], self._y[index], self._z[index]))
-            least_m = min(least_m, away_m)
-            yield index, away_m
-
-
-def distance_m(one: LonLat, other: LonLat) -> float:
-    """Give the straight distance through the earth in metres.
-
-    Shorter than the way over ground by less than 0.01 % up to 300 km.
-    """
-    return math.dist(
-        _to_ecef(one.longitude, one.latitude), _to_ecef(other.longitude, other.latitude)
-    )
+    def _list_within(self, place: LonLat, radius_m: float) -> list[tuple[float, int]]:
+        """Give the straight distance and index of every town within ``radius_m`` of ``place``."""
+        here = to_ecef(place.longitude, place.latitude)
+        near = []
+        for cell in list_cells(place, radius_m):
+            for index in self._cells.get(cell, ()):
+                away_m = math.dist(here, (self._x[index], self._y[index], self._z[index]))
+                if away_m <= radius_m:
+                    near.append((away_m, index))
+        return near
 
 
 def load_gazetteer() -> Gazetteer:
@@ -196,12 +166,3 @@ def _read_row(entry: dict[str, object]) -> tuple[float, float, str, str, int]:
         raise TypeError("a town without a population")
     row = (float(latitude), float(longitude), str(entry["city"]), str(entry["country_code"]))
     return (*row, population)
-
-
-def _to_ecef(longitude: float, latitude: float) -> tuple[float, float, float]:
-    """Give earth-centred coordinates (m) of a place on the WGS84 ellipsoid."""
-    lon, lat = math.radians(longitude), math.radians(latitude)
-    normal = SEMI_MAJOR_M / math.sqrt(1.0 - ECCENTRICITY_2 * math.sin(lat) ** 2)
-    ring = normal * math.cos(lat)
-    polar = normal * (1.0 - ECCENTRICITY_2) * math.sin(lat)
-    return ring * math.cos(lon), ring * math.sin(lon), polar

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import groupby
 
-from wayfold.trip.gazetteer import Town, distance_m
+from wayfold.trip.earth import distance_m
+from wayfold.trip.gazetteer import Town
 
 BORROW_WITHIN = timedelta(hours=6)
 """A picture without a place takes that of the nearest one in time, on the same day, up to this."""
