@@ -11,7 +11,8 @@ _TOP_FILES = ("index.html", "package.json", "package-lock.json", "vite.config.ts
 
 def build_desk(desk_ui: Path, target: Path) -> None:
     """Build ``desk-ui`` with Vite into ``target``, unless the sources are those of last time."""
-    sources = [path for path in (desk_ui / "src").rglob("*") if path.is_file()]
+    folders = (desk_ui / "src", desk_ui / "public")
+    sources = [path for folder in folders for path in folder.rglob("*") if path.is_file()]
     sources += [path for name in _TOP_FILES if (path := desk_ui / name).is_file()]
     digest = hash_inputs(sources, *(str(path.relative_to(desk_ui)) for path in sorted(sources)))
     if is_fresh(target, digest):

@@ -28,7 +28,9 @@ def run_npm(folder: Path, *arguments: str) -> None:
     node = find_node()
     path = os.pathsep.join([str(node.parent), os.environ.get("PATH", "")])
     command = [str(node), str(find_npm_script()), *arguments]
-    subprocess.run(command, cwd=folder, check=True, env=os.environ | {"PATH": path})
+    # Quiet about the machine's own npm settings; a script's own output is not touched by it.
+    settings = {"PATH": path, "NPM_CONFIG_LOGLEVEL": "error"}
+    subprocess.run(command, cwd=folder, check=True, env=os.environ | settings)
 
 
 def install_modules(desk_ui: Path) -> Path:

@@ -8,7 +8,9 @@ export default defineConfig({
   build: {
     outDir: '../src/wayfold/desk/static',
     emptyOutDir: true,
-    target: 'es2022',
+    // Not the default "assets": below that address the server has the book's pictures.
+    assetsDir: 'front',
+    target: 'es2023',
     // The fonts are files of their own and are never inlined.
     assetsInlineLimit: 0,
   },

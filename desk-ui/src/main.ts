@@ -1,4 +1,5 @@
 import { mount } from 'svelte';
+import './desk.css';
 import Desk from './Desk.svelte';
 
 const target = document.getElementById('desk');

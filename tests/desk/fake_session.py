@@ -5,8 +5,8 @@ from io import BytesIO
 
 from PIL import Image, ImageDraw
 
+from wayfold.app.views import BookView, PageSide, PageView
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
-from wayfold.desk.ports import BookView, PageView, Side
 
 CHAPTERS = {5: "Over the Pass", 9: "Two Days by the Lake", 15: "The Night Ferry", 19: "Home"}
 PAGE_COUNT = 24
@@ -29,7 +29,7 @@ class FakeSession:
         chapter = ""
         for number in range(1, self.page_count + 1):
             chapter = CHAPTERS.get(number, chapter)
-            side: Side = "recto" if number % 2 else "verso"
+            side: PageSide = "recto" if number % 2 else "verso"
             label = "" if number < 4 or number in CHAPTERS else str(number)
             pages.append(PageView(number, side, chapter, label))
         return BookView(

@@ -4,7 +4,7 @@ import socket
 import threading
 from urllib.parse import urlsplit
 
-import httpx
+import httpx2
 import pytest
 
 from tests.desk.fake_session import FakeSession
@@ -33,7 +33,7 @@ def test_serves_on_this_machine_only_and_opens_the_browser(
     assert opened == told
     address = urlsplit(told[0])
     assert address.hostname == "127.0.0.1"
-    with httpx.Client(follow_redirects=True, timeout=20) as client:
+    with httpx2.Client(follow_redirects=True, timeout=20) as client:
         assert client.get(told[0]).status_code == 200
         base = f"http://127.0.0.1:{address.port}"
         assert client.get(f"{base}/api/view").json()["author"] == "M. Quill"

@@ -1,12 +1,12 @@
 """Versos carry even numbers and lie on the left, page 1 is a recto (Chicago Manual of Style, 17th
 ed., 1.5: "Books are always begun on a right-hand page"; ISO 1086 counts the recto first)."""
 
-from wayfold.desk.ports import PageView, Side
+from wayfold.app.views import PageSide, PageView
 from wayfold.desk.spreads import SpreadView, pair_pages
 
 
 def make_pages(sides: str) -> tuple[PageView, ...]:
-    names: dict[str, Side] = {"r": "recto", "v": "verso"}
+    names: dict[str, PageSide] = {"r": "recto", "v": "verso"}
     return tuple(PageView(n, names[side], "", "") for n, side in enumerate(sides, 1))
 
 

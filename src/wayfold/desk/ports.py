@@ -2,37 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Protocol
 
-Side = Literal["recto", "verso"]
-
-
-@dataclass(frozen=True, slots=True)
-class PageView:
-    """One page as a reader meets it.
-
-    ``number`` counts every page from 1; ``label`` is the folio, empty where the page counts but
-    shows none; ``chapter`` is the chapter's title, empty before the first.
-    """
-
-    number: int
-    side: Side
-    chapter: str
-    label: str
-
-
-@dataclass(frozen=True, slots=True)
-class BookView:
-    """The book as it is to be read; ``revision`` changes whenever any page may look different."""
-
-    title: str
-    author: str
-    language: str
-    revision: str
-    trim_width_mm: float
-    trim_height_mm: float
-    pages: tuple[PageView, ...]
+from wayfold.app.views import BookView
 
 
 class DeskSession(Protocol):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wayfold.desk.ports import PageView
+from wayfold.app.views import PageView
 
 
 @dataclass(frozen=True, slots=True)

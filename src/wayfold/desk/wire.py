@@ -6,8 +6,8 @@ from typing import Self
 
 from pydantic import BaseModel, ConfigDict
 
+from wayfold.app.views import BookView, PageSide, PageView
 from wayfold.base.errors import UserError
-from wayfold.desk.ports import BookView, PageView, Side
 from wayfold.desk.spreads import SpreadView, pair_pages
 
 
@@ -21,7 +21,7 @@ class Page(Wire):
     """A page in reading order."""
 
     number: int
-    side: Side
+    side: PageSide
     chapter: str
     label: str
 

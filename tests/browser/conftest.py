@@ -1,0 +1,105 @@
+"""A real server and a real browser. Set WAYFOLD_SCREENSHOTS to a folder to keep pictures."""
+
+import os
+import shutil
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.desk.fake_session import FakeSession
+from wayfold.desk.server import serve
+
+FLAGS = (
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+)
+SIZE = {"width": 1440, "height": 900}
+
+
+@dataclass(slots=True)
+class OpenDesk:
+    """A desk that is being served, and the page of the browser that was let in."""
+
+    page: Page
+    session: FakeSession
+    address: str
+    opening_address: str
+    shoot: Callable[[str], None]
+
+    def spread(self) -> int:
+        return int(self.page.locator("[data-spread]").get_attribute("data-spread") or -1)
+
+    def wait_for_spread(self, index: int) -> None:
+        self.page.locator(f"[data-spread='{index}']").wait_for(timeout=10_000)
+
+    def wait_for_pages(self, *numbers: int) -> None:
+        """Until these pages are drawn, and their pictures too."""
+        for number in numbers:
+            self.page.locator(f".spread:not(.away) [data-page='{number}'].ready").wait_for()
+        self.page.evaluate(
+            """() => Promise.all([...document.querySelectorAll('.drawing')]
+                .flatMap((host) => [...(host.shadowRoot?.querySelectorAll('image') ?? [])])
+                .map((image) => image.decode?.()))"""
+        )
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert program, "no chromium on this machine: see tools/ensure_browser.py"
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=program, args=list(FLAGS))
+        yield running
+        running.close()
+
+
+def start_desk(session: FakeSession) -> str:
+    """Serve ``session`` until the tests end; returns the opening address."""
+    told: list[str] = []
+    threading.Thread(
+        target=serve, args=(session, None, False, told.append), daemon=True, name="desk"
+    ).start()
+    deadline = time.monotonic() + 20
+    while not told:
+        assert time.monotonic() < deadline, "the desk did not start"
+        time.sleep(0.01)
+    return told[0]
+
+
+@pytest.fixture
+def session() -> FakeSession:
+    return FakeSession()
+
+
+@pytest.fixture
+def desk(
+    browser: Browser, session: FakeSession, request: pytest.FixtureRequest
+) -> Iterator[OpenDesk]:
+    opening = start_desk(session)
+    context = browser.new_context(viewport=SIZE, device_scale_factor=1)  # type: ignore[arg-type]
+    page = context.new_page()
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on(
+        "console", lambda message: faults.append(message.text) if message.type == "error" else None
+    )
+    folder = os.environ.get("WAYFOLD_SCREENSHOTS")
+
+    def shoot(name: str) -> None:
+        if folder:
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            page.wait_for_timeout(400)
+            page.screenshot(path=Path(folder) / f"{name}.png")
+
+    page.goto(opening)
+    # The book is there, or the notice that stands in its place.
+    page.locator("[data-spread], [role=alert]").first.wait_for()
+    yield OpenDesk(page, session, opening.split("?")[0], opening, shoot)
+    context.close()
+    if request.node.get_closest_marker("expects_faults") is None:
+        assert faults == [], "the page reported errors"
