@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -26,6 +27,21 @@ class Finding:
     where: str
     message: str
     remedy: str = ""
+
+    def to_json(self) -> dict[str, str]:
+        """Give the finding as plain values."""
+        return {
+            "rule": self.rule,
+            "severity": self.severity.value,
+            "where": self.where,
+            "message": self.message,
+            "remedy": self.remedy,
+        }
+
+    @staticmethod
+    def from_json(values: Mapping[str, str]) -> Finding:
+        """Read what ``to_json`` gives."""
+        return Finding(**{**values, "severity": Severity(values["severity"])})  # type: ignore[arg-type]
 
 
 def blocks(findings: tuple[Finding, ...]) -> bool:

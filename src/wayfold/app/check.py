@@ -1,0 +1,21 @@
+"""Checking a book without making its print files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from wayfold.app.make import judge_results, set_pages
+from wayfold.app.stages import run_stages
+from wayfold.base.findings import Finding
+from wayfold.base.progress import Progress
+from wayfold.project.files import BookFolder
+from wayfold.typeset.engine import Typesetter
+
+
+def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
+    """Give everything that would disappoint on paper."""
+    folder = BookFolder(root.resolve())
+    typesetter = Typesetter()
+    results = run_stages(folder, typesetter, progress)
+    proofs = set_pages(folder, results.drawings, typesetter, progress)
+    return judge_results(results, proofs.findings)

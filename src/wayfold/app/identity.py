@@ -1,0 +1,59 @@
+"""Keys: the identity of everything a result depends on, code included.
+
+A result kept under a key that names all its inputs can never be stale: a changed photograph,
+decision, font or line of code gives another key.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+
+import wayfold
+from wayfold.base.hashing import hash_bytes, hash_values
+
+PACKAGE = Path(wayfold.__file__).parent
+LIBRARIES = ("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy")
+
+
+@cache
+def code_key(*packages: str) -> str:
+    """Give the identity of the code (and data) of some of Wayfold's packages, or of all."""
+    roots = [PACKAGE / name for name in packages] or [PACKAGE]
+    files = sorted(
+        path
+        for root in roots
+        for path in root.rglob("*")
+        if path.is_file() and path.suffix in {".py", ".typ", ".ttf", ".otf"}
+    )
+    return hash_values(
+        [[p.relative_to(PACKAGE).as_posix(), hash_bytes(p.read_bytes())] for p in files]
+    )
+
+
+@cache
+def library_key() -> str:
+    """Give the identity of the libraries that shape the output, by their versions."""
+    return hash_values([[name, _version(name)] for name in LIBRARIES])
+
+
+def list_key(folders: Iterable[Path]) -> str:
+    """Give the identity of all files under some folders by name, size and time, reading none."""
+    rows = []
+    for folder in folders:
+        for path in sorted(folder.rglob("*")) if folder.is_dir() else [folder]:
+            if path.is_file():
+                stat = path.stat()
+                rows.append([path.as_posix(), stat.st_size, stat.st_mtime_ns])
+            elif path == folder:
+                rows.append([path.as_posix(), -1, -1])
+    return hash_values(rows)
+
+
+def _version(name: str) -> str:
+    try:
+        return metadata.version(name)
+    except metadata.PackageNotFoundError:
+        return ""

@@ -1,0 +1,211 @@
+"""``make``: from a book's folder to its print files, doing only what has changed."""
+
+from __future__ import annotations
+
+import dataclasses
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from wayfold.app.identity import code_key, library_key, list_key
+from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
+from wayfold.app.made import Made, inputs_key, read_made, write_made
+from wayfold.app.reports import (
+    dump_findings,
+    load_findings,
+    write_checks_report,
+    write_plan_report,
+)
+from wayfold.app.stages import Results, run_stages
+from wayfold.base.errors import UserError
+from wayfold.base.findings import Finding
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.checks.judge import check_book
+from wayfold.checks.subject import Subject
+from wayfold.drawing.items import Drawing, Picture
+from wayfold.drawing.pictures import list_pictures, picture_key
+from wayfold.photos.derive import DerivativeJob, make_derivatives
+from wayfold.press.impose import write_sheets
+from wayfold.press.model import PressSheet
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.store import load_book
+from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.engine import Typesetter
+
+PRINT_PPI = 300.0
+
+
+@dataclass(frozen=True, slots=True)
+class MakeReport:
+    """What a make did. ``pages`` were set anew; ``sheets`` differ in ink from the last make."""
+
+    nothing_to_do: bool
+    page_count: int
+    pages: tuple[int, ...]
+    pictures: int
+    sheets: tuple[str, ...]
+    outputs: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+    def to_json(self) -> dict[str, Any]:
+        """Give the report as plain values."""
+        fields = dataclasses.asdict(self)
+        return {**fields, "findings": [f.to_json() for f in self.findings]}
+
+
+def output_files(folder: BookFolder) -> tuple[Path, ...]:
+    """The files a make leaves."""
+    names = ("reading.pdf", "sheets.pdf", "plan.json", "checks.json")
+    return tuple(folder.out / name for name in names)
+
+
+def make_book(root: Path, progress: Progress) -> MakeReport:
+    """Make all print files of the book in ``root`` that are not up to date.
+
+    Raises UserError where the person has to mend something first; files made earlier then stay
+    as they were.
+    """
+    folder = BookFolder(root.resolve())
+    before = read_made(folder)
+    stored = load_book(folder)
+    outputs = output_files(folder)
+    if before.outputs == list_key(outputs) and before.inputs == inputs_key(folder, stored.book):
+        return MakeReport(True, len(before.pages), (), 0, (), _names(folder), ())
+
+    typesetter = Typesetter()
+    results = run_stages(folder, typesetter, progress)
+    pictures, made_pictures = make_pictures(folder, results, progress)
+    proofs = set_pages(folder, results.drawings, typesetter, progress)
+    findings = judge_results(results, proofs.findings)
+    with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
+        reading, sheets, plan, checks = outputs
+        folder.out.mkdir(parents=True, exist_ok=True)
+        info = DocumentInfo(results.book.title, results.book.author, results.book.language)
+        assemble_pdf(proofs.files, pictures, reading, info)
+        task.advance()
+        write_sheet_file(results.sheets, reading, sheets, typesetter)
+        task.advance()
+        write_plan_report(plan, results)
+        task.advance()
+        write_checks_report(checks, findings)
+        task.advance()
+    pages = identify_pages(results.drawings, proofs.files, pictures)
+    sides = identify_sides(results.sheets, pages)
+    # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
+    inputs = inputs_key(folder, results.book)
+    write_made(folder, Made(inputs, list_key(outputs), pages, sides))
+    return MakeReport(
+        nothing_to_do=False,
+        page_count=len(results.drawings),
+        pages=proofs.new,
+        pictures=made_pictures,
+        sheets=list_changed_sheets(results.sheets, before.sides, sides),
+        outputs=_names(folder),
+        findings=findings,
+    )
+
+
+def judge_results(results: Results, typeset: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Give what was found on the way, in setting the type, and by the checks over it all."""
+    return check_book(
+        Subject(
+            book=results.book,
+            photos=results.photos,
+            story=results.story,
+            plan=results.plan,
+            layout=results.layout,
+            sheets=results.sheets,
+            earlier=(*results.findings, *typeset),
+        )
+    )
+
+
+def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
+    """Give every picture the drawings need, by its key."""
+    return {picture_key(p): p for drawing in drawings for p in list_pictures(drawing)}
+
+
+@dataclass(frozen=True, slots=True)
+class Proofs:
+    """The pages set: every page's file in order, the numbers of those set now, what was found."""
+
+    files: tuple[Path, ...]
+    new: tuple[int, ...]
+    findings: tuple[Finding, ...]
+
+
+def _names(folder: BookFolder) -> tuple[str, ...]:
+    return tuple(folder.name_of(path) for path in output_files(folder))
+
+
+def make_pictures(
+    folder: BookFolder, results: Results, progress: Progress
+) -> tuple[dict[str, Path], int]:
+    """Make the print derivatives that are not there yet.
+
+    Gives the file of each picture key, and how many were made. Raises UserError naming the
+    photographs that could not be read.
+    """
+    cache = DiskCache(folder.cache, "pictures", ".jpg")
+    code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
+    files, jobs = {}, []
+    for key, picture in collect_pictures(results.drawings).items():
+        photo = results.photos[picture.asset]
+        kept = hash_values(key, photo.content, code)
+        files[key] = cache.path(kept)
+        if not cache.has(kept):
+            size = picture.box.size
+            jobs.append(
+                DerivativeJob(photo, picture.crop, size.width, size.height, PRINT_PPI, files[key])
+            )
+    if jobs:
+        failed = make_derivatives(jobs, progress)
+        if failed:
+            raise UserError(
+                "Some photographs cannot be read any more:"
+                + "".join(f"\n  {f.where}: {f.message}" for f in failed),
+                remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
+            )
+    return files, len(jobs)
+
+
+def set_pages(
+    folder: BookFolder,
+    drawings: tuple[Drawing, ...],
+    typesetter: Typesetter,
+    progress: Progress,
+) -> Proofs:
+    """Set the pages that are not there yet."""
+    pages = DiskCache(folder.cache, "pages", ".pdf")
+    verdicts = DiskCache(folder.cache, "pages", ".json")
+    code = hash_values(code_key("typeset", "drawing"), library_key())
+    keys = [hash_values(code, drawing) for drawing in drawings]
+    missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
+    with progress.task("Setting the pages", len(missing)) as task:
+        for index in missing:
+            proof = typesetter.page_pdf(drawings[index])
+            verdicts.put(keys[index], dump_findings(proof.findings))
+            pages.put(keys[index], proof.pdf)
+            task.advance()
+    findings = [f for k in keys for f in load_findings(verdicts.get(k) or b"[]")]
+    files = tuple(pages.path(k) for k in keys)
+    return Proofs(files, tuple(i + 1 for i in missing), tuple(findings))
+
+
+def write_sheet_file(
+    sheets: tuple[PressSheet, ...], reading: Path, target: Path, typesetter: Typesetter
+) -> None:
+    """Impose the pages of ``reading`` on the sheets, with their marks, as ``target``."""
+    with tempfile.TemporaryDirectory(prefix="wayfold-") as name:
+        files = []
+        for number, side in enumerate(s for sheet in sheets for s in (sheet.front, sheet.back)):
+            file = Path(name) / f"{number:04}.pdf"
+            file.write_bytes(typesetter.page_pdf(side.marks).pdf)
+            files.append(file)
+        marks = Path(name) / "marks.pdf"
+        assemble_pdf(files, {}, marks, DocumentInfo("", "", ""))
+        write_sheets(reading, marks, sheets, target)

@@ -1,0 +1,33 @@
+"""The proof: the print file folded back into a book."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from wayfold.base.errors import NotFoundError
+from wayfold.base.progress import Progress
+from wayfold.checks.refold.fold import refold
+from wayfold.checks.refold.folding import Folding
+from wayfold.checks.refold.report import RefoldReport
+from wayfold.project.files import BookFolder
+
+
+def refold_folder(root: Path, progress: Progress) -> RefoldReport:
+    """Fold the sheets that ``make`` left in ``root`` and compare them with its pages.
+
+    Only the print file, plan.json's words on paper and folding, and the pages themselves are
+    read. Raises NotFoundError where the book has not been made yet.
+    """
+    folder = BookFolder(root.resolve())
+    folder.require()
+    sheets, reading, plan = (folder.out / n for n in ("sheets.pdf", "reading.pdf", "plan.json"))
+    for path in (sheets, reading, plan):
+        if not path.is_file():
+            raise NotFoundError(
+                "This file has not been made yet.",
+                where=folder.name_of(path),
+                remedy=f"Make the book first: wayfold make {root}",
+            )
+    folding = Folding.from_json(json.loads(plan.read_text(encoding="utf-8"))["folding"])
+    return refold(sheets, folding, reading, progress)

@@ -1,0 +1,86 @@
+"""plan.json and checks.json: what was planned and found, for people's other programs."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from wayfold.app.stages import Results
+from wayfold.base.findings import Finding, blocks
+from wayfold.checks.refold.folding import Folding, Turning
+from wayfold.project.files import write_whole
+
+PLAN_SCHEMA = "wayfold.plan/1"
+CHECKS_SCHEMA = "wayfold.checks/1"
+
+
+def dump_findings(findings: tuple[Finding, ...]) -> bytes:
+    """Give findings as JSON bytes."""
+    return json.dumps([f.to_json() for f in findings]).encode()
+
+
+def load_findings(data: bytes) -> tuple[Finding, ...]:
+    """Read what ``dump_findings`` wrote."""
+    return tuple(Finding.from_json(values) for values in json.loads(data))
+
+
+def describe_checks(findings: tuple[Finding, ...]) -> dict[str, Any]:
+    """Give checks.json as plain values."""
+    return {
+        "schema": CHECKS_SCHEMA,
+        "printable": not blocks(findings),
+        "findings": [f.to_json() for f in findings],
+    }
+
+
+def write_checks_report(path: Path, findings: tuple[Finding, ...]) -> None:
+    """Write checks.json."""
+    _write_json(path, describe_checks(findings))
+
+
+def describe_plan(results: Results) -> dict[str, Any]:
+    """Give plan.json as plain values: lengths in mm, pages and gatherings counted from 1."""
+    plan = results.plan
+    return {
+        "schema": PLAN_SCHEMA,
+        "status": str(results.planned.status),
+        "cost": results.planned.cost,
+        "bound": results.planned.bound,
+        "pages": [{"number": p.number, "block": p.block, "part": p.part} for p in plan.pages],
+        "gatherings": [
+            {
+                "number": g.number,
+                "sheets": g.sheets,
+                "first_page": g.first_page,
+                "last_page": g.last_page,
+                "centre": list(g.centre),
+            }
+            for g in plan.gatherings
+        ],
+        "folding": folding_of(results).to_json(),
+    }
+
+
+def folding_of(results: Results) -> Folding:
+    """Give what a person needs to know to fold the sheets: it goes into plan.json for the proof."""
+    book = results.book
+    return Folding(
+        trim=book.trim,
+        sheet=book.paper.sheet,
+        gatherings=tuple(g.sheets for g in results.plan.gatherings),
+        turning=Turning(book.printer.duplex.value),
+        bleed=book.bleed,
+        caliper_um=book.paper.caliper_um,
+        creep_coefficient=book.binding.creep_coefficient,
+        trim_fore_edge=book.binding.trim_fore_edge,
+    )
+
+
+def write_plan_report(path: Path, results: Results) -> None:
+    """Write plan.json."""
+    _write_json(path, describe_plan(results))
+
+
+def _write_json(path: Path, report: dict[str, Any]) -> None:
+    write_whole(path, (json.dumps(report, indent=2, ensure_ascii=False) + "\n").encode())

@@ -1,0 +1,93 @@
+"""An open book, as the desk sees it."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+from wayfold.app.make import collect_pictures
+from wayfold.app.stages import Results, run_stages
+from wayfold.app.views import BookView, PageView
+from wayfold.base.errors import NotFoundError
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.drawing.items import Picture
+from wayfold.drawing.pictures import picture_key
+from wayfold.photos.derive import make_preview
+from wayfold.plan.paper import is_recto
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.typeset.engine import Typesetter
+
+PREVIEW_PX = 1400
+
+
+class Session:
+    """The results of one book, held while it is open. Safe to ask from several threads."""
+
+    def __init__(self, folder: BookFolder, results: Results, typesetter: Typesetter) -> None:
+        """Hold ``results`` of the book in ``folder``; use ``open`` to get them."""
+        self._results = results
+        self._typesetter = typesetter
+        self._setting = threading.Lock()
+        self._pictures = collect_pictures(results.drawings)
+        self._previews = DiskCache(folder.cache, "previews", ".jpg")
+
+    @staticmethod
+    def open(root: Path, progress: Progress) -> Session:
+        """Open the book in ``root``. Raises UserError for what the person has to mend first."""
+        folder = BookFolder(root.resolve())
+        typesetter = Typesetter()
+        return Session(folder, run_stages(folder, typesetter, progress), typesetter)
+
+    def view(self) -> BookView:
+        """The book in reading order."""
+        book, story = self._results.book, self._results.story
+        chapters = {
+            block.id: story.chapters[block.chapter].title
+            for block in story.blocks
+            if block.chapter is not None
+        }
+        folios = {page.number: page.folio for page in self._results.layout.pages}
+        pages = tuple(
+            PageView(
+                number=page.number,
+                side="recto" if is_recto(page.number) else "verso",
+                chapter=chapters.get(page.block or "", ""),
+                label=str(page.number) if folios[page.number] else "",
+            )
+            for page in self._results.plan.pages
+        )
+        return BookView(
+            title=book.title,
+            author=book.author,
+            language=book.language,
+            revision=hash_values(self._results.drawings),
+            trim_width_mm=book.trim.width,
+            trim_height_mm=book.trim.height,
+            pages=pages,
+        )
+
+    def page_svg(self, number: int) -> str:
+        """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
+        if not 1 <= number <= len(self._results.drawings):
+            raise NotFoundError(f"The book has no page {number}.")
+        with self._setting:
+            return self._typesetter.page_svg(self._results.drawings[number - 1], _address)
+
+    def asset_jpeg(self, asset_id: str) -> bytes:
+        """Give the screen picture for a picture key."""
+        picture = self._pictures.get(asset_id)
+        if picture is None:
+            raise NotFoundError("This picture is on no page of the book.")
+        photo = self._results.photos[picture.asset]
+        key = hash_values(asset_id, photo.content, PREVIEW_PX)
+        kept = self._previews.get(key)
+        if kept is None:
+            make_preview(photo, picture.crop, PREVIEW_PX, self._previews.path(key))
+            kept = self._previews.get(key) or b""
+        return kept
+
+
+def _address(picture: Picture) -> str:
+    return f"/assets/{picture_key(picture)}.jpg"

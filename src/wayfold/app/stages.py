@@ -1,0 +1,141 @@
+"""The stages in their order: from the photographs and the decisions to laid-out pages and sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from wayfold.app.measuring import KeptMeasurer
+from wayfold.base.errors import UserError
+from wayfold.base.findings import Finding
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.book.state import Book
+from wayfold.drawing.items import Drawing
+from wayfold.layout.arrange import arrange_book
+from wayfold.layout.model import BookLayout
+from wayfold.layout.texts import count_text_pages
+from wayfold.pages.compose import compose_pages
+from wayfold.photos.model import Catalogue, Photo
+from wayfold.photos.read import read_photographs
+from wayfold.plan.model import Plan, PlanResult, Status
+from wayfold.plan.planner import plan_book
+from wayfold.press.model import PressSheet
+from wayfold.press.sheets import lay_sheets
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.project.plan_file import read_plan, write_plan
+from wayfold.project.store import StoredBook, load_book, remember_photos
+from wayfold.story.model import Story
+from wayfold.story.tell import tell_story
+from wayfold.trip.build import build_trip
+from wayfold.trip.gazetteer import load_gazetteer
+from wayfold.trip.model import Trip
+from wayfold.typeset.engine import Typesetter
+from wayfold.words.model import Words
+from wayfold.words.texts import style_texts
+from wayfold.words.write import write_words
+
+
+@dataclass(frozen=True)
+class Results:
+    """What every stage gave."""
+
+    book: Book
+    catalogue: Catalogue
+    trip: Trip
+    story: Story
+    planned: PlanResult
+    plan: Plan
+    words: Words
+    layout: BookLayout
+    drawings: tuple[Drawing, ...]
+    sheets: tuple[PressSheet, ...]
+
+    @cached_property
+    def photos(self) -> Mapping[str, Photo]:
+        """The photographs by id."""
+        return {photo.id: photo for photo in self.catalogue.photos}
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the stages found, in their order."""
+        return (
+            *self.catalogue.findings,
+            *self.trip.findings,
+            *self.story.findings,
+            *self.planned.findings,
+            *self.words.findings,
+            *self.layout.findings,
+        )
+
+
+def photo_folders(folder: BookFolder, book: Book) -> tuple[Path, ...]:
+    """Where the book's pictures are looked for."""
+    return tuple(folder.root / name for name in book.photographs)
+
+
+def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -> Results:
+    """Take the book in ``folder`` from its photographs to its sheets.
+
+    New photographs and a new plan are written down in the folder. Raises UserError where a stage
+    cannot go on: no readable photographs, no plan possible, a sheet that does not fit.
+    """
+    stored = load_book(folder)
+    catalogue = read_catalogue(folder, stored, progress)
+    remember_photos(folder, stored.known, catalogue.photos)
+    return derive_results(folder, stored.book, catalogue, typesetter)
+
+
+def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
+    """Read all photographs. Raises UserError when there is none to make a book of."""
+    folders = photo_folders(folder, stored.book)
+    records = DiskCache(folder.cache, "photos")
+    catalogue = read_photographs(folders, stored.known, records, progress)
+    if not catalogue.photos:
+        unread = "".join(f"\n  {f.where}: {f.message}" for f in catalogue.findings[:10])
+        raise UserError(
+            "There are no photographs to make a book of."
+            + (f" What was found could not be read:{unread}" if unread else ""),
+            where=", ".join(str(f) for f in folders),
+            remedy="Put pictures there, or name their folder in book.toml under photographs.",
+        )
+    return catalogue
+
+
+def derive_results(
+    folder: BookFolder, book: Book, catalogue: Catalogue, typesetter: Typesetter
+) -> Results:
+    """Run the pure stages, from the trip to the sheets."""
+    photos = {photo.id: photo for photo in catalogue.photos}
+    measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
+    trip = build_trip(catalogue.photos, load_gazetteer(), book.language)
+    text_pages = count_text_pages(style_texts(book), book, measurer)
+    story = tell_story(trip, book, photos, text_pages)
+    planned = plan_or_keep(folder, story, book)
+    plan = planned.plan
+    if planned.status is Status.IMPOSSIBLE or plan is None:
+        raise UserError(
+            "No plan is possible: " + " ".join(f.message for f in planned.findings),
+            remedy=" ".join(f.remedy for f in planned.findings),
+        )
+    words = write_words(book, story, plan, photos)
+    layout = arrange_book(book, story, plan, words, photos, measurer)
+    drawings = compose_pages(book, story, plan, layout)
+    sheets = lay_sheets(
+        plan.gatherings, book.trim, book.bleed, book.paper, book.printer, book.binding
+    )
+    return Results(book, catalogue, trip, story, planned, plan, words, layout, drawings, sheets)
+
+
+def plan_or_keep(folder: BookFolder, story: Story, book: Book) -> PlanResult:
+    """Give the kept plan while story and paper are what it was made for; else a new one."""
+    story_key = hash_values(story.blocks, book.paper, book.binding)
+    kept = read_plan(folder.plan_file, story_key)
+    if kept is not None:
+        return kept
+    planned = plan_book(story, book.paper, book.binding)
+    write_plan(folder.plan_file, planned, story_key)
+    return planned

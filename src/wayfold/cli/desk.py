@@ -1,0 +1,20 @@
+"""``wayfold desk``: the book in the browser."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("desk")
+@click.argument("book", type=click.Path(path_type=Path, file_okay=False), default=".")
+@click.option("--port", type=click.IntRange(1, 65535), help="A free one if not given.")
+@click.option("--open/--no-open", "open_browser", default=True, help="Open the browser.")
+def command(book: Path, port: int | None, open_browser: bool) -> None:
+    """Open BOOK at the desk: a page in your browser, served on this machine only."""
+    from wayfold.app.session import Session
+    from wayfold.cli.progress import TerminalProgress
+    from wayfold.desk.server import serve
+
+    serve(Session.open(book, TerminalProgress()), port=port, open_browser=open_browser)

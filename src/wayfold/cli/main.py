@@ -1,0 +1,77 @@
+"""The command line: ``wayfold COMMAND``. Commands are loaded only when they are called."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+import click
+
+from wayfold.base.errors import CancelledError, UserError
+
+COMMANDS = {
+    "new": "Start a book in a folder.",
+    "make": "Make the print files.",
+    "check": "Say what would disappoint on paper.",
+    "refold": "Fold the print file back into a book, as a proof.",
+    "desk": "Open the book in the browser.",
+    "demo": "Make a whole book from a journey that comes with Wayfold.",
+}
+
+DONE, BOOK_BLOCKED, PERSON_CAN_MEND, STOPPED = 0, 1, 2, 130
+
+
+class CommandsOnDemand(click.Group):
+    """A group that knows its commands' names and imports a command's module when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """All commands, in the order of the work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """The command of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = import_module(f"wayfold.cli.{cmd_name}")
+        command: click.Command = module.command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """List the commands without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=CommandsOnDemand)
+@click.version_option(package_name="wayfold")
+def wayfold() -> None:
+    """Turn a trip into a book that you print, fold, sew and case in by hand."""
+
+
+def main() -> None:
+    """Run the command line; give the exit code the outcome asks for."""
+    sys.exit(run(sys.argv[1:]))
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command and give its exit code.
+
+    0 done, 1 the book has findings that block, 2 an error that the person can mend, 130 stopped.
+    """
+    try:
+        result = wayfold.main(arguments, prog_name="wayfold", standalone_mode=False)
+    except click.exceptions.Abort:
+        return STOPPED
+    except KeyboardInterrupt:
+        click.echo("Stopped. Everything done so far is kept.", err=True)
+        return STOPPED
+    except click.ClickException as error:
+        error.show()
+        return PERSON_CAN_MEND
+    except CancelledError as error:
+        click.echo(str(error), err=True)
+        return STOPPED
+    except UserError as error:
+        click.echo(str(error), err=True)
+        return PERSON_CAN_MEND
+    return result if isinstance(result, int) else DONE

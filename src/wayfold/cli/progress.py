@@ -1,0 +1,51 @@
+"""Progress bars for the terminal."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeRemainingColumn
+from rich.progress import Progress as Bars
+
+from wayfold.base.progress import Task
+
+
+class TerminalProgress:
+    """Shows one bar for each piece of long work, on standard error."""
+
+    @contextmanager
+    def task(self, label: str, total: int) -> Iterator[Task]:
+        """Show a bar while the work lasts; where no terminal watches, one line when it ends."""
+        if total == 0:
+            yield _Steps()
+            return
+        if not sys.stderr.isatty():
+            yield _Steps()
+            print(f"{label}: {total}", file=sys.stderr)
+            return
+        columns = (
+            TextColumn("{task.description:<24}"),
+            BarColumn(bar_width=32),
+            MofNCompleteColumn(),
+            TimeRemainingColumn(),
+        )
+        with Bars(*columns, console=Console(stderr=True)) as bars:
+            yield _Bar(bars, label, total)
+
+
+class _Steps:
+    def advance(self, steps: int = 1) -> None:
+        """Count silently."""
+
+
+class _Bar:
+    def __init__(self, bars: Bars, label: str, total: int) -> None:
+        self._bars = bars
+        self._task = bars.add_task(label, total=total)
+
+    def advance(self, steps: int = 1) -> None:
+        """Move the bar."""
+        self._bars.advance(self._task, steps)
