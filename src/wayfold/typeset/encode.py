@@ -49,11 +49,21 @@ class Encoder:
         self.job["blocks"].append({"paragraphs": paragraphs, "width": block.width})
 
     def add_cut(
-        self, heads: Sequence[Sequence[Run]], style: TextStyle, width: float, most_pt: float
+        self,
+        pieces: Sequence[Sequence[Run]],
+        guess: int,
+        style: TextStyle,
+        width: float,
+        most_pt: float,
     ) -> None:
-        """Have it found how many of the pieces ``heads`` fill at most ``most_pt`` of height."""
-        pieces = [list(self._encode_runs(piece, style)) for piece in heads]
-        cut = {"heads": pieces, "style": self._index(style), "width": width, "mostpt": most_pt}
+        """Have it found how many pieces of a paragraph, near ``guess``, fill ``most_pt``."""
+        cut = {
+            "pieces": [list(self._encode_runs(piece, style)) for piece in pieces],
+            "guess": guess,
+            "style": self._index(style),
+            "width": width,
+            "mostpt": most_pt,
+        }
         self.job["cuts"].append(cut)
 
     def _encode_items(self, items: Iterable[Item]) -> Iterator[Job]:

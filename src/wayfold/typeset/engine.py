@@ -70,7 +70,8 @@ class Typesetter:
         def fit_pieces(pieces: Sequence[tuple[Run, ...]], paragraph: Paragraph, lines: int) -> int:
             encoder = Encoder(self._fonts)
             style = paragraph.style
-            encoder.add_cut(pieces, style, block.width, lines * style.leading_pt)
+            guess = len(pieces) * lines // count_lines(paragraph)
+            encoder.add_cut(pieces, guess, style, block.width, lines * style.leading_pt)
             return self._session.run(encoder.job, "svg").cuts[0]
 
         whole = list(dict.fromkeys(block.paragraphs))
