@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pikepdf
 import pypdf
 import pypdfium2
 import pytest
@@ -191,3 +192,25 @@ def test_what_cannot_be_read_or_written_is_said_and_nothing_is_lost(
         write_sheets(pages, marks, sheets, target)
     assert target.read_bytes() == b"the sheets of yesterday"
     assert not list(tmp_path.glob(".*.part"))
+
+
+def test_what_describes_the_book_is_left_behind(
+    tmp_path: Path, pages_writer: PagesWriter, marks_writer: MarksWriter
+) -> None:
+    sheets = lay_sheets(GATHERINGS, TRIM, 3, PAPER, PRINTER, Binding())
+    pages = pages_writer(tmp_path / "pages.pdf", 12, TRIM, 3)
+    writer = pypdf.PdfWriter(pages)
+    writer.add_metadata({"/Title": "A secret title", "/Author": "Nobody"})
+    writer.add_outline_item(title="A secret chapter", page_number=2)
+    writer.write(pages)
+    marks = marks_writer(tmp_path / "marks.pdf", sheets)
+    write_sheets(pages, marks, sheets, tmp_path / "sheets.pdf")
+    reader = pypdf.PdfReader(tmp_path / "sheets.pdf")
+    assert not reader.metadata
+    assert reader.outline == []
+    assert sorted(reader.root_object) == ["/Pages", "/Type"]
+    assert len(reader.pages) == 6
+    for pdf, told in ((pages, True), (tmp_path / "sheets.pdf", False)):
+        with pikepdf.open(pdf) as plain:
+            plain.save(tmp_path / "plain.pdf", qdf=True)
+        assert (b"secret" in (tmp_path / "plain.pdf").read_bytes()) == told

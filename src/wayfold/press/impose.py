@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     import pikepdf
 
 
+_ROOT_KEPT = ("/Type", "/Pages", "/OutputIntents")
+
+
 def write_sheets(
     pages_pdf: Path, marks_pdf: Path, sheets: Sequence[PressSheet], target: Path
 ) -> None:
@@ -32,16 +35,20 @@ def write_sheets(
     import pikepdf
 
     try:
+        # The book's own file is turned into the sheets: copied into another, its pictures would
+        # all lie in memory, and so would a mapped file.
         with (
-            pikepdf.open(pages_pdf) as pages,
+            pikepdf.open(pages_pdf, access_mode=pikepdf.AccessMode.stream) as book,
             pikepdf.open(marks_pdf) as marks,
-            pikepdf.new() as sheets_pdf,
         ):
-            _check_counts(len(pages.pages), len(marks.pages), sheets)
+            pages = len(book.pages)
+            _check_counts(pages, len(marks.pages), sheets)
             sides = [(s.size, side) for s in sheets for side in (s.front, s.back)]
             for (size, side), marks_page in zip(sides, marks.pages, strict=True):
-                _add_side(sheets_pdf, pages, marks_page, size, side)
-            _save(sheets_pdf, target)
+                _add_side(book, marks_page, size, side)
+            del book.pages[:pages]
+            _drop_description(book)
+            _save(book, target)
     except pikepdf.PdfError as error:
         raise UserError(
             f"The pages cannot be imposed: {error}",
@@ -51,7 +58,7 @@ def write_sheets(
     except OSError as error:
         raise UserError(
             f"The sheets cannot be made: {error.strerror or error}.",
-            where=str(error.filename or target),
+            where=error.filename if isinstance(error.filename, str) else str(target),
             remedy="Look whether the disk is full or the folder read-only. "
             "An older file of that name is untouched.",
         ) from error
@@ -65,21 +72,20 @@ def _check_counts(pages: int, marks: int, sheets: Sequence[PressSheet]) -> None:
         raise ValueError(f"{marks} pages of marks were given for {2 * len(sheets)} sides")
 
 
-def _add_side(
-    out: pikepdf.Pdf, pages: pikepdf.Pdf, marks_page: pikepdf.Page, size: Size, side: SheetSide
-) -> None:
+def _add_side(book: pikepdf.Pdf, marks_page: pikepdf.Page, size: Size, side: SheetSide) -> None:
+    """Add a side behind the book's own pages, which are still the first ones."""
     import pikepdf
 
-    page = out.add_blank_page(page_size=(pt_from_mm(size.width), pt_from_mm(size.height)))
+    page = book.add_blank_page(page_size=(pt_from_mm(size.width), pt_from_mm(size.height)))
     forms, content = {}, []
     for index, slot in enumerate(side.slots):
-        source = pages.pages[slot.page - 1]
-        forms[f"/P{index}"] = out.copy_foreign(_make_form(source))
+        source = book.pages[slot.page - 1]
+        forms[f"/P{index}"] = _make_form(source)
         content.append(_place(f"/P{index}", source, slot, size))
-    forms["/M"] = out.copy_foreign(_make_form(marks_page))
+    forms["/M"] = book.copy_foreign(_make_form(marks_page))
     content.append(f"q {_write_matrix(_put_marks(marks_page))} cm /M Do Q")
     page.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(forms))
-    page.Contents = out.make_stream("\n".join(content).encode("ascii"))
+    page.Contents = book.make_stream("\n".join(content).encode("ascii"))
     page.TrimBox = _box(side.trim, size)
     page.BleedBox = _box(_join([slot.clip for slot in side.slots]), size)
 
@@ -129,6 +135,15 @@ def _box(rect: Rect, size: Size) -> list[float]:
 def _join(rects: Sequence[Rect]) -> Rect:
     x, y = min(r.x for r in rects), min(r.y for r in rects)
     return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
+
+
+def _drop_description(book: pikepdf.Pdf) -> None:
+    """Drop what told of the book's pages: title, outline, page labels, structure."""
+    for key in list(book.Root.keys()):
+        if key not in _ROOT_KEPT:
+            del book.Root[key]
+    if "/Info" in book.trailer:
+        del book.trailer["/Info"]
 
 
 def _save(pdf: pikepdf.Pdf, target: Path) -> None:
