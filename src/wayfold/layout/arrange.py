@@ -8,6 +8,7 @@ from dataclasses import replace
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock, TextMeasurer
+from wayfold.layout.facing import align_heads
 from wayfold.layout.families import FAMILIES, Family
 from wayfold.layout.grid import make_grid
 from wayfold.layout.homes import house_captions, set_day_lines
@@ -64,6 +65,7 @@ def arrange_book(
         pages.update({page.number: page for page in laid.pages})
         homeless += laid.homeless
         findings += laid.findings
+    pages = align_heads(pages)
     pages, unplaced = house_captions(matters, pages, homeless)
     pages = set_day_lines(matters, pages)
     return BookLayout(tuple(pages[n] for n in sorted(pages)), (*findings, *unplaced))
@@ -80,7 +82,8 @@ def _choose_family(matter: Matter, pages: Mapping[int, PageLayout]) -> Family:
         worth = family.suits(matter)
         if worth <= 0:
             return 0.0
-        if family.name in before:
+        # A hero crosses the fold however many came before it.
+        if family.name in before - {"across"}:
             worth -= REPEATED
         if family.name == "bled" and facing & {"bled", "across"}:
             worth -= TWO_BLED

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.geometry import Rect
 from wayfold.drawing.text import Paragraph, Run
+from wayfold.layout.grid import COLUMN_GAP
 from wayfold.layout.matter import Matter
 from wayfold.layout.model import TextFrame
 from wayfold.words.terms import Term, say, say_ordinal
@@ -14,6 +15,12 @@ from wayfold.words.terms import Term, say, say_ordinal
 CAPTION_GAP = 2.6
 """White (mm) between a picture and its caption."""
 NARROWEST = 38.0
+ONE_COLUMN = 4
+"""More captions than these take two columns."""
+NARROWEST_COLUMN = 48.0
+WIDER = 70.0 / 62.0
+"""How much wider than usual a caption may be set."""
+ROUNDING = 0.01
 _NAMES = {
     (-1, -1): Term.ABOVE_LEFT,
     (0, -1): Term.ABOVE,
@@ -59,41 +66,75 @@ def join_captions(matter: Matter, placed: Sequence[tuple[str, Rect]]) -> tuple[P
     named = [(name, c[0]) for name, c in zip(names, captions, strict=True) if c]
     if not named:
         return ()
-    return run_in(matter, named)
+    return name_captions(matter, named)
 
 
-def run_in(matter: Matter, named: Sequence[tuple[str, Paragraph]]) -> tuple[Paragraph, ...]:
-    """Give named captions as one paragraph, run in one after the other."""
-    runs: list[Run] = []
-    for i, (name, caption) in enumerate(named):
-        if i:
-            runs.append(Run("\N{EM SPACE}"))
-        runs.append(Run(f"{name}: ", colour=matter.book.style.quiet_ink))
-        runs.extend(caption.runs)
-    return (replace(named[0][1], runs=tuple(runs)),)
+def name_captions(matter: Matter, named: Sequence[tuple[str, Paragraph]]) -> tuple[Paragraph, ...]:
+    """Give captions one under the other, each behind its picture's place in a quieter ink."""
+    quiet = matter.book.style.quiet_ink
+    return tuple(
+        replace(caption, runs=(Run(f"{name}:\N{NO-BREAK SPACE}", colour=quiet), *caption.runs))
+        for name, caption in named
+    )
 
 
-def caption_width(matter: Matter, picture_width: float) -> float:
-    """The measure (mm) of a caption: the style's, narrower under a narrow picture."""
-    return min(matter.grid.caption_measure, max(picture_width, NARROWEST))
+def caption_width(
+    matter: Matter, picture_width: float, paragraphs: tuple[Paragraph, ...] = ()
+) -> float:
+    """The measure (mm) of a caption: the style's, narrower under a narrow picture.
+
+    Where a little more width saves ``paragraphs`` a line (mostly one of a single word), it is
+    given.
+    """
+    usual = min(matter.grid.caption_measure, max(picture_width, NARROWEST))
+    wide = min(usual * WIDER, max(picture_width, NARROWEST))
+    if not paragraphs or wide <= usual:
+        return usual
+    saves = matter.height(paragraphs, wide) < matter.height(paragraphs, usual) - ROUNDING
+    return wide if saves else usual
 
 
 def caption_height(matter: Matter, photos: Sequence[str], width: float) -> float:
     """The room (mm) that the captions of ``photos`` will need below them, the gap included."""
-    # Positions are not known before the pictures lie, so the longest name stands for all.
-    guess = [(photo, Rect(float(i), 0.0, 1.0, 1.0)) for i, photo in enumerate(photos)]
+    # Positions are not known before the pictures lie, so the longest names stand for all.
+    guess = [(photo, Rect(float(i), float(i), 1.0, 1.0)) for i, photo in enumerate(photos)]
     paragraphs = join_captions(matter, guess)
-    height = matter.height(paragraphs, width)
-    return height + CAPTION_GAP if paragraphs else 0.0
+    if not paragraphs:
+        return 0.0
+    if len(paragraphs) > ONE_COLUMN:
+        columns = _cut_columns(matter, paragraphs, NARROWEST_COLUMN)
+        return max(matter.height(c, NARROWEST_COLUMN) for c in columns) + CAPTION_GAP
+    return matter.height(paragraphs, width) + CAPTION_GAP
 
 
 def place_caption(
     matter: Matter, placed: Sequence[tuple[str, Rect]], bounds: Rect
 ) -> tuple[TextFrame, ...]:
-    """Give the frame of the captions below ``bounds``, on its left edge; none without captions."""
+    """Give the frames of the captions below ``bounds``, from its left edge; none without captions.
+
+    More than ``ONE_COLUMN`` captions stand in two columns, where the pictures are wide enough.
+    """
     paragraphs = join_captions(matter, placed)
     if not paragraphs:
         return ()
-    width = caption_width(matter, bounds.width)
     key = f"caption:{placed[0][0]}" if len(placed) == 1 else f"captions:{matter.block.id}"
-    return (matter.set_text(key, paragraphs, bounds.x, bounds.bottom + CAPTION_GAP, width),)
+    y = bounds.bottom + CAPTION_GAP
+    column = min(matter.grid.caption_measure, (bounds.width - COLUMN_GAP) / 2)
+    if len(paragraphs) <= ONE_COLUMN or column < NARROWEST_COLUMN:
+        width = caption_width(matter, bounds.width, paragraphs)
+        return (matter.set_text(key, paragraphs, bounds.x, y, width),)
+    left, right = _cut_columns(matter, paragraphs, column)
+    return (
+        matter.set_text(key, left, bounds.x, y, column),
+        matter.set_text(f"{key}#2", right, bounds.x + column + COLUMN_GAP, y, column),
+    )
+
+
+def _cut_columns(
+    matter: Matter, paragraphs: tuple[Paragraph, ...], width: float
+) -> tuple[tuple[Paragraph, ...], tuple[Paragraph, ...]]:
+    """Cut captions into two columns of about one height, the first never the shorter."""
+    heights = [matter.height((p,), width) for p in paragraphs]
+    half = sum(heights) / 2
+    cut = next(i for i in range(1, len(heights) + 1) if sum(heights[:i]) >= half - ROUNDING)
+    return paragraphs[:cut], paragraphs[cut:]

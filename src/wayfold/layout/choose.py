@@ -16,6 +16,8 @@ LEAST_SHARE = 0.35
 FILL_WANTED = (0.5, 0.62, 0.74, 0.82, 0.9, 0.93, 0.95, 0.97, 0.98, 0.98)
 """Part of the box that n pictures should cover: few pictures are not asked to fill it."""
 FINALISTS = 48
+SIZE_RIGOUR = 0.8
+"""How sternly sizes are held to the weights; some contrast of large and small is welcome."""
 SAME_LINE = 0.5
 """Edges closer than this (mm) read as one line."""
 CLEARLY_APART = 8.0
@@ -96,7 +98,7 @@ def _score_sizes(
     fill = areas.sum(axis=1) / box.area
     filled = np.minimum(1.0, fill / FILL_WANTED[len(aspects) - 1])
     off = np.log(areas / areas.sum(axis=1)[:, None]) - np.log(weights / weights.sum())
-    sized = np.exp(-2.0 * np.mean(off**2, axis=1))
+    sized = np.exp(-SIZE_RIGOUR * np.mean(off**2, axis=1))
     rough = 1.0 / (WEIGHT_FILL / filled + WEIGHT_SIZE / sized + WEIGHT_LINES + WEIGHT_MISSES)
     return np.where(sound, rough, 0.0)
 
@@ -115,7 +117,8 @@ def _judge_lines(rects: tuple[Rect, ...], rough: float, box: Rect) -> Arrangemen
         lines += 1 + sum(1 for step in steps if step > SAME_LINE)
         misses += sum(1 for step in steps if SAME_LINE < step < CLEARLY_APART)
     slack = box.width - (max(r.right for r in rects) - min(r.x for r in rects))
-    misses += SAME_LINE < slack < CLEARLY_APART
+    # Centred, half of the slack lies on each side.
+    misses += 2 * (SAME_LINE < slack < 2 * CLEARLY_APART)
     n = len(rects)
     fewest, most = 4, 2 + 2 * n
     calm = 1.0 - 0.8 * max(0.0, lines - fewest) / max(1, most - fewest)

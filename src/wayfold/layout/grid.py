@@ -12,6 +12,8 @@ from wayfold.book.style import Margins
 
 A4 = Size(210.0, 297.0)
 COLUMNS = 6
+SUNK = 0.30
+"""Where titles hang, as a part of the page's height."""
 COLUMN_GAP = 5.0
 OPTICAL_CENTRE = 0.46
 """Height of the optical centre from the head, as a part of the whole: a little above the middle.
@@ -64,6 +66,11 @@ class Grid:
         width = (area.width - (COLUMNS - 1) * COLUMN_GAP) / COLUMNS
         x = area.x + first * (width + COLUMN_GAP)
         return Rect(x, area.y, count * width + (count - 1) * COLUMN_GAP, area.height)
+
+    @property
+    def sunk(self) -> float:
+        """The line that titles and short texts hang from, well below the head."""
+        return self.trim.height * SUNK
 
     def outer_x(self, recto: bool) -> float:
         """The outer edge of the picture area, where folio and day line end."""

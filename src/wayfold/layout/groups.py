@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from wayfold.base.geometry import Rect
 from wayfold.layout.captions import caption_height, place_caption
-from wayfold.layout.choose import Arrangement, arrange_pictures
+from wayfold.layout.choose import CLEARLY_APART, SAME_LINE, Arrangement, arrange_pictures
 from wayfold.layout.grid import OPTICAL_CENTRE
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout
@@ -44,10 +44,21 @@ def compose_page(matter: Matter, photos: Sequence[str], recto: bool) -> Composed
         framed = fit_framed(matter, photos[0], recto)
         arrangement = Arrangement((framed.moved(0.0, area.y - framed.y),), 0.8)
     else:
-        arrangement = arrange_all(matter, photos, box)
+        arrangement = _arrange_apart(matter, photos, box)
     slack = area.width - arrangement.bounds.width
     shift = area.x + slack / 2 - arrangement.bounds.x
     return Composed(tuple(photos), arrangement.moved(shift, 0.0), below)
+
+
+def _arrange_apart(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
+    """Arrange so that the edges lie on the margins, or clearly apart from them."""
+    best = arrange_all(matter, photos, box)
+    slack = box.width - best.bounds.width
+    if not SAME_LINE < slack < 2 * CLEARLY_APART:
+        return best
+    return arrange_all(
+        matter, photos, Rect(box.x, box.y, box.width - 2 * CLEARLY_APART, box.height)
+    )
 
 
 def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:

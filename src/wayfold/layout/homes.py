@@ -7,18 +7,17 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
-from wayfold.drawing.text import Align, Paragraph
-from wayfold.layout.captions import run_in
+from wayfold.drawing.text import Align, Paragraph, VerticalAlign
+from wayfold.layout.captions import caption_width, name_captions
 from wayfold.layout.matter import Matter, on_recto, with_frames
 from wayfold.layout.model import PageLayout, PictureFrame, RuleFrame, TextFrame
-from wayfold.story.model import BlockKind
 from wayfold.words.terms import Term, say
 
 CLEAR = 3.0
 """White (mm) a small text keeps from everything else."""
 DAY_LINE_RISE = 9.0
 """How far (mm, on A4) the day line stands above the head line."""
-NO_HOSTS = frozenset({"half-title", "title", "opener", "contents", "bled"})
+NO_HOSTS = frozenset({"half-title", "title", "bled"})
 
 
 def house_captions(
@@ -36,30 +35,50 @@ def house_captions(
     by_page = {n: m for m in matters for n in m.numbers}
     for number, photo in homeless:
         matter = by_page[number]
-        for host, term in _neighbours(matter, number):
+        for host, term in _neighbours(matter, number, pages[number].family == "across"):
             if host not in housed or housed[host].family in NO_HOSTS:
                 continue
             caption = matter.words.get(f"caption:{photo}")
-            paragraphs = run_in(matter, [(say(term, matter.book.language), caption[0])])
-            frame = _find_foot(matter, housed[host], f"caption:{photo}", paragraphs)
-            if frame:
-                page = housed[host]
-                housed[host] = with_frames(replace(page, folio=page.folio or True), frame)
+            paragraphs = name_captions(matter, [(say(term, matter.book.language), caption[0])])
+            page = _join_caption(matter, housed[host], paragraphs)
+            if page is None:
+                frame = _find_foot(matter, housed[host], f"caption:{photo}", paragraphs)
+                page = with_frames(housed[host], frame) if frame else None
+            if page:
+                housed[host] = replace(page, folio=True)
                 break
         else:
             findings.append(_no_white(number))
     return housed, tuple(findings)
 
 
-def _neighbours(matter: Matter, number: int) -> Iterator[tuple[int, Term]]:
+def _neighbours(matter: Matter, number: int, across: bool) -> Iterator[tuple[int, Term]]:
     """Pages to try, and how each calls the place of the picture."""
-    if len(matter.numbers) == 2 and matter.block.kind is BlockKind.HERO:
+    if across:
         yield matter.numbers[1] + 1, Term.PRECEDING
         yield matter.numbers[0] - 1, Term.OVERLEAF
         return
     recto = on_recto(number)
     yield (number - 1 if recto else number + 1), Term.OPPOSITE
     yield (number + 1 if recto else number - 1), Term.OVERLEAF
+
+
+def _join_caption(
+    matter: Matter, page: PageLayout, paragraphs: tuple[Paragraph, ...]
+) -> PageLayout | None:
+    """Give the page with a caption more in the block it has already, or None."""
+    for frame in page.frames:
+        if not isinstance(frame, TextFrame) or not frame.key.startswith("caption"):
+            continue
+        both, x, y = (*frame.paragraphs, *paragraphs), frame.box.x, frame.box.y
+        widest = max(_shown(f).right - x for f in page.frames if isinstance(f, PictureFrame))
+        joined = matter.set_text(frame.key, both, x, y, caption_width(matter, widest, both))
+        rest = replace(page, frames=tuple(f for f in page.frames if f is not frame))
+        area = matter.grid.picture_area(on_recto(page.number))
+        standing = frame.vertical is VerticalAlign.BOTTOM
+        if not standing and joined.box.bottom <= area.bottom and is_clear(rest, joined.box, 0.0):
+            return with_frames(rest, joined)
+    return None
 
 
 def _find_foot(
@@ -118,9 +137,9 @@ def _fit_day_line(
     return matter.set_text(key, turned, x, area.y - rise, width, stands=True)
 
 
-def is_clear(page: PageLayout, box: Rect) -> bool:
-    """Whether nothing of a page lies in ``box`` or nearer to it than ``CLEAR``."""
-    return all(_shown(f).overlap(box.grown(CLEAR)) is None for f in page.frames)
+def is_clear(page: PageLayout, box: Rect, apart: float = CLEAR) -> bool:
+    """Whether nothing of a page lies in ``box`` or nearer to it than ``apart`` mm."""
+    return all(_shown(f).overlap(box.grown(apart)) is None for f in page.frames)
 
 
 def _shown(frame: PictureFrame | TextFrame | RuleFrame) -> Rect:

@@ -14,8 +14,6 @@ from wayfold.layout.model import Frame, PageLayout, TextFrame
 from wayfold.layout.texts import column_height, lay_text_pages
 from wayfold.story.model import BlockKind
 
-SINK = 0.30
-"""Where titles hang, as a part of the page's height: sunk well below the head line."""
 SMALL_PICTURE_AREA = 0.14
 """Room of a small picture on an opening page, as a part of the picture area."""
 AIR = 14.0
@@ -23,24 +21,26 @@ AIR = 14.0
 
 def lay_half_title(matter: Matter) -> Laid:
     """The book's name in small capitals where the title will hang, and nothing else."""
-    return _lay_hung(matter, [("half-title", 0.0)], "half-title", folio=False)
+    laid = _lay_hung(matter, [("half-title", 0.0)], "half-title", folio=False)
+    return _with_photos(matter, laid)
 
 
 def lay_title(matter: Matter) -> Laid:
     """Title and subtitle sunk, the author at the foot of the text area."""
     laid = _lay_hung(matter, [("title", 0.0), ("subtitle", 3.0)], "title", folio=False)
-    author = matter.words.get("author")
-    if not author:
-        return laid
-    page = laid.pages[0]
-    area = matter.grid.text_area(on_recto(page.number))
-    frame = matter.set_text("author", author, area.x, area.bottom, area.width, stands=True)
-    return replace(laid, pages=(_add(page, frame), *laid.pages[1:]))
+    author, number = matter.words.get("author"), _title_page(matter)
+    area = matter.grid.text_area(on_recto(number))
+    if author:
+        frame = matter.set_text("author", author, area.x, area.bottom, area.width, stands=True)
+        pages = (_add(p, frame) if p.number == number else p for p in laid.pages)
+        laid = replace(laid, pages=tuple(pages))
+    return _with_photos(matter, laid)
 
 
 def lay_opener(matter: Matter) -> Laid:
     """A chapter's title, sunk, with a small picture below where the block has one."""
-    return _lay_hung(matter, [(f"opener:{matter.block.chapter}", 0.0)], "opener", folio=True)
+    laid = _lay_hung(matter, [(f"opener:{matter.block.chapter}", 0.0)], "opener", folio=True)
+    return _with_photos(matter, laid)
 
 
 def lay_contents(matter: Matter) -> Laid:
@@ -49,7 +49,7 @@ def lay_contents(matter: Matter) -> Laid:
     paragraphs = matter.words.get("contents")
     area = grid.text_area(on_recto(number))
     height = matter.height(paragraphs, area.width)
-    top = _sunk(matter)
+    top = matter.grid.sunk
     if rest or top + height > area.bottom:
         return _with_photos(matter, lay_text_pages(matter, "contents", matter.numbers, "contents"))
     frame = matter.set_text("contents", paragraphs, area.x, top, area.width)
@@ -86,7 +86,7 @@ def _lay_hung(matter: Matter, keys: list[tuple[str, float]], family: str, folio:
     """Hang texts below each other, each ``air`` mm below the one above, on the title page."""
     number = _title_page(matter)
     area = matter.grid.text_area(on_recto(number))
-    y = _sunk(matter)
+    y = matter.grid.sunk
     frames: list[TextFrame] = []
     for key, air in keys:
         paragraphs = matter.words.get(key)
@@ -96,12 +96,7 @@ def _lay_hung(matter: Matter, keys: list[tuple[str, float]], family: str, folio:
             frames.append(frame)
             y = frame.box.bottom
     page = PageLayout(number, family, tuple(frames), folio=folio and bool(frames))
-    pages = tuple(page if n == number else blank_page(n) for n in matter.numbers)
-    return _with_photos(matter, Laid(pages))
-
-
-def _sunk(matter: Matter) -> float:
-    return matter.grid.trim.height * SINK
+    return Laid(tuple(page if n == number else blank_page(n) for n in matter.numbers))
 
 
 def _title_page(matter: Matter) -> int:

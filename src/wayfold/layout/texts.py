@@ -13,8 +13,10 @@ from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import PageLayout, TextFrame
 
+FEWEST_LINES = 8
+"""A text page with fewer lines takes some from the pages before it."""
 SHORT_TEXT = 0.42
-"""A text that covers less than this part of a text page is short: narrower and placed by eye."""
+"""A text that covers less than this part of a text page is short: narrower, and sunk."""
 
 
 def column_height(grid: Grid) -> float:
@@ -50,7 +52,7 @@ def lay_text_pages(
 ) -> Laid:
     """Thread the text ``key`` over text pages; ``running`` is the key of their running head.
 
-    A short text stands narrower, its middle near the optical centre. Text that finds no page is a
+    A short text stands narrower, hung where titles hang. Text that finds no page is a
     finding that blocks.
     """
     grid = matter.grid
@@ -62,12 +64,12 @@ def lay_text_pages(
     if narrow <= SHORT_TEXT * height:
         first, *rest = numbers
         area = grid.text_area(on_recto(first), grid.short_measure)
-        top = area.y + grid.baseline * round((height - narrow) * 0.25 / grid.baseline)
+        top = min(grid.sunk, area.y + height - narrow)
         frame = matter.set_text(key, paragraphs, area.x, top, area.width)
         return Laid((PageLayout(first, family, (frame,)), *(blank_page(n) for n in rest)))
     block = TextBlock(paragraphs, grid.measure)
     room = [height + ROOM_FOR_ROUNDING] * len(numbers)
-    *parts, left = matter.measurer.split_to_height(block, room)
+    *parts, left = _split_evenly(matter, block, room)
     pages: list[PageLayout] = []
     for i, (number, part) in enumerate(zip(numbers, parts, strict=True)):
         if not part and not (i + 1 == len(numbers) and left):
@@ -82,6 +84,25 @@ def lay_text_pages(
         pages.append(PageLayout(number, family, (*heads, frame)))
     findings = (_too_long(key, numbers, left),) if left else ()
     return Laid(tuple(pages), findings=findings)
+
+
+def _split_evenly(
+    matter: Matter, block: TextBlock, room: list[float]
+) -> tuple[tuple[Paragraph, ...], ...]:
+    """Thread a text so that its last page shows more than a few lines."""
+    baseline = matter.grid.baseline
+    parts = matter.measurer.split_to_height(block, room)
+    filled = [part for part in parts[:-1] if part]
+    if parts[-1] or len(filled) < 2:
+        return parts
+    last = matter.height(filled[-1], block.width)
+    lacking = math.ceil(FEWEST_LINES - last / baseline)
+    if lacking <= 0:
+        return parts
+    shorter = math.ceil(lacking / (len(filled) - 1)) * baseline
+    again = [h - shorter for h in room[: len(filled) - 1]] + room[len(filled) - 1 :]
+    evened = matter.measurer.split_to_height(block, again)
+    return parts if evened[-1] else evened
 
 
 def _running_head(matter: Matter, number: int, key: str) -> tuple[TextFrame, ...]:

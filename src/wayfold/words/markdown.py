@@ -105,22 +105,24 @@ def _add_inline(token: Token, state: _State) -> None:
     first = state.after_break or state.item_opens or not state.paragraphs
     if not first:
         style = replace(style, first_indent_pt=body.size_pt)
-    elif state.paragraphs and state.after_break and not state.quotes and _ended_quote(state):
+    elif state.paragraphs and state.after_break and not state.quotes and _wants_air(state):
         style = replace(style, space_before_pt=body.leading_pt / 2)
     state.paragraphs.append(Paragraph(runs, style))
     state.after_break = state.item_opens = False
 
 
-def _ended_quote(state: _State) -> bool:
-    return state.paragraphs[-1].style.italic
+def _wants_air(state: _State) -> bool:
+    """Whether a quotation or a heading has just ended."""
+    before = state.paragraphs[-1].style
+    return before.italic or before.small_caps
 
 
 def _make_heading(state: _State) -> None:
     if not state.paragraphs:
         return
     style = state.styles.heading
-    air = state.styles.body.leading_pt if len(state.paragraphs) > 1 else 0.0
-    # Heading and air together keep to the body's lines.
+    # With half a line below, heading and air together take whole lines of the body.
+    air = 1.5 * state.styles.body.leading_pt if len(state.paragraphs) > 1 else 0.0
     style = replace(style, leading_pt=state.styles.body.leading_pt, space_before_pt=air)
     state.paragraphs[-1] = Paragraph(state.paragraphs[-1].runs, style)
     state.after_break = True

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from itertools import pairwise
 
 from markdown_it import MarkdownIt
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
+SHORT_WORD = 3
+"""Articles and prepositions of so many letters do not end a line of a title."""
 _QUOTES: dict[str, tuple[str, str, str, str]] = {
     "en": ("“", "”", "‘", "’"),
     "de": ("„", "“", "‚", "‘"),
@@ -47,6 +50,19 @@ def set_punctuation(text: str, language: str) -> str:
         return ""
     tokens = _make_plain_reader(language).parseInline(one_line)
     return set_spaces("".join(c.content for t in tokens for c in t.children or ()), language)
+
+
+def hold_small_words(text: str) -> str:
+    """Give a title whose lines will break by sense: short words stay with the word they lead to.
+
+    Common practice, no single source.
+    """
+    words = text.split(" ")
+    held = words[0]
+    for before, word in pairwise(words):
+        short = len(before) <= SHORT_WORD and before.isalpha()
+        held += (NO_BREAK if short else " ") + word
+    return held
 
 
 def set_spaces(text: str, language: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run
@@ -25,10 +26,11 @@ def style_texts(book: Book) -> Mapping[str, tuple[Paragraph, ...]]:
 
 
 def _style_text(book: Book, key: str, text: str) -> tuple[Paragraph, ...]:
-    heading = style_small_caps(book)
+    heading = replace(style_small_caps(book), leading_pt=book.style.body.leading_pt)
     body = style_colophon(book) if key == COLOPHON else style_body(book)
     paragraphs = set_markdown(text, TextStyles(body, heading), f"texts/{key}.md")
     if key == FOREWORD and paragraphs and not paragraphs[0].style.small_caps:
         title = Paragraph((Run(say(Term.FOREWORD, book.language)),), heading)
-        return (title, *paragraphs)
+        air = replace(paragraphs[0].style, space_before_pt=book.style.body.leading_pt)
+        return (title, replace(paragraphs[0], style=air), *paragraphs[1:])
     return paragraphs

@@ -17,7 +17,7 @@ from wayfold.words.accent import darken_accent
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
 from wayfold.words.model import Words
-from wayfold.words.punctuation import set_punctuation
+from wayfold.words.punctuation import hold_small_words, set_punctuation
 from wayfold.words.styles import (
     style_caption,
     style_colophon,
@@ -31,7 +31,7 @@ from wayfold.words.terms import Term, knows_language, say
 from wayfold.words.texts import COLOPHON, FOREWORD, style_texts
 
 CLOSING = "closing"
-APART = "\N{NO-BREAK SPACE}" * 5
+APART = "\N{NO-BREAK SPACE}" * 6
 """Parts the day from its date; not every sans has an em space."""
 
 
@@ -63,7 +63,8 @@ def write_words(book: Book, story: Story, plan: Plan, photos: Mapping[str, Photo
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
     """Give a chapter's title, its subtitle, and country and dates in the chapter's accent."""
     accent = Colour.of(chapter.accent) if chapter.accent else book.style.accent
-    paragraphs = [Paragraph((Run(_plain(book, chapter.title)),), style_title(book))]
+    title = hold_small_words(_plain(book, chapter.title))
+    paragraphs = [Paragraph((Run(title),), style_title(book))]
     if chapter.subtitle:
         style = replace(style_subtitle(book), space_before_pt=4.0)
         paragraphs.append(Paragraph((Run(_plain(book, chapter.subtitle)),), style))
@@ -92,10 +93,12 @@ def _write_titles(book: Book) -> dict[str, tuple[Paragraph, ...]]:
     small_caps = style_small_caps(book)
     words: dict[str, tuple[Paragraph, ...]] = {
         "half-title": (Paragraph((Run(title),), small_caps),),
-        "title": (Paragraph((Run(title),), style_title(book)),),
+        "title": (Paragraph((Run(hold_small_words(title)),), style_title(book)),),
     }
     if book.subtitle.strip():
-        words["subtitle"] = (Paragraph((Run(_plain(book, book.subtitle)),), style_subtitle(book)),)
+        words["subtitle"] = (
+            Paragraph((Run(hold_small_words(_plain(book, book.subtitle))),), style_subtitle(book)),
+        )
     if book.author.strip():
         words["author"] = (Paragraph((Run(_plain(book, book.author)),), small_caps),)
     return words if title else {k: v for k, v in words.items() if k not in ("half-title", "title")}
