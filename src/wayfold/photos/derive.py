@@ -1,0 +1,143 @@
+"""Print derivatives: exactly the crop, at the pixels that its place on the page can hold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Rect
+from wayfold.base.progress import Progress
+from wayfold.base.units import ppi_of, px_from_mm
+from wayfold.photos.colour import prepare_for_print, prepare_for_screen
+from wayfold.photos.crew import Crew, Lost
+from wayfold.photos.decode import measure_part, open_part
+from wayfold.photos.facts import Refusal
+from wayfold.photos.kinds import Kind
+from wayfold.photos.model import Photo, SizePx
+from wayfold.photos.place_file import place_file
+from wayfold.photos.raster_file import explain_vips, import_vips
+from wayfold.photos.refusals import RefusedError, refuse_file, refuse_lost, refuse_memory
+from wayfold.photos.sharpen import sharpen_for_paper, sharpen_for_screen
+
+_PRINT_QUALITY, _SCREEN_QUALITY = 92, 85
+_MAX_SIDE_PX = 65_500  # JPEG's own limit is 65,535
+
+
+@dataclass(frozen=True, slots=True)
+class DerivativeJob:
+    """One picture to prepare for print.
+
+    ``crop`` is in fractions of the upright picture, ``width`` and ``height`` are the millimetres
+    it takes on the page, ``target`` the JPEG file to write.
+    """
+
+    photo: Photo
+    crop: Rect
+    width: float
+    height: float
+    ppi: float
+    target: Path
+
+
+def make_derivatives(
+    jobs: Sequence[DerivativeJob], progress: Progress, workers: int = 2
+) -> tuple[Finding, ...]:
+    """Write the print JPEG of every job; give a finding for each that could not be made.
+
+    Each file holds the crop at ``ppi`` as placed, or at the photograph's own pixels where it has
+    fewer (nothing is ever enlarged), sharpened for matte paper, in the photograph's own RGB space
+    with its profile and without any other metadata. The same job gives the same bytes.
+    Raises UserError where the target's folder cannot be written to, CancelledError when stopped.
+    """
+    findings: list[Finding] = []
+    with progress.task("Preparing pictures for print", len(jobs)) as task, Crew(workers) as crew:
+        for outcome in crew.run(write_derivative, jobs, portion=1):
+            refusal = refuse_lost() if isinstance(outcome.result, Lost) else outcome.result
+            if refusal is not None:
+                findings.append(_judge(outcome.item.photo, refusal))
+            task.advance()
+    return tuple(sorted(findings, key=lambda f: (f.where, f.rule)))
+
+
+def choose_size(photo: Photo, crop: Rect, width: float, height: float, ppi: float) -> SizePx:
+    """Give the pixels of a derivative: ``width`` x ``height`` mm at ``ppi``, never enlarged."""
+    has = measure_part(photo.size, crop)
+    across, down = round(px_from_mm(width, ppi)), round(px_from_mm(height, ppi))
+    if across < has.width_px and down < has.height_px:
+        return SizePx(max(across, 1), max(down, 1))
+    return _fit(has, _MAX_SIDE_PX)
+
+
+def write_derivative(job: DerivativeJob) -> Refusal | None:
+    """Do one job in this process. Raises UserError where the target cannot be written."""
+    size = choose_size(job.photo, job.crop, job.width, job.height, job.ppi)
+    ppi = min(job.ppi, ppi_of(size.width_px, job.width))
+
+    def render() -> bytes:
+        image = prepare_for_print(open_part(job.photo, job.crop, size), job.photo.profile)
+        density = px_from_mm(1, ppi)
+        return _save(
+            sharpen_for_paper(image, ppi).copy(xres=density, yres=density),
+            Q=_PRINT_QUALITY,
+            subsample_mode="off",
+            keep="icc",
+        )
+
+    data = _attempt(job.photo, render)
+    if isinstance(data, Refusal):
+        return data
+    place_file(job.target, data)
+    return None
+
+
+def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Finding | None:
+    """Write an sRGB JPEG for the screen, its longer side at most ``longest_px``.
+
+    Gives a finding where the photograph cannot be read. Raises UserError where the target's
+    folder cannot be written to.
+    """
+    size = _fit(measure_part(photo.size, crop), longest_px)
+
+    def render() -> bytes:
+        image = prepare_for_screen(open_part(photo, crop, size), photo.profile)
+        return _save(sharpen_for_screen(image), Q=_SCREEN_QUALITY, keep="none")
+
+    data = _attempt(photo, render)
+    if isinstance(data, Refusal):
+        return _judge(photo, data)
+    place_file(target, data)
+    return None
+
+
+def _attempt(photo: Photo, render: Callable[[], bytes]) -> bytes | Refusal:
+    pyvips = import_vips()
+    try:
+        return render()
+    except RefusedError as error:
+        return error.refusal
+    except MemoryError:
+        return refuse_memory()
+    except OSError as error:
+        return refuse_file(error)
+    except pyvips.Error as error:
+        try:
+            Path(photo.path).open("rb").close()
+        except OSError as reason:  # The imaging library only says that it could not.
+            return refuse_file(reason)
+        return explain_vips(error, photo.path, Kind(photo.file_format))
+
+
+def _fit(size: SizePx, longest_px: int) -> SizePx:
+    scale = min(1.0, longest_px / max(size.width_px, size.height_px))
+    return SizePx(max(1, round(size.width_px * scale)), max(1, round(size.height_px * scale)))
+
+
+def _save(image: Any, **options: Any) -> bytes:
+    return bytes(image.jpegsave_buffer(**options))
+
+
+def _judge(photo: Photo, refusal: Refusal) -> Finding:
+    return Finding(refusal.rule, Severity.BLOCK, photo.path, refusal.message, refusal.remedy)

@@ -1,0 +1,157 @@
+"""From folders to the catalogue: every photograph in them, read once, known by its content."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from wayfold.base.cache import Cache
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress, Task
+from wayfold.photos.crew import Crew, Lost
+from wayfold.photos.facts import Facts, Refusal, decode_outcome, encode_outcome
+from wayfold.photos.identity import SeenFile, match_files
+from wayfold.photos.judge import judge_scan, judge_unread
+from wayfold.photos.kinds import Kind, kind_of_name
+from wayfold.photos.model import Catalogue, KnownFile
+from wayfold.photos.read_file import hash_file, read_file
+from wayfold.photos.record import make_photo
+from wayfold.photos.refusals import refuse_lost
+from wayfold.photos.scan import FoundFile, Scan, scan_folders
+from wayfold.photos.sidecars import find_sidecar
+
+# Raise when reading gives other facts for the same bytes than before.
+_READING_VERSION = 1
+# A batch is hashed and then read while the system still holds its bytes in memory.
+_BATCH = 64
+
+
+@dataclass(slots=True)
+class _Ledger:
+    """What is known of the files so far."""
+
+    content: dict[str, str] = field(default_factory=dict)  # path -> identity of its bytes
+    outcome: dict[str, Facts | Refusal] = field(default_factory=dict)  # by identity
+    refused: dict[str, Refusal] = field(default_factory=dict)  # path -> no bytes to be had
+
+
+def read_photographs(
+    folders: Sequence[Path],
+    known: Mapping[str, KnownFile],
+    cache: Cache,
+    progress: Progress,
+    workers: int = 2,
+) -> Catalogue:
+    """Read all photographs in ``folders`` and the folders below.
+
+    ``known`` is what the book remembers (id -> file), so that pictures keep their ids. Files that
+    cannot be read become findings; the rest goes on. The result is the same for the same files
+    whatever the order of work. Raises CancelledError when the person stops it.
+    """
+    with progress.task("Looking through the folders", 1) as task:
+        scan = scan_folders(folders)
+        task.advance()
+    ledger = _read_all(scan, cache, progress, workers)
+
+    facts = {
+        path: outcome
+        for path, content in ledger.content.items()
+        if isinstance(outcome := ledger.outcome[content], Facts)
+    }
+    matching = match_files([SeenFile(p, ledger.content[p]) for p in facts], known)
+    raw_stems = {_stem(p) for p in scan.pictures if kind_of_name(p) is Kind.RAW}
+    photos, findings = [], []
+    for picture in matching.pictures:
+        sidecar = find_sidecar(picture.path, scan.sidecars, raw_stems)
+        photo, said = make_photo(picture, facts[picture.path], sidecar)
+        photos.append(photo)
+        findings.extend(said)
+    refused = ledger.refused | {
+        path: outcome
+        for path, content in ledger.content.items()
+        if isinstance(outcome := ledger.outcome[content], Refusal)
+    }
+    findings += [*judge_unread(refused), *judge_scan(scan), *scan.findings]
+    return Catalogue(
+        photos=tuple(photos),
+        findings=tuple(sorted(findings, key=lambda f: (f.where, f.rule, f.message))),
+        copies={p.id: p.copies for p in matching.pictures if p.copies},
+        missing=matching.missing,
+    )
+
+
+def _read_all(scan: Scan, cache: Cache, progress: Progress, workers: int) -> _Ledger:
+    ledger = _Ledger()
+    files = sorted(scan.pictures.values(), key=lambda f: f.path)
+    with progress.task("Reading photographs", len(files)) as task, Crew(workers) as crew:
+        for start in range(0, len(files), _BATCH):
+            batch = files[start : start + _BATCH]
+            _hash_batch(batch, ledger, cache, crew, task)
+            _read_batch(batch, ledger, cache, crew, task)
+    return ledger
+
+
+def _hash_batch(
+    batch: Sequence[FoundFile], ledger: _Ledger, cache: Cache, crew: Crew, task: Task
+) -> None:
+    """Find each file's content; those that have none are done with."""
+    unknown: list[FoundFile] = []
+    for found in batch:
+        kept = cache.get(_content_key(found))
+        if kept is None:
+            unknown.append(found)
+        else:
+            ledger.content[found.path] = kept.decode()
+    for outcome in crew.run(hash_file, unknown, portion=8):
+        path, result = outcome.item.path, outcome.result
+        if isinstance(result, str):
+            ledger.content[path] = result
+            cache.put(_content_key(outcome.item), result.encode())
+        else:
+            ledger.refused[path] = refuse_lost() if isinstance(result, Lost) else result
+            task.advance()
+
+
+def _read_batch(
+    batch: Sequence[FoundFile], ledger: _Ledger, cache: Cache, crew: Crew, task: Task
+) -> None:
+    """Find what each content tells: once a content, however many files have it."""
+    unread: list[FoundFile] = []
+    started: set[str] = set()
+    for found in _with_content(batch, ledger):
+        content = ledger.content[found.path]
+        if content in ledger.outcome or content in started:
+            task.advance()
+            continue
+        kept = decode_outcome(cache.get(_outcome_key(content, found)) or b"")
+        if kept is None:
+            started.add(content)
+            unread.append(found)
+        else:
+            ledger.outcome[content] = kept
+            task.advance()
+    for outcome in crew.run(read_file, unread):
+        result = refuse_lost() if isinstance(outcome.result, Lost) else outcome.result
+        content = ledger.content[outcome.item.path]
+        ledger.outcome[content] = result
+        if isinstance(result, Facts) or result.lasting:
+            cache.put(_outcome_key(content, outcome.item), encode_outcome(result))
+        task.advance()
+
+
+def _with_content(batch: Sequence[FoundFile], ledger: _Ledger) -> Iterator[FoundFile]:
+    return (found for found in batch if found.path in ledger.content)
+
+
+def _content_key(found: FoundFile) -> str:
+    return hash_values("photos.content", found.path, found.size, found.mtime_ns)
+
+
+def _outcome_key(content: str, found: FoundFile) -> str:
+    # Whether a TIFF is a raw hangs on its ending, so the ending's kind is part of the question.
+    return hash_values("photos.facts", _READING_VERSION, content, kind_of_name(found.path))
+
+
+def _stem(path: str) -> str:
+    return path.rsplit(".", 1)[0].lower()
