@@ -39,7 +39,9 @@ def make_way(chance: random.Random, kind: BlockKind) -> Alternative:
         return chance.choice(
             [Alternative(2, cost, Start.ANY, (0,)), Alternative(4, cost, Start.ANY, (1,))]
         )
-    return Alternative(chance.choice([1, 2, 3, 5, 6, 13]), cost, chance.choice([Start.ANY, Start.VERSO]))
+    return Alternative(
+        chance.choice([1, 2, 3, 5, 6, 13]), cost, chance.choice([Start.ANY, Start.VERSO])
+    )
 
 
 def every_plan(

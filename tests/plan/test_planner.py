@@ -48,6 +48,10 @@ def test_one_page_makes_one_sheet() -> None:
     p = sound(story, plan(story))
     assert read(p) == "0 - - -"
     assert [g.sheets for g in p.gatherings] == [1]
+    sheets, _ = allow_sheets(Paper(), Binding())
+    assert sheets is not None
+    assert verify_plan(story, p, sheets.sizes_for(len(p.gatherings))) == ()
+    assert 1 not in sheets.sizes_for(2)
 
 
 def test_the_person_may_insist_on_more_sheets() -> None:

@@ -42,6 +42,11 @@ class SheetRange:
         """All allowed numbers of sheets, ascending."""
         return tuple(range(self.least, self.most + 1))
 
+    def sizes_for(self, gatherings: int) -> tuple[int, ...]:
+        """The numbers of sheets allowed in a book of so many gatherings."""
+        thin = range(1, self.least) if gatherings == 1 and self.thinner_alone else range(0)
+        return (*thin, *self.sizes)
+
 
 def closed_thickness(sheets: int, caliper_um: float) -> float:
     """Give the thickness in mm of a closed gathering: two leaves a sheet."""
