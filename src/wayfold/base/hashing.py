@@ -43,7 +43,8 @@ def plain(value: object) -> Any:
     if value is None or isinstance(value, bool | int | str):
         return value
     if isinstance(value, float):
-        return repr(value)
+        # 1.0 equals 1, so it must be spelt alike; JSON spells other floats shortest and exact.
+        return int(value) if value.is_integer() else value
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         fields = dataclasses.fields(value)
         return [type(value).__name__, *(plain(getattr(value, f.name)) for f in fields)]

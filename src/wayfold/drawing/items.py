@@ -7,6 +7,7 @@ Page space: origin at the top left corner of the trim, y down. Items may reach o
 from __future__ import annotations
 
 from dataclasses import dataclass
+from string import hexdigits
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.drawing.text import Paragraph, VerticalAlign
@@ -25,7 +26,7 @@ class Colour:
     def of(hex_code: str) -> Colour:
         """Read "#rrggbb". Raises ValueError for anything else."""
         digits = hex_code.removeprefix("#")
-        if len(digits) != 6:
+        if len(digits) != 6 or not set(digits) <= set(hexdigits):
             raise ValueError(f"{hex_code!r} is no colour of the form #rrggbb")
         return Colour(*(int(digits[i : i + 2], 16) for i in (0, 2, 4)))
 

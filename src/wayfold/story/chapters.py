@@ -29,8 +29,8 @@ def divide_into_chapters(
     """Give the chapters in order of time, pictures without a day last.
 
     Consecutive stops at places of one name make a chapter. What the person says of a place
-    (``Book.chapters``) keeps it a chapter however small and draws the stops next to it, up to
-    ``drafts.NEAR_M`` away, into it; said twice, it is of the first and the second visit. A choice for
+    (``Book.chapters``) keeps it a chapter however small and draws the stops next to it into it,
+    up to ``drafts.NEAR_M`` away; said twice, it is of the first and the second visit. A choice for
     a place that no picture was taken at gives a finding.
     """
     dated = [e for e in entries if e.local]

@@ -1,0 +1,86 @@
+"""Edits change what they name and nothing else, and leave the book before them alone."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wayfold.base.geometry import Rect
+from wayfold.book.edits import SetCaption, SetCrop, SetPick, SetText, apply_edit
+from wayfold.book.state import Book, PhotoChoice, Pick
+
+CROP = Rect(0.1, 0.1, 0.5, 0.5)
+BOOK = Book(
+    "A Title",
+    choices={"a": PhotoChoice(pick=Pick.TAKE, caption="Old", crop=CROP, alone=True)},
+    texts={"foreword": "Before."},
+)
+
+
+@pytest.mark.parametrize(
+    ("edit", "expected"),
+    [
+        (SetCaption("a", "New"), PhotoChoice(Pick.TAKE, "New", CROP, True)),
+        (SetCaption("a", None), PhotoChoice(Pick.TAKE, None, CROP, True)),
+        (SetCaption("a", ""), PhotoChoice(Pick.TAKE, "", CROP, True)),
+        (SetPick("a", Pick.HERO), PhotoChoice(Pick.HERO, "Old", CROP, True)),
+        (SetCrop("a", None), PhotoChoice(Pick.TAKE, "Old", None, True)),
+        (SetCrop("a", Rect(0, 0, 1, 1)), PhotoChoice(Pick.TAKE, "Old", Rect(0, 0, 1, 1), True)),
+    ],
+)
+def test_an_edit_changes_one_thing_of_one_picture(edit, expected):
+    after = apply_edit(BOOK, edit)
+    assert after == replace(BOOK, choices={"a": expected})
+
+
+@pytest.mark.parametrize(
+    "edit", [SetCaption("b", "First"), SetPick("b", Pick.LEAVE), SetCrop("b", CROP)]
+)
+def test_a_picture_nobody_spoke_of_gets_its_choice(edit):
+    after = apply_edit(BOOK, edit)
+    assert set(after.choices) == {"a", "b"}
+    assert after.choice("a") == BOOK.choice("a")
+    assert after.choice("b") != PhotoChoice()
+
+
+def test_an_undecided_picture_is_open():
+    assert BOOK.choice("nobody") == PhotoChoice(Pick.OPEN, None, None, False)
+
+
+def test_texts():
+    after = apply_edit(BOOK, SetText("closing", "After."))
+    assert after.texts == {"foreword": "Before.", "closing": "After."}
+    assert apply_edit(after, SetText("closing", "Anew.")).texts["closing"] == "Anew."
+
+
+photos = st.sampled_from(["a", "b", "c"])
+edits = st.one_of(
+    st.builds(SetCaption, photos, st.none() | st.text(max_size=5)),
+    st.builds(SetPick, photos, st.sampled_from(Pick)),
+    st.builds(SetCrop, photos, st.none() | st.just(CROP)),
+    st.builds(SetText, st.sampled_from(["foreword", "closing"]), st.text(max_size=5)),
+)
+
+
+@given(st.lists(edits, max_size=12))
+def test_the_last_word_counts_and_the_first_book_stays(sequence):
+    book = BOOK
+    for edit in sequence:
+        before = replace(book, choices=dict(book.choices), texts=dict(book.texts))
+        after = apply_edit(book, edit)
+        assert book == before
+        assert apply_edit(after, edit) == after
+        book = after
+    last = {(type(e), e.key if isinstance(e, SetText) else e.photo): e for e in sequence}
+    for edit in last.values():
+        match edit:
+            case SetCaption(photo, caption):
+                assert book.choice(photo).caption == caption
+            case SetPick(photo, pick):
+                assert book.choice(photo).pick is pick
+            case SetCrop(photo, crop):
+                assert book.choice(photo).crop == crop
+            case SetText(key, text):
+                assert book.texts[key] == text
+    assert replace(book, choices={}, texts={}) == replace(BOOK, choices={}, texts={})
