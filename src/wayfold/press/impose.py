@@ -138,12 +138,13 @@ def _join(rects: Sequence[Rect]) -> Rect:
 
 
 def _drop_description(book: pikepdf.Pdf) -> None:
-    """Drop what told of the book's pages: title, outline, page labels, structure."""
+    """Drop what told of the book's pages: title, identity, outline, page labels, structure."""
     for key in list(book.Root.keys()):
         if key not in _ROOT_KEPT:
             del book.Root[key]
-    if "/Info" in book.trailer:
-        del book.trailer["/Info"]
+    for key in ("/Info", "/ID"):
+        if key in book.trailer:
+            del book.trailer[key]
 
 
 def _save(pdf: pikepdf.Pdf, target: Path) -> None:
