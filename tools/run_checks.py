@@ -48,7 +48,9 @@ def list_checks() -> list[Check]:
     return [
         Check("lint", "formatting", (ruff, "format", "--check", "--quiet", *sources)),
         Check("lint", "ruff", (ruff, "check", "--quiet", *sources)),
-        Check("types", "mypy", (PYTHON, "-m", "mypy", "src")),
+        Check(
+            "types", "mypy", (PYTHON, "-m", "mypy", "src", "building", "tools", "hatch_build.py")
+        ),
         Check("types", "import rules", (str(BIN / "lint-imports"), "--no-logo")),
         Check("frontend", "front end formatting", npm("run", "--silent", "format:check")),
         Check("frontend", "front end types", npm("run", "--silent", "check")),
