@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 _DEVICE = {1: "/DeviceGray", 3: "/DeviceRGB"}
 
 
-def open_album(pictures: Mapping[str, Path]) -> pikepdf.Pdf:
-    """Give a PDF whose catalogue has a dictionary /Album: picture key -> image object.
+def open_album(pictures: Mapping[str, Path]) -> tuple[pikepdf.Pdf, JoinedParts]:
+    """Give a PDF whose catalogue has a dictionary /Album: picture key -> image object; its source.
 
     The JPEGs stay on disk, byte for byte as they are, until the PDF they are copied to is saved;
     each colour profile is one stream however many pictures have it. Raises UserError for a
@@ -24,7 +24,8 @@ def open_album(pictures: Mapping[str, Path]) -> pikepdf.Pdf:
     """
     import pikepdf
 
-    return pikepdf.open(JoinedParts(_list_parts(pictures)))  # type: ignore[arg-type]
+    source = JoinedParts(_list_parts(pictures))
+    return pikepdf.open(source), source  # type: ignore[arg-type]
 
 
 def name_entry(key: str) -> str:

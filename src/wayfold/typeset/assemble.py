@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from typing import TYPE_CHECKING
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.typeset.album import name_entry, open_album
+from wayfold.typeset.parts import JoinedParts, PatientSink
 from wayfold.typeset.standin import read_standin
 
 if TYPE_CHECKING:
@@ -45,7 +47,8 @@ def assemble_pdf(
         raise UserError("there are no pages to put together", where=str(target))
     # The album is the book to be: pictures of its own are streamed from their files at the save,
     # while everything copied from another PDF is held in memory until then.
-    with open_album(pictures) as book:
+    book, source_files = open_album(pictures)
+    with book:
         placer = _PicturePlacer(book)
         for path in pages:
             with _open_page(path) as source:
@@ -55,7 +58,7 @@ def assemble_pdf(
             placer.swap_pictures(page, path)
         del book.Root.Album
         _describe_book(book, info)
-        _save(book, target)
+        _save(book, source_files, target)
 
 
 class _PicturePlacer:
@@ -178,18 +181,20 @@ def _describe_book(book: pikepdf.Pdf, info: DocumentInfo) -> None:
         book.docinfo["/Author"] = pikepdf.String(info.author)
 
 
-def _save(book: pikepdf.Pdf, target: Path) -> None:
-    import pikepdf
-
+def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path) -> None:
     fresh = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
-        book.save(
-            fresh,
-            min_version="1.7",
-            deterministic_id=True,
-            object_stream_mode=pikepdf.ObjectStreamMode.generate,
-            compress_streams=True,
-        )
+        with fresh.open("wb") as file:
+            sink = PatientSink(file)
+            _write(book, sink)
+            sink.finish()
+        if files.failure is not None:
+            path, reason = files.failure
+            raise UserError(
+                f"the picture could not be read to its end: {reason}",
+                where=str(path),
+                remedy="Have the pictures made again, and leave them in their place meanwhile.",
+            )
         fresh.replace(target)
     except OSError as error:
         raise UserError(
@@ -198,4 +203,17 @@ def _save(book: pikepdf.Pdf, target: Path) -> None:
             remedy="Make room on the disk, or choose a folder that can be written to.",
         ) from error
     finally:
-        fresh.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            fresh.unlink()
+
+
+def _write(book: pikepdf.Pdf, sink: PatientSink) -> None:
+    import pikepdf
+
+    book.save(
+        sink,  # type: ignore[arg-type]
+        min_version="1.7",
+        deterministic_id=True,
+        object_stream_mode=pikepdf.ObjectStreamMode.generate,
+        compress_streams=True,
+    )

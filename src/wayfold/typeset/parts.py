@@ -1,4 +1,4 @@
-"""A file that is not there: bytes in memory and files on disk, read as one after another."""
+"""Files for a PDF library that does not bear errors: what goes wrong is kept and told after."""
 
 from __future__ import annotations
 
@@ -12,9 +12,10 @@ Part = bytes | tuple[Path, int]
 
 
 class JoinedParts(io.RawIOBase):
-    """Reads parts as one file. A file on disk is open only while something of it is read.
+    """Reads bytes in memory and files on disk as one file; none stays open between reads.
 
-    Raises OSError when a file has grown shorter since its length was taken.
+    ``failure`` is the first file that could not be read, and why: qpdf takes an error while it
+    copies a stream for a damaged PDF, and goes on with an empty one.
     """
 
     def __init__(self, parts: Sequence[Part]) -> None:
@@ -26,6 +27,7 @@ class JoinedParts(io.RawIOBase):
             end += len(part) if isinstance(part, bytes) else part[1]
         self._end = end
         self._at = 0
+        self.failure: tuple[Path, str] | None = None
 
     def readable(self) -> bool:
         """Always."""
@@ -56,16 +58,60 @@ class JoinedParts(io.RawIOBase):
             data = part[inside : inside + len(buffer)]
         else:
             path, length = part
-            data = _read_range(path, inside, min(len(buffer), length - inside))
+            data = self._read_file(path, inside, min(len(buffer), length - inside))
         buffer[: len(data)] = data
         self._at += len(data)
         return len(data)
 
+    def _read_file(self, path: Path, start: int, length: int) -> bytes:
+        try:
+            with path.open("rb", buffering=0) as file:
+                file.seek(start)
+                data = file.read(length)
+            if not data:
+                raise OSError("it has become shorter")
+        except OSError as error:
+            self.failure = self.failure or (path, error.strerror or str(error))
+            raise
+        return data
 
-def _read_range(path: Path, start: int, length: int) -> bytes:
-    with path.open("rb", buffering=0) as file:
-        file.seek(start)
-        data = file.read(length)
-    if not data:
-        raise OSError(f"{path} is shorter than it was")
-    return data
+
+class PatientSink(io.RawIOBase):
+    """Writes to a file; after a failure it takes everything and writes nothing.
+
+    ``failure`` is the first error. An error raised while qpdf writes (a full disk) would end the
+    whole process.
+    """
+
+    def __init__(self, file: io.BufferedWriter) -> None:
+        self._file = file
+        self._at = 0
+        self.failure: OSError | None = None
+
+    def writable(self) -> bool:
+        """Always."""
+        return True
+
+    def seekable(self) -> bool:
+        """Never: a PDF is written from its head to its end."""
+        return False
+
+    def tell(self) -> int:
+        """How much was taken."""
+        return self._at
+
+    def write(self, data: bytes | bytearray | memoryview) -> int:  # type: ignore[override]
+        """Write all of ``data``, or keep why not."""
+        if self.failure is None:
+            try:
+                self._file.write(data)
+            except OSError as error:
+                self.failure = error
+        self._at += len(data)
+        return len(data)
+
+    def finish(self) -> None:
+        """Bring everything to the disk. Raises the OSError that was kept."""
+        if self.failure is not None:
+            raise self.failure
+        self._file.flush()
