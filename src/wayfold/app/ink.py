@@ -1,4 +1,4 @@
-"""What is printed where: the identity of the ink on pages and sheet sides, and what changed in it."""
+"""The identity of the ink on pages and sheet sides, and which sheets it changed on."""
 
 from __future__ import annotations
 

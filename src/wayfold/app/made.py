@@ -1,11 +1,10 @@
-"""What the last make was made from and what it gave: how a second one knows there is nothing to do."""
+"""What the last make was made from and gave: how a second one knows there is nothing to do."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.stages import photo_folders

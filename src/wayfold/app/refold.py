@@ -9,7 +9,7 @@ from wayfold.base.errors import NotFoundError
 from wayfold.base.progress import Progress
 from wayfold.checks.refold.fold import refold
 from wayfold.checks.refold.folding import Folding
-from wayfold.checks.refold.report import RefoldReport
+from wayfold.checks.refold.report import RefoldReport as RefoldReport
 from wayfold.project.files import BookFolder
 
 

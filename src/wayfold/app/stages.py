@@ -1,4 +1,4 @@
-"""The stages in their order: from the photographs and the decisions to laid-out pages and sheets."""
+"""The stages in their order: from photographs and decisions to laid-out pages and sheets."""
 
 from __future__ import annotations
 

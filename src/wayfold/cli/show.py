@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from wayfold.base.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from wayfold.app.refold import RefoldReport
 
 MARKS = {Severity.BLOCK: "must be mended", Severity.WARN: "look at", Severity.NOTE: "note"}
 ORDER = (Severity.BLOCK, Severity.WARN, Severity.NOTE)
@@ -25,6 +28,19 @@ def show_findings(findings: Iterable[Finding]) -> None:
         click.echo(f"  {MARKS[finding.severity]}: {finding.where}: {finding.message}")
         if finding.remedy:
             click.echo(f"      {finding.remedy}")
+
+
+def show_refold(report: RefoldReport) -> None:
+    """Print what was read on every page, and the largest offset."""
+    click.echo("page  right by   down by   what was read")
+    for page in report.pages:
+        dx, dy = (f"{v:+8.3f}" if v is not None else "       –" for v in (page.dx, page.dy))
+        click.echo(f"{page.number:4} {dx} mm {dy} mm  {page.words}")
+    verdict = "folds into the book" if report.ok else "does NOT fold into the book"
+    click.echo(
+        f"The print file {verdict}: {report.measured} of {len(report.pages)} pages measured, "
+        f"largest offset {report.largest_offset:.3f} mm (allowed {report.tolerance} mm)."
+    )
 
 
 def count_of(number: int, one: str, many: str = "") -> str:
