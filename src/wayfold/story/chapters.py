@@ -15,7 +15,7 @@ from wayfold.trip.model import Trip
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class FilledChapter:
     """A chapter, its pictures in order of time, and the key of its text."""
 
     chapter: Chapter
@@ -25,7 +25,7 @@ class Section:
 
 def divide_into_chapters(
     entries: Sequence[Entry], trip: Trip, book: Book
-) -> tuple[tuple[Section, ...], tuple[Finding, ...]]:
+) -> tuple[tuple[FilledChapter, ...], tuple[Finding, ...]]:
     """Give the chapters in order of time, pictures without a day last.
 
     Consecutive stops at places of one name make a chapter. What the person says of a place
@@ -48,8 +48,8 @@ def divide_into_chapters(
 
 def _apply_choices(
     drafts: Sequence[Draft], book: Book
-) -> tuple[tuple[Section, ...], tuple[Finding, ...]]:
-    sections = []
+) -> tuple[tuple[FilledChapter, ...], tuple[Finding, ...]]:
+    filled_chapters = []
     used: dict[str, int] = {}
     for draft in drafts:
         said = [c for c in book.chapters if c.place == draft.name]
@@ -66,8 +66,8 @@ def _apply_choices(
             last=days[-1] if days else None,
             accent=accent,
         )
-        sections.append(Section(chapter, draft.entries, choice.text))
-    return tuple(sections), tuple(_judge_choices(book, used))
+        filled_chapters.append(FilledChapter(chapter, draft.entries, choice.text))
+    return tuple(filled_chapters), tuple(_judge_choices(book, used))
 
 
 def _judge_choices(book: Book, used: dict[str, int]) -> list[Finding]:

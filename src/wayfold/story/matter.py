@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
-from wayfold.story.chapters import Section
+from wayfold.story.chapters import FilledChapter
 from wayfold.story.model import Alternative, Block, BlockKind, Start
 
 CONTENTS_A_PAGE = 16
@@ -34,17 +34,17 @@ def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) 
     return blocks
 
 
-def make_opening(
-    book: Book, text_pages: Mapping[str, int], section: Section, number: int
+def open_chapter(
+    book: Book, text_pages: Mapping[str, int], filled: FilledChapter, number: int
 ) -> list[Block]:
     """Give a chapter's first page and its text; ``number`` counts chapters from 0."""
     start = Start.RECTO if book.openers_on == "recto" else Start.ANY
     opener = Block(f"opener:{number}", BlockKind.OPENER, (Alternative(1, start=start),), number)
-    pages = count_pages(book, text_pages, section.text)
+    pages = count_pages(book, text_pages, filled.text)
     if not pages:
         return [opener]
     ways = (Alternative(pages),)
-    return [opener, Block(f"text:{number}", BlockKind.TEXT, ways, number, text=section.text)]
+    return [opener, Block(f"text:{number}", BlockKind.TEXT, ways, number, text=filled.text)]
 
 
 def make_back_matter(book: Book, text_pages: Mapping[str, int]) -> list[Block]:

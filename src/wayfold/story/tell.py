@@ -9,7 +9,7 @@ from wayfold.book.state import Book
 from wayfold.photos.model import Photo
 from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
-from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, make_opening
+from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
 from wayfold.story.model import Block, BlockKind, Start, Story
 from wayfold.story.pictures import make_picture_blocks
 from wayfold.trip.model import Trip
@@ -26,19 +26,19 @@ def tell_story(
     edit elsewhere leaves them alone.
     """
     entries, picked = choose_entries(trip, book, photos)
-    sections, divided = divide_into_chapters(entries, trip, book)
-    blocks = make_front_matter(book, text_pages, len(sections))
-    for number, section in enumerate(sections):
-        opening = make_opening(book, text_pages, section, number)
-        blocks += _join_opening(opening, make_picture_blocks(section.entries, number))
+    filled_chapters, divided = divide_into_chapters(entries, trip, book)
+    blocks = make_front_matter(book, text_pages, len(filled_chapters))
+    for number, filled in enumerate(filled_chapters):
+        opening = open_chapter(book, text_pages, filled, number)
+        blocks += _put_after_opener(opening, make_picture_blocks(filled.entries, number))
     blocks += make_back_matter(book, text_pages)
     findings = [*picked, *divided, *judge_texts(book)]
     if not entries:
         findings.append(_explain_empty(trip))
-    return Story(tuple(s.chapter for s in sections), tuple(blocks), tuple(findings))
+    return Story(tuple(s.chapter for s in filled_chapters), tuple(blocks), tuple(findings))
 
 
-def _join_opening(opening: list[Block], pictures: list[Block]) -> list[Block]:
+def _put_after_opener(opening: list[Block], pictures: list[Block]) -> list[Block]:
     """Put a chapter's first pictures after its opening.
 
     A hero that would begin on a recto there, and so leave a white page behind the text, comes
