@@ -141,7 +141,7 @@ def test_different_values_have_different_identities():
     assert hash_values("ab", "c") != hash_values("a", "bc")
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=repr)
+@pytest.mark.parametrize("sample", SAMPLES, ids=range(len(SAMPLES)))
 def test_equal_values_have_one_identity(sample):
     assert hash_values(sample) == hash_values(sample)
 
@@ -166,7 +166,11 @@ def test_a_tenth_and_two_are_not_three_tenths():
     assert hash_values(0.1 + 0.2) != hash_values(0.3)
 
 
-@pytest.mark.parametrize("value", [{1, 2}, object(), len, int, frozenset("ab")], ids=repr)
+@pytest.mark.parametrize(
+    "value",
+    [{1, 2}, object(), len, int, frozenset("ab")],
+    ids=["set", "object", "function", "type", "frozenset"],
+)
 def test_what_has_no_fixed_form_is_refused(value):
     with pytest.raises(TypeError):
         hash_values(value)
