@@ -122,7 +122,7 @@ def test_how_many_lines_stay(lines, most, alone, keep):
 
 RUNS = st.builds(
     Run,
-    text=st.text(st.sampled_from(list("ab \t\u00a0é\u0301\n語👩\u200d")), max_size=60),
+    text=st.text(st.sampled_from(list("ab– \t\u00a0é\u0301\n語👩\u200d")), max_size=60),
     italic=st.sampled_from([None, True]),
     line_break=st.booleans(),
 )

@@ -197,6 +197,17 @@ def test_turned_text_turns_clockwise_about_the_middle_of_its_box(
     assert letters[-1].baseline > letters[0].baseline
 
 
+def test_no_line_begins_with_a_dash_between_spaces(
+    setter, make_page, make_text, read_letters, group_lines, body
+):
+    # Common practice in typography, no single source.
+    text = make_text("time after time — and so — it goes – on ", box=Rect(20, 20, 30, 200))
+    for width in range(18, 60):
+        narrow = replace(text, box=Rect(20, 20, width, 200))
+        lines = group_lines(read_letters(setter.page_pdf(make_page(narrow)).pdf))
+        assert not {line[0].sign for line in lines} & {"–", "—"}
+
+
 def test_capitals_follow_the_language(setter, make_page, make_text, read_letters, body):
     # Unicode SpecialCasing.txt (tr), and Greek capitals without tonos (CLDR el-Upper).
     for language, small, big in [

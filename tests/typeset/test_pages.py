@@ -154,6 +154,30 @@ def test_one_typesetter_serves_two_threads(setter, make_page, make_text):
     assert found == {0: alone, 1: alone}
 
 
+FORK = """
+import os
+from wayfold.drawing.items import Drawing, Size
+from wayfold.typeset.engine import Typesetter
+page = Drawing("p", Size(50, 50), 0.0, ())
+setter = Typesetter()
+setter.page_pdf(page)
+child = os.fork()
+if child == 0:
+    try:
+        Typesetter().page_pdf(page)
+    except RuntimeError as error:
+        os._exit(7 if "spawning" in str(error) else 1)
+    os._exit(0)
+print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]))
+"""
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+def test_a_forked_process_is_told_to_spawn_instead_of_hanging():
+    done = subprocess.run([sys.executable, "-c", FORK], capture_output=True, text=True, timeout=60)
+    assert done.stdout.strip() == "7", done.stderr
+
+
 @pytest.mark.parametrize("per_side", [1, 40])
 def test_even_odd_fill_leaves_holes(setter, make_page, per_side):
     # SVG 2, 13.4.2 and ISO 32000-1, 8.5.3.3.3: even-odd, whichever way the contours run.

@@ -12,7 +12,7 @@ from wayfold.drawing.items import Drawing, Item, Picture, Placed, Shape, Text
 from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Figures, Paragraph, Run, TextBlock, TextStyle
 from wayfold.typeset.fonts import FontLibrary
-from wayfold.typeset.letters import clean_text, raise_capitals, split_lines
+from wayfold.typeset.letters import clean_text, raise_capitals, split_lines, tie_dashes
 from wayfold.typeset.shapes import encode_colour, encode_shape
 from wayfold.typeset.standin import make_standin
 
@@ -120,7 +120,7 @@ class Encoder:
             for i, line in enumerate(split_lines(run.text)):
                 if i:
                     yield {"break": True}
-                letters = clean_text(line)
+                letters = tie_dashes(clean_text(line))
                 if letters:
                     yield _encode_run(letters, run, style)
             if run.line_break:

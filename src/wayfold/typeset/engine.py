@@ -9,7 +9,7 @@ from pathlib import Path
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.drawing.items import Drawing, Picture, Text
-from wayfold.drawing.text import Paragraph, Run, TextBlock
+from wayfold.drawing.text import Paragraph, Run, TextBlock, TextMeasurer
 from wayfold.typeset.encode import Encoder
 from wayfold.typeset.fonts import FontLibrary
 from wayfold.typeset.frames import fill_frames
@@ -30,7 +30,7 @@ class PageProof:
     findings: tuple[Finding, ...]
 
 
-class Typesetter:
+class Typesetter(TextMeasurer):
     """Sets text with the fonts of one folder (default: the package's own).
 
     May be shared between threads; each keeps its own compiler. Do not fork a process that has

@@ -6,6 +6,7 @@ import re
 import unicodedata
 
 _BREAKS = re.compile(r"\r\n|[\n\r\v\f\x85\u2028\u2029]")
+_SPACED_DASH = re.compile(r"(?<=\S) (?=[–—] )")
 _GREEK_ACCENTS = {"\u0301", "\u0300", "\u0342", "\u0313", "\u0314"}
 
 
@@ -21,6 +22,11 @@ def clean_text(text: str) -> str:
     stand for a sign lost on the way, become the sign for that (U+FFFD).
     """
     return "".join(_clean(ch) for ch in text)
+
+
+def tie_dashes(text: str) -> str:
+    """Tie a dash between spaces to the word before it: no line begins with such a dash."""
+    return _SPACED_DASH.sub("\u00a0", text)
 
 
 def _clean(ch: str) -> str:

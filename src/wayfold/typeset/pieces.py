@@ -12,7 +12,8 @@ from wayfold.typeset.letters import split_lines
 
 _LONGEST_WORD = 40
 """A longer stretch without a space (Chinese, Thai, an address) may be cut between any letters."""
-_WORD = re.compile(r"[^ \t]*[ \t]+|[^ \t]+")
+_WORD = re.compile(r"[^ \t]*[ \t]+(?:[–—][ \t]+)?|[^ \t]+")
+"""A word with the spaces after it; a dash between spaces stays with the word before it."""
 _BREAK = Run(line_break=True)
 
 

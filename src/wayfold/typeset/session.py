@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import threading
 from dataclasses import dataclass
 from pathlib import Path
@@ -39,6 +40,10 @@ class Answer:
     cuts: tuple[int, ...]
 
 
+_process: int | None = None
+"""The process in which Typst has its pool of threads; set by the first job."""
+
+
 class Session:
     """Runs jobs with Typst. Safe to share between threads; never fork after the first job.
 
@@ -51,6 +56,7 @@ class Session:
 
     def run(self, job: Job, form: Literal["pdf", "svg"]) -> Answer:
         """Draw and measure one job. Raises UserError for a font that Typst does not find."""
+        _refuse_fork()
         compiler = self._compiler()
         data, warnings = compiler.compile_with_warnings(
             format=form,
@@ -78,6 +84,7 @@ class Session:
         """
         import typst
 
+        _refuse_fork()
         try:
             typst.compile(
                 _PROBE,
@@ -108,6 +115,13 @@ class Session:
             )
             self._own.compiler = found
         return found
+
+
+def _refuse_fork() -> None:
+    global _process
+    if _process not in (None, os.getpid()):
+        raise RuntimeError("Typst would hang in a forked process: start workers by spawning")
+    _process = os.getpid()
 
 
 def _query(compiler: typst.Compiler, label: str) -> list[Any]:
