@@ -85,7 +85,7 @@ def _paint_shots(
             progress.task("Painting pictures", len(lacking)) as task,
             ThreadPoolExecutor(PAINTERS) as pool,
         ):
-            for _ in pool.map(lambda work: paint_picture(*work, size_px), lacking):
+            for _ in pool.map(lambda work: paint_picture(work[0], work[1], size_px), lacking):
                 task.advance()
     return files
 
