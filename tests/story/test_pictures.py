@@ -1,6 +1,6 @@
 """Heroes, pictures alone and groups in one chapter."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -55,3 +55,13 @@ def test_ids_name_what_is_in_the_block():
     assert [b.id for b in blocks] == ["hero:x", "single:y", "hero:z"]
     assert [b.importance for b in blocks] == [5, 0, 4]
     assert {b.chapter for b in blocks} == {7}
+
+
+def test_a_picture_left_alone_joins_none_more_than_two_days_away():
+    def lay_at(*days: float) -> list[int]:
+        start = datetime(2025, 5, 3, 8)
+        made = [Entry(str(i), start + timedelta(days=d), 0, 1.5) for i, d in enumerate(days)]
+        return [len(block.photos) for block in make_picture_blocks(made, 0)]
+
+    assert lay_at(0, 2, 2.01) == [3]
+    assert lay_at(0, 2.01, 2.02) == [1, 2]

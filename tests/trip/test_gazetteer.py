@@ -55,6 +55,12 @@ def test_neighbours_across_the_antimeridian():
     assert Gazetteer([east, west]).nearest(LonLat(179.99, -16.8)) == east
 
 
+@pytest.mark.parametrize("longitude", [-180.0, 180.0, -179.99, 179.99])
+def test_the_antimeridian_has_two_longitudes(longitude):
+    on_it = town("on it", 180.0, -16.8, country="FJ")
+    assert Gazetteer([on_it]).nearest(LonLat(longitude, -16.8)) == on_it
+
+
 def test_degrees_of_longitude_are_short_in_the_north():
     # At 70° a degree of longitude is 38 km, a degree of latitude 111 km (cos 70° = 0.342).
     sideways, upwards = town("sideways", 1.0, 70.0), town("upwards", 0.0, 70.5)
