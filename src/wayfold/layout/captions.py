@@ -136,5 +136,9 @@ def _cut_columns(
     """Cut captions into two columns of about one height, the first never the shorter."""
     heights = [matter.height((p,), width) for p in paragraphs]
     half = sum(heights) / 2
-    cut = next(i for i in range(1, len(heights) + 1) if sum(heights[:i]) >= half - ROUNDING)
+    cut = next(
+        i
+        for i in range(1, len(heights))
+        if i + 1 == len(heights) or sum(heights[:i]) >= half - ROUNDING
+    )
     return paragraphs[:cut], paragraphs[cut:]

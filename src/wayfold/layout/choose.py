@@ -86,21 +86,20 @@ def _score_sizes(
     """Give each tree the part of its badness that sizes alone tell, as a score; 0 = cast out."""
     height = np.minimum(box.height, (box.width - forest.b) / forest.a)
     heights = forest.p * height[:, None] + forest.q
-    widths = heights * aspects
-    areas = heights * widths
-    mean = areas.mean(axis=1)
-    sound = (
-        (height > 0)
-        & (np.minimum(heights, widths).min(axis=1) > max(side, 0.0))
-        & (areas.min(axis=1) >= least_share * mean)
-    )
-    areas = np.where(sound[:, None], areas, 1.0)
+    # A picture's shorter side is too short where its height is under this.
+    lowest = max(side, 0.0) / np.minimum(aspects, 1.0)
+    sound = np.flatnonzero((height > 0) & (heights > lowest).all(axis=1))
+    areas = heights[sound] ** 2 * aspects
+    even = areas.min(axis=1) >= least_share * areas.mean(axis=1)
+    sound, areas = sound[even], areas[even]
     fill = areas.sum(axis=1) / box.area
     filled = np.minimum(1.0, fill / FILL_WANTED[len(aspects) - 1])
     off = np.log(areas / areas.sum(axis=1)[:, None]) - np.log(weights / weights.sum())
     sized = np.exp(-SIZE_RIGOUR * np.mean(off**2, axis=1))
-    rough = 1.0 / (WEIGHT_FILL / filled + WEIGHT_SIZE / sized + WEIGHT_LINES + WEIGHT_MISSES)
-    return np.where(sound, rough, 0.0)
+    rough = 1.0 / (WEIGHT_FILL / filled**2 + WEIGHT_SIZE / sized + WEIGHT_LINES + WEIGHT_MISSES)
+    scores = np.zeros(len(forest))
+    scores[sound] = rough
+    return scores
 
 
 def _judge_lines(rects: tuple[Rect, ...], rough: float, box: Rect) -> Arrangement:

@@ -12,6 +12,9 @@ from wayfold.book.style import Margins
 
 A4 = Size(210.0, 297.0)
 COLUMNS = 6
+MOST_EMS = 28.5
+"""The longest measure of running text, in its own size: about 72 letters of a Garamond (0.396 em
+each on average), within the 45 to 75 of R. Bringhurst, The Elements of Typographic Style, ch. 2."""
 SUNK = 0.30
 """Where titles hang, as a part of the page's height."""
 COLUMN_GAP = 5.0
@@ -96,7 +99,8 @@ def make_grid(book: Book) -> Grid:
     )
     canon = book.trim.width - text_margins.inner - text_margins.outer
     room = book.trim.width - picture_margins.inner - picture_margins.outer
-    measure = min(book.style.text_measure, canon)
+    longest = mm_from_pt(MOST_EMS * book.style.body.size_pt)
+    measure = min(book.style.text_measure, longest, canon)
     return Grid(
         trim=book.trim,
         bleed=book.bleed,

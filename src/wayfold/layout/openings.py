@@ -17,6 +17,8 @@ from wayfold.story.model import BlockKind
 SMALL_PICTURE_AREA = 0.14
 """Room of a small picture on an opening page, as a part of the picture area."""
 AIR = 14.0
+LEAST_ROOM = 0.25
+"""Part of the picture area's height that a small picture and its caption need."""
 
 
 def lay_half_title(matter: Matter) -> Laid:
@@ -51,7 +53,7 @@ def lay_contents(matter: Matter) -> Laid:
     height = matter.height(paragraphs, area.width)
     top = matter.grid.sunk
     if rest or top + height > area.bottom:
-        return _with_photos(matter, lay_text_pages(matter, "contents", matter.numbers, "contents"))
+        return _lay_text_and_photos(matter, "contents", "contents")
     frame = matter.set_text("contents", paragraphs, area.x, top, area.width)
     return _with_photos(matter, Laid((PageLayout(number, "contents", (frame,)),)))
 
@@ -59,7 +61,7 @@ def lay_contents(matter: Matter) -> Laid:
 def lay_matter_text(matter: Matter) -> Laid:
     """Foreword and closing: text pages without a running head."""
     key = "foreword" if matter.block.kind is BlockKind.FOREWORD else "closing"
-    return _with_photos(matter, lay_text_pages(matter, key, matter.numbers, key))
+    return _lay_text_and_photos(matter, key, key)
 
 
 def lay_colophon(matter: Matter) -> Laid:
@@ -69,7 +71,7 @@ def lay_colophon(matter: Matter) -> Laid:
     area = grid.text_area(on_recto(number), grid.short_measure)
     height = matter.height(paragraphs, area.width)
     if not paragraphs or height > column_height(grid):
-        return _with_photos(matter, lay_text_pages(matter, "colophon", matter.numbers, "colophon"))
+        return _lay_text_and_photos(matter, "colophon", "colophon")
     frame = matter.set_text("colophon", paragraphs, area.x, area.bottom, area.width, stands=True)
     page = PageLayout(number, "colophon", (frame,), folio=False)
     return _with_photos(matter, Laid((page, *(blank_page(n) for n in rest))))
@@ -78,7 +80,20 @@ def lay_colophon(matter: Matter) -> Laid:
 def lay_chapter_text(matter: Matter) -> Laid:
     """A chapter's story, the chapter's name as running head from the second page on."""
     running = f"running:{matter.block.chapter}"
-    laid = lay_text_pages(matter, f"text:{matter.block.id}", matter.numbers, "text", running)
+    return _lay_text_and_photos(matter, f"text:{matter.block.id}", "text", running)
+
+
+def _lay_text_and_photos(matter: Matter, key: str, family: str, running: str = "") -> Laid:
+    """Thread a text; where it leaves no room for the block's pictures, it has to make some."""
+    laid = lay_text_pages(matter, key, matter.numbers, family, running)
+    needed = LEAST_ROOM * matter.grid.picture_area(True).height
+    if (
+        matter.block.photos
+        and all(page.frames for page in laid.pages)
+        and max(_white_below(matter, page).height for page in laid.pages) < needed
+    ):
+        kept_free = needed + AIR
+        laid = lay_text_pages(matter, key, matter.numbers, family, running, kept_free)
     return _with_photos(matter, laid)
 
 

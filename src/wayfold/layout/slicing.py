@@ -135,20 +135,23 @@ def _join(first: Forest, rest: Forest, cut: Cut, gap: float) -> Forest:
     a2, b2 = rest.a[None, :], rest.b[None, :]
     if cut is Cut.BESIDE:
         a, b = a1 + a2, b1 + b2 + gap
-        scale1 = scale2 = np.ones((rows, cols))
-        add1 = add2 = np.zeros((rows, cols))
     else:
         a = 1.0 / (1.0 / a1 + 1.0 / a2)
         b = a * (b1 / a1 + b2 / a2 - gap)
-        scale1, scale2 = a / a1, a / a2
-        add1, add2 = (b - b1) / a1, (b - b2) / a2
     k1, k2 = first.p.shape[1], rest.p.shape[1]
     p = np.empty((rows, cols, k1 + k2))
     q = np.empty((rows, cols, k1 + k2))
-    p[:, :, :k1] = first.p[:, None, :] * scale1[:, :, None]
-    q[:, :, :k1] = first.p[:, None, :] * add1[:, :, None] + first.q[:, None, :]
-    p[:, :, k1:] = rest.p[None, :, :] * scale2[:, :, None]
-    q[:, :, k1:] = rest.p[None, :, :] * add2[:, :, None] + rest.q[None, :, :]
+    if cut is Cut.BESIDE:
+        p[:, :, :k1], q[:, :, :k1] = first.p[:, None, :], first.q[:, None, :]
+        p[:, :, k1:], q[:, :, k1:] = rest.p[None, :, :], rest.q[None, :, :]
+    else:
+        # In a stack, child heights are (a h + b - b_i) / a_i.
+        np.multiply(first.p[:, None, :], (a / a1)[:, :, None], out=p[:, :, :k1])
+        np.multiply(first.p[:, None, :], ((b - b1) / a1)[:, :, None], out=q[:, :, :k1])
+        np.multiply(rest.p[None, :, :], (a / a2)[:, :, None], out=p[:, :, k1:])
+        np.multiply(rest.p[None, :, :], ((b - b2) / a2)[:, :, None], out=q[:, :, k1:])
+        q[:, :, :k1] += first.q[:, None, :]
+        q[:, :, k1:] += rest.q[None, :, :]
     total = rows * cols
     flat = (total, k1 + k2)
     return Forest(

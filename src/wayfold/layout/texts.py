@@ -48,10 +48,16 @@ def count_text_pages(
 
 
 def lay_text_pages(
-    matter: Matter, key: str, numbers: tuple[int, ...], family: str, running: str = ""
+    matter: Matter,
+    key: str,
+    numbers: tuple[int, ...],
+    family: str,
+    running: str = "",
+    kept_free: float = 0.0,
 ) -> Laid:
     """Thread the text ``key`` over text pages; ``running`` is the key of their running head.
 
+    ``kept_free`` (mm) stays white at the foot of the last page's column.
     A short text stands narrower, hung where titles hang. Text that finds no page is a
     finding that blocks.
     """
@@ -69,6 +75,7 @@ def lay_text_pages(
         return Laid((PageLayout(first, family, (frame,)), *(blank_page(n) for n in rest)))
     block = TextBlock(paragraphs, grid.measure)
     room = [height + ROOM_FOR_ROUNDING] * len(numbers)
+    room[-1] -= kept_free
     *parts, left = _split_evenly(matter, block, room)
     pages: list[PageLayout] = []
     for i, (number, part) in enumerate(zip(numbers, parts, strict=True)):
@@ -79,7 +86,10 @@ def lay_text_pages(
         shown = (*part, *left) if i + 1 == len(numbers) else part
         area = grid.text_area(on_recto(number))
         part_key = key if i == 0 else f"{key}#{i + 1}"
-        frame = TextFrame(Rect(area.x, area.y, area.width, room[i]), part_key, shown)
+        filled = room[i]
+        if not left:
+            filled = min(filled, matter.height(shown, area.width) + ROOM_FOR_ROUNDING)
+        frame = TextFrame(Rect(area.x, area.y, area.width, filled), part_key, shown)
         heads = _running_head(matter, number, running) if i else ()
         pages.append(PageLayout(number, family, (*heads, frame)))
     findings = (_too_long(key, numbers, left),) if left else ()

@@ -1,0 +1,90 @@
+"""Threading long texts, with the stand-in measurer and with the real type where it is there."""
+
+import math
+
+import pytest
+
+from wayfold.book.state import Book
+from wayfold.drawing.text import TextBlock
+from wayfold.layout.grid import make_grid
+from wayfold.layout.matter import Matter, RememberingMeasurer
+from wayfold.layout.texts import column_height, count_text_pages, lay_text_pages
+from wayfold.story.model import Alternative, Block, BlockKind
+from wayfold.words.model import Words
+from wayfold.words.texts import style_texts
+
+SENTENCE = "The path climbs through chestnut woods for an hour and then lets you out on a meadow. "
+
+
+def make_text_matter(text, numbers, measurer) -> Matter:
+    book = Book("B", texts={"story": text})
+    words = Words({"text:b": style_texts(book)["story"]})
+    block = Block("b", BlockKind.TEXT, (Alternative(len(numbers)),), 0, text="story")
+    return Matter(
+        book, make_grid(book), words, {}, RememberingMeasurer(measurer), block, tuple(numbers)
+    )
+
+
+def letters_on(pages) -> str:
+    return "".join(
+        p.plain for page in pages for frame in page.frames for p in frame.paragraphs
+    ).replace(" ", "")
+
+
+@pytest.mark.parametrize("paragraphs", [1, 4, 12, 30])
+def test_as_many_pages_as_counted_hold_the_text(measurer, paragraphs):
+    text = "\n\n".join([SENTENCE * 8] * paragraphs)
+    book = Book("B", texts={"story": text})
+    pages = count_text_pages(style_texts(book), book, measurer)["story"]
+    matter = make_text_matter(text, range(8, 8 + pages), measurer)
+    laid = lay_text_pages(matter, "text:b", matter.numbers, "text")
+    assert laid.findings == ()
+    assert letters_on(laid.pages) == (SENTENCE * 8 * paragraphs).replace(" ", "")
+    assert all(page.frames for page in laid.pages)
+
+
+def test_a_last_page_gets_more_than_a_few_lines(measurer):
+    grid = make_grid(Book("B"))
+    lines = round(column_height(grid) / grid.baseline)
+    text = "\n\n".join(["Short."] * (lines + 2))
+    matter = make_text_matter(text, (8, 9), measurer)
+    first, last = lay_text_pages(matter, "text:b", (8, 9), "text").pages
+    assert len(last.frames[-1].paragraphs) >= 8
+    assert len(first.frames[-1].paragraphs) + len(last.frames[-1].paragraphs) == lines + 2
+
+
+def test_text_without_room_is_a_finding_and_is_kept(measurer):
+    text = "\n\n".join([SENTENCE * 8] * 20)
+    matter = make_text_matter(text, (8,), measurer)
+    laid = lay_text_pages(matter, "text:b", (8,), "text")
+    (finding,) = laid.findings
+    assert (finding.rule, finding.severity, finding.where) == ("layout.overset", "block", "page 8")
+    assert letters_on(laid.pages) == (SENTENCE * 8 * 20).replace(" ", "")
+
+
+def test_short_texts_stand_narrower_and_sunk(measurer):
+    matter = make_text_matter(SENTENCE * 2, (8,), measurer)
+    (page,) = lay_text_pages(matter, "text:b", (8,), "text").pages
+    box = page.frames[0].box
+    assert 82.0 <= box.width <= 95.0
+    assert box.y == pytest.approx(0.3 * 297)
+
+
+def test_columns_hold_whole_lines():
+    grid = make_grid(Book("B"))
+    lines = column_height(grid) / grid.baseline
+    assert lines == pytest.approx(round(lines))
+    assert grid.canon_area(True).height - column_height(grid) < grid.baseline
+
+
+def test_characters_in_a_line_of_the_real_type():
+    """45 to 75 characters: R. Bringhurst, The Elements of Typographic Style, ch. 2."""
+    typesetter = pytest.importorskip("wayfold.typeset.engine").Typesetter()
+    text = SENTENCE * 40
+    book = Book("B", texts={"story": text})
+    grid = make_grid(book)
+    paragraphs = style_texts(book)["story"]
+    for measure in (grid.measure, grid.short_measure):
+        (height,) = typesetter.measure_heights([TextBlock(paragraphs, measure)])
+        per_line = len(text) / math.ceil(height / grid.baseline - 1e-3)
+        assert 45 <= per_line <= 75, measure
