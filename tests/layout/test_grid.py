@@ -3,12 +3,12 @@
 import pytest
 
 from wayfold.base.geometry import Size
-from wayfold.base.units import MM_PER_INCH
+from wayfold.base.units import MM_PER_INCH as INCH
 from wayfold.book.state import Book
 from wayfold.layout.grid import make_grid
 
 A4, A5, LETTER = Size(210.0, 297.0), Size(148.0, 210.0), Size(215.9, 279.4)
-SIX_BY_NINE = Size(6 * MM_PER_INCH, 9 * MM_PER_INCH)
+SIX_BY_NINE = Size(6 * INCH, 9 * INCH)
 TRIMS = [A4, A5, LETTER, SIX_BY_NINE, Size(210.0, 210.0), Size(297.0, 210.0)]
 
 
@@ -21,7 +21,7 @@ TRIMS = [A4, A5, LETTER, SIX_BY_NINE, Size(210.0, 210.0), Size(297.0, 210.0)]
         (A5, 16.44, 32.89, 23.33, 46.67, 0.25),
         # Worked example for 6 x 9 inches: inner 0.667, outer 1.333, top 1, bottom 2 inches
         # (published table of the ninths canon for US trim sizes).
-        (SIX_BY_NINE, 0.667 * 25.4, 1.333 * 25.4, 25.4, 2 * 25.4, 0.26),
+        (SIX_BY_NINE, 0.667 * INCH, 1.333 * INCH, 1 * INCH, 2 * INCH, 0.26),
     ],
 )
 def test_text_margins_are_ninths(trim, inner, outer, head, foot, tolerance):

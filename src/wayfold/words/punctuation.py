@@ -22,7 +22,7 @@ _QUOTES: dict[str, tuple[str, str, str, str]] = {
     "it": ("«", "»", "“", "”"),
     "es": ("«", "»", "“", "”"),
 }
-_NUMBER_RANGE = re.compile(r"(?<=\d)-(?=\d+(?:[^\d\-]|$))")
+_NUMBER_RANGE = re.compile(r"(?<![\d-])(\d+)-(\d+)(?![\d-])")
 _SPACED_HYPHEN = re.compile(r"(?<=\s)-(?=\s)")
 _FRENCH_PAUSE = re.compile(r"(?<=[\w»)’”…])[ \N{NO-BREAK SPACE}]?([;!?])(?=[\s»)”]|$)")
 _FRENCH_COLON = re.compile(r"(?<=[\w»)’”])[ \N{NO-BREAK SPACE}]?:(?=\s|$)")
@@ -67,7 +67,7 @@ def hold_small_words(text: str) -> str:
 
 def set_spaces(text: str, language: str) -> str:
     """Mend what the reader leaves: ranges of numbers, spaced hyphens, French pauses."""
-    text = _NUMBER_RANGE.sub("–", text)
+    text = _NUMBER_RANGE.sub(r"\1–\2", text)
     text = _SPACED_HYPHEN.sub("–", text)
     if _primary(language) == "fr":
         text = _FRENCH_PAUSE.sub(rf"{NO_BREAK}\1", text)

@@ -1,0 +1,97 @@
+"""Markdown becomes paragraphs; what cannot be printed is refused by file and line."""
+
+import pytest
+
+from wayfold.base.errors import UserError
+from wayfold.book.state import Book
+from wayfold.words.texts import style_texts
+
+
+def style(text: str, key: str = "story", language: str = "en"):
+    return style_texts(Book("B", language=language, texts={key: text})).get(key, ())
+
+
+def test_paragraphs_are_set_as_the_style_says():
+    first, second, third = style("One.\n\nTwo.\n\nThree.")
+    assert (first.style.size_pt, first.style.leading_pt) == (10.5, 15.0)
+    assert (first.style.align, first.style.hyphenate) == ("justify", True)
+    assert first.style.figures == "old-style"
+    # First paragraph flush, the rest indented by one em.
+    assert [p.style.first_indent_pt for p in (first, second, third)] == [0.0, 10.5, 10.5]
+
+
+def test_emphasis_is_italic_of_either_strength():
+    (paragraph,) = style("A *b* and **c** and _d_.")
+    assert [(r.text, r.italic) for r in paragraph.runs] == [
+        ("A ", None),
+        ("b", True),
+        (" and ", None),
+        ("c", True),
+        (" and ", None),
+        ("d", True),
+        (".", None),
+    ]
+
+
+def test_headings_are_small_capitals_and_begin_anew():
+    one, heading, two = style("One.\n\n## The *upper* valley\n\nTwo.")
+    assert heading.style.small_caps and heading.style.tracking > 0
+    assert heading.plain == "The upper valley"
+    assert two.style.first_indent_pt == 0.0
+    # Air above and below come to whole lines with the heading itself.
+    lines = (heading.style.space_before_pt + two.style.space_before_pt) / one.style.leading_pt
+    assert lines == int(lines)
+
+
+def test_lists_quotations_breaks_and_code():
+    paragraphs = style("- one\n- two\n\n3. three\n4. four\n\n> far *near*\n\n***\n\n    a\n    b")
+    texts = [p.plain for p in paragraphs]
+    assert texts[:4] == [
+        "–\N{EN SPACE}one",
+        "–\N{EN SPACE}two",
+        "3.\N{EN SPACE}three",
+        "4.\N{EN SPACE}four",
+    ]
+    quote = paragraphs[4]
+    assert quote.style.italic
+    assert quote.runs[1].italic is False
+    assert paragraphs[5].style.align == "center"
+    assert paragraphs[6].plain == "a\nb"
+
+
+def test_hard_breaks_stay():
+    (paragraph,) = style("one  \ntwo\nthree")
+    assert [(r.text, r.line_break) for r in paragraph.runs] == [("one", True), ("two three", False)]
+
+
+def test_entities_escapes_and_code_keep_their_letters():
+    (paragraph,) = style(r"a \*b\* &amp; `c <d>` [e](https://example.org)")
+    assert paragraph.plain == "a *b* & c <d> e"
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "word"),
+    [
+        ("one\n\n<div>two</div>", 3, "HTML"),
+        ("one\ntwo <b>three</b>", 2, "HTML"),
+        ("one\n\n\ntwo\nthree ![x](y.jpg)", 5, "picture"),
+        ("<!-- hidden -->", 1, "HTML"),
+    ],
+)
+def test_what_cannot_be_printed_names_its_line(text, line, word):
+    with pytest.raises(UserError, match=word) as caught:
+        style(text)
+    assert caught.value.where == f"texts/story.md, line {line}"
+    assert caught.value.remedy
+
+
+def test_foreword_gets_a_heading_unless_it_has_one():
+    heading, text = style("Once.", "foreword", "de")
+    assert heading.plain == "Vorwort"
+    assert text.style.first_indent_pt == 0.0
+    heading, _ = style("# Before we left\n\nOnce.", "foreword")
+    assert heading.plain == "Before we left"
+
+
+def test_empty_texts_are_left_out():
+    assert style_texts(Book("B", texts={"a": " \n", "b": "x"})).keys() == {"b"}
