@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.desk.fake_session import FakeSession
+from wayfold.desk.ports import DeskSession
 from wayfold.desk.server import serve
 
 FLAGS = (
@@ -58,7 +59,7 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-def start_desk(session: FakeSession) -> str:
+def start_desk(session: DeskSession) -> str:
     """Serve ``session`` until the tests end; returns the opening address."""
     told: list[str] = []
     threading.Thread(
