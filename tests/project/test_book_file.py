@@ -7,6 +7,7 @@ import pytest
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.geometry import Size
 from wayfold.book.materials import Duplex
+from wayfold.book.state import Book, ChapterChoice
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, start_book
 
@@ -24,7 +25,8 @@ def refusal(root: Path, text: str) -> UserError:
 
 def test_a_new_book_opens_with_its_defaults(tmp_path: Path) -> None:
     folder = BookFolder(tmp_path / "mein Buch ü 🏔")
-    start_book(folder, "Zwei Wochen", [folder.root / "photographs", tmp_path / "elsewhere"])
+    places = (folder.root / "photographs", tmp_path / "elsewhere")
+    start_book(folder, Book("Zwei Wochen", photographs=tuple(str(p) for p in places)))
     book = load_book(folder).book
     assert book.title == "Zwei Wochen"
     assert book.photographs == ("photographs", (tmp_path / "elsewhere").as_posix())
@@ -34,10 +36,10 @@ def test_a_new_book_opens_with_its_defaults(tmp_path: Path) -> None:
 
 def test_a_second_book_is_not_started_over_the_first(tmp_path: Path) -> None:
     folder = BookFolder(tmp_path)
-    start_book(folder, "One", [])
+    start_book(folder, Book("One"))
     before = folder.book_file.read_bytes()
     with pytest.raises(ConflictError):
-        start_book(folder, "Two", [])
+        start_book(folder, Book("Two"))
     assert folder.book_file.read_bytes() == before
 
 
@@ -141,3 +143,20 @@ def test_a_file_in_another_encoding_is_named(tmp_path: Path) -> None:
     with pytest.raises(UserError) as caught:
         load_book(BookFolder(tmp_path))
     assert "UTF-8" in caught.value.remedy
+
+
+def test_a_book_written_down_reads_back_as_it_was(tmp_path: Path) -> None:
+    written = Book(
+        "Dünen & “Quotes”",
+        subtitle="x",
+        author="Nobody",
+        language="fr",
+        chapters=(
+            ChapterChoice("Hills", "Up", text="hills"),
+            ChapterChoice("Sea", accent="#112233"),
+        ),
+        texts={"hills": "One.\n\nTwo *three*."},
+    )
+    folder = BookFolder(tmp_path)
+    start_book(folder, written)
+    assert load_book(folder).book == written

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from wayfold.app.stages import read_catalogue
 from wayfold.base.errors import NotFoundError
+from wayfold.base.progress import Progress
+from wayfold.book.state import Book, PhotoChoice
 from wayfold.project.files import BookFolder
-from wayfold.project.store import start_book
+from wayfold.project.store import load_book, remember_photos, start_book, write_choices
 
 
 def begin_book(root: Path, title: str, photographs: Sequence[Path]) -> None:
@@ -22,4 +25,19 @@ def begin_book(root: Path, title: str, photographs: Sequence[Path]) -> None:
                 where=str(folder),
                 remedy="Check its name, or connect the drive it lies on.",
             )
-    start_book(BookFolder(root.resolve()), title, photographs or [root / "photographs"])
+    folder = BookFolder(root.resolve())
+    found = tuple(p.resolve().as_posix() for p in photographs)
+    start_book(folder, Book(title, photographs=found) if found else Book(title))
+
+
+def decide_by_path(root: Path, choices: Mapping[Path, PhotoChoice], progress: Progress) -> None:
+    """Write down decisions on photographs named by their files.
+
+    Files that could not be read as photographs are passed over.
+    """
+    folder = BookFolder(root.resolve())
+    stored = load_book(folder)
+    catalogue = read_catalogue(folder, stored, progress)
+    remember_photos(folder, stored.known, catalogue.photos)
+    by_path = {path.resolve().as_posix(): choice for path, choice in choices.items()}
+    write_choices(folder, {p.id: by_path[p.path] for p in catalogue.photos if p.path in by_path})

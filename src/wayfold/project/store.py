@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -10,8 +11,9 @@ from pathlib import Path
 import tomlkit
 
 from wayfold.base.errors import ConflictError, UserError
+from wayfold.base.geometry import Rect
 from wayfold.book.edits import Edit, SetCaption, SetCrop, SetPick, SetText
-from wayfold.book.state import Book
+from wayfold.book.state import Book, PhotoChoice
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
@@ -52,35 +54,50 @@ def load_book(folder: BookFolder) -> StoredBook:
     return StoredBook(book_from_tables(about, photos.photo, texts), known)
 
 
-def start_book(folder: BookFolder, title: str, photographs: Iterable[Path]) -> None:
-    """Begin a book in a folder. Raises ConflictError where one lies already."""
+def start_book(folder: BookFolder, book: Book) -> None:
+    """Begin a book in a folder. Raises ConflictError where one lies already.
+
+    Written down are title, makers, paper, chapters and texts; the rest of a book starts from its
+    defaults, and photographs get their tables once they have been read.
+    """
     if folder.book_file.exists():
         raise ConflictError(
             "There is a book in this folder already.",
             where=str(folder.root),
             remedy=f"Go on with it: wayfold make {folder.root}. Or name another folder.",
         )
+    for key, text in book.texts.items():
+        write_whole(folder.texts / f"{key}.md", text.encode())
+    with explain_os_errors(folder.texts):
+        folder.texts.mkdir(parents=True, exist_ok=True)
+    write_whole(folder.book_file, tomlkit.dumps(_describe_book(folder, book)).encode())
+
+
+def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     document.add(tomlkit.comment("A book for Wayfold. Change what you like; comments stay."))
     document["version"] = BOOK_VERSION
     about = tomlkit.table()
-    about["title"] = title
-    about["subtitle"] = ""
-    about["author"] = ""
-    about["language"] = "en"
-    about["photographs"] = [_portable(folder, p) for p in photographs]
+    for key in ("title", "subtitle", "author", "language", "openers_on"):
+        about[key] = getattr(book, key)
+    about["photographs"] = [_portable(folder, Path(p)) for p in book.photographs]
     document["book"] = about
     paper = tomlkit.table()
-    start = BookFile(version=BOOK_VERSION, book={"title": title}).paper
-    paper["sheet_mm"] = list(start.sheet_mm)
-    paper["caliper_um"] = start.caliper_um
+    paper["sheet_mm"] = [book.paper.sheet.width, book.paper.sheet.height]
+    paper["caliper_um"] = book.paper.caliper_um
     paper["caliper_um"].comment("measure: ten leaves pressed together, divided by ten")
-    paper["caliper_source"] = str(start.caliper_source)
-    paper["grain"] = str(start.grain)
+    paper["caliper_source"] = book.paper.caliper_source.value
+    paper["grain"] = book.paper.grain.value
     document["paper"] = paper
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
-    with explain_os_errors(folder.texts):
-        folder.texts.mkdir(exist_ok=True)
+    if book.chapters:
+        chapters = tomlkit.aot()
+        for chapter in book.chapters:
+            table = tomlkit.table()
+            fields = dataclasses.asdict(chapter)
+            table.update({key: value for key, value in fields.items() if value is not None})
+            chapters.append(table)
+        document["chapter"] = chapters
+    return document
 
 
 def remember_photos(
@@ -96,6 +113,22 @@ def remember_photos(
         _change_photos(folder, changes)
 
 
+def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> None:
+    """Write down decisions on many photographs at once, by id."""
+    _change_photos(
+        folder,
+        {
+            photo: {
+                "pick": choice.pick.value,
+                "caption": choice.caption,
+                "crop": _crop_parts(choice.crop),
+                "alone": choice.alone or None,
+            }
+            for photo, choice in choices.items()
+        },
+    )
+
+
 def write_edit(folder: BookFolder, edit: Edit) -> None:
     """Put one edit into the files it belongs to."""
     match edit:
@@ -104,10 +137,13 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
         case SetPick(photo, pick):
             _change_photos(folder, {photo: {"pick": str(pick)}})
         case SetCrop(photo, crop):
-            parts = [crop.x, crop.y, crop.width, crop.height] if crop else None
-            _change_photos(folder, {photo: {"crop": parts}})
+            _change_photos(folder, {photo: {"crop": _crop_parts(crop)}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
+
+
+def _crop_parts(crop: Rect | None) -> list[float] | None:
+    return [crop.x, crop.y, crop.width, crop.height] if crop else None
 
 
 def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:
@@ -136,9 +172,6 @@ def _absolute(folder: BookFolder, name: str) -> Path:
 
 def _portable(folder: BookFolder, path: Path) -> str:
     """A path relative to the book where it lies inside it, absolute elsewhere."""
-    full = Path(os.path.abspath(path))  # noqa: PTH100  (keeps symbolic links as the person named them)
-    return (
-        full.relative_to(folder.root).as_posix()
-        if full.is_relative_to(folder.root)
-        else full.as_posix()
-    )
+    full = _absolute(folder, path.as_posix())
+    inside = full.is_relative_to(folder.root)
+    return full.relative_to(folder.root).as_posix() if inside else full.as_posix()

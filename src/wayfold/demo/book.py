@@ -1,0 +1,39 @@
+"""Writes the demo's book folder: decisions, texts, and the pictures they are about."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from wayfold.app.new import decide_by_path
+from wayfold.base.progress import Progress
+from wayfold.book.state import Book
+from wayfold.demo.compose import make_demo_book
+from wayfold.demo.model import DemoBook
+from wayfold.project.files import BookFolder
+from wayfold.project.store import start_book
+
+
+def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False) -> DemoBook:
+    """Put the demo's book into ``root``, ready to be made.
+
+    A book that lies there already keeps its decisions; only missing pictures are written again.
+    """
+    folder = BookFolder(root.resolve())
+    demo = make_demo_book(folder.root, progress, paint_only=paint_only)
+    if not folder.book_file.exists():
+        start_book(
+            folder,
+            Book(
+                demo.title,
+                subtitle=demo.subtitle,
+                author=demo.author,
+                language=demo.language,
+                photographs=(demo.photographs,),
+                chapters=demo.chapters,
+                texts=demo.texts,
+            ),
+        )
+    if not folder.photos_file.exists():
+        choices = {folder.root / path: choice for path, choice in demo.choices.items()}
+        decide_by_path(root, choices, progress)
+    return demo

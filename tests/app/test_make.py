@@ -1,0 +1,116 @@
+"""The whole path: what is made, what is made again, and what is left alone."""
+
+import json
+import tomllib
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from wayfold.app.check import check_folder
+from wayfold.app.make import make_book
+from wayfold.app.refold import refold_folder
+from wayfold.base.errors import NotFoundError
+from wayfold.base.progress import NoProgress
+from wayfold.base.units import pt_from_mm
+from wayfold.book.edits import SetCaption
+from wayfold.plan.paper import sheet_of
+from wayfold.project.files import BookFolder
+from wayfold.project.store import write_edit
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file()}
+
+
+def test_a_make_leaves_the_print_files(book: Path) -> None:
+    out = contents(book / "out")
+    assert set(out) == {"reading.pdf", "sheets.pdf", "plan.json", "checks.json"}
+    plan = json.loads(out["plan.json"])
+    reading = pypdf.PdfReader(book / "out" / "reading.pdf")  # an independent reader
+    assert len(reading.pages) == len(plan["pages"]) == 4 * sum(plan["folding"]["gatherings"])
+    sheets = pypdf.PdfReader(book / "out" / "sheets.pdf")
+    assert len(sheets.pages) == 2 * sum(plan["folding"]["gatherings"])
+    # ISO 216 A4 and its 3 mm bleed, read back from the boxes (ISO 32000-1, 14.11.2).
+    page = reading.pages[0]
+    for box, size in ((page.trimbox, (210, 297)), (page.mediabox, (216, 303))):
+        assert float(box.width) == pytest.approx(pt_from_mm(size[0]), abs=0.01)
+        assert float(box.height) == pytest.approx(pt_from_mm(size[1]), abs=0.01)
+
+
+def test_no_camera_metadata_or_place_leaves_the_machine(book: Path) -> None:
+    for name in ("reading.pdf", "sheets.pdf"):
+        data = (book / "out" / name).read_bytes()
+        assert b"Exif\x00\x00" not in data
+        assert b"http://ns.adobe.com/xap/1.0/" not in data
+
+
+def test_a_second_make_does_nothing(book: Path) -> None:
+    before = {p: p.stat().st_mtime_ns for p in (book / "out").iterdir()}
+    report = make_book(book, NoProgress())
+    assert report.nothing_to_do
+    assert {p: p.stat().st_mtime_ns for p in (book / "out").iterdir()} == before
+
+
+def test_a_caption_sets_one_page_and_changes_one_sheet(book: Path) -> None:
+    folder = BookFolder(book)
+    photo = next(iter(tomllib.loads(folder.photos_file.read_text("utf-8"))["photo"]))
+    write_edit(folder, SetCaption(photo, "One."))
+    make_book(book, NoProgress())
+    write_edit(folder, SetCaption(photo, "Two."))  # as long as before: nothing else moves
+    report = make_book(book, NoProgress())
+    assert len(report.pages) == 1
+    assert report.pictures == 0
+    plan = json.loads((folder.out / "plan.json").read_text("utf-8"))
+    (page,) = report.pages
+    gathering = next(g for g in plan["gatherings"] if g["first_page"] <= page <= g["last_page"])
+    sheet = sheet_of(page - gathering["first_page"] + 1, gathering["sheets"])
+    assert report.sheets == (f"gathering {gathering['number']}, sheet {sheet}",)
+
+
+def test_the_cache_can_be_thrown_away_and_the_bytes_come_back(book: Path) -> None:
+    before = contents(book / "out")
+    import shutil
+
+    shutil.rmtree(book / ".wayfold")
+    shutil.rmtree(book / "out")
+    report = make_book(book, NoProgress())
+    assert not report.nothing_to_do
+    after = contents(book / "out")
+    assert after["reading.pdf"] == before["reading.pdf"]
+    assert after["sheets.pdf"] == before["sheets.pdf"]
+
+
+def test_the_print_file_folds_into_the_book(book: Path) -> None:
+    report = refold_folder(book, NoProgress())
+    assert report.ok, [f.message for f in report.findings]
+    assert report.largest_offset <= 0.1
+
+
+def test_refold_asks_for_a_make_first(tmp_path: Path, book: Path) -> None:
+    (book / "out" / "sheets.pdf").unlink()
+    with pytest.raises(NotFoundError) as caught:
+        refold_folder(book, NoProgress())
+    assert "wayfold make" in caught.value.remedy
+
+
+def test_check_finds_the_same_as_make(book: Path) -> None:
+    kept = json.loads((book / "out" / "checks.json").read_text("utf-8"))
+    assert [f.to_json() for f in check_folder(book, NoProgress())] == kept["findings"]
+
+
+def test_the_photographs_are_never_touched(book: Path) -> None:
+    before = {p: (p.read_bytes(), p.stat().st_mtime_ns) for p in (book / "photographs").iterdir()}
+    (book / "book.toml").write_text(
+        (book / "book.toml").read_text("utf-8").replace("Two Towns", "Three"), "utf-8"
+    )
+    make_book(book, NoProgress())
+    after = {p: (p.read_bytes(), p.stat().st_mtime_ns) for p in (book / "photographs").iterdir()}
+    assert after == before
+
+
+def test_comments_in_the_files_survive_a_make(book: Path) -> None:
+    path = book / "book.toml"
+    path.write_text(path.read_text("utf-8") + "\n# for Mother\n", "utf-8")
+    make_book(book, NoProgress())
+    assert path.read_text("utf-8").endswith("\n# for Mother\n")
