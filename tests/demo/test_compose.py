@@ -61,5 +61,5 @@ def test_chapters_have_their_texts(made: tuple[Path, Gathered, DemoBook]) -> Non
         assert chapter.text is not None
         assert book.texts[chapter.text].strip()
     assert {"foreword", "closing", "colophon"} <= set(book.texts)
-    assert book.chapters[0].place == "Potes"
+    assert book.chapters[0].place == "Camaleño"
     assert book.notices == ()

@@ -22,6 +22,9 @@ from wayfold.base.world import LonLat
 from wayfold.demo.licences import FREE_LICENCES
 from wayfold.demo.model import Chapter, Shot
 from wayfold.demo.scenario import read_journey, read_text
+from wayfold.photos.model import CaptureTime, Photo, SizePx
+from wayfold.trip.build import build_trip
+from wayfold.trip.gazetteer import load_gazetteer
 
 JOURNEY = read_journey()
 ZONES = {"ES": "Europe/Madrid", "FR": "Europe/Paris", "MC": "Europe/Monaco", "IT": "Europe/Rome"}
@@ -171,3 +174,31 @@ def test_accents_are_readable_on_white() -> None:
         linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
         luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
         assert 1.05 / (luminance + 0.05) >= 4.5, chapter.key
+
+
+@pytest.mark.parametrize("painted", [False, True])
+def test_the_journey_is_rebuilt_from_its_pictures_chapter_by_chapter(painted: bool) -> None:
+    """What the trip package makes of the pictures must be the journey as it was meant."""
+    photos = [
+        Photo(
+            id=shot.key,
+            content=shot.key,
+            path=f"/{shot.key}",
+            size=SizePx(3000, 2000),
+            taken=CaptureTime(shot.taken.replace(tzinfo=None)),
+            place=shot.place,
+        )
+        for _, shot in all_shots(painted=painted)
+        if shot.kept
+    ]
+    trip = build_trip(photos, load_gazetteer())
+    assert [stop.name for stop in trip.stops] == [c.towns[0].name for c in JOURNEY.chapters]
+    chapters = {
+        shot.key: number
+        for number, chapter in enumerate(JOURNEY.chapters)
+        for shot in (*chapter.shots, *chapter.painted)
+    }
+    for moment in trip.moments:
+        # At sea there is no town: such a picture may stay without a stop.
+        assert moment.stop in (chapters[moment.photo], None), moment.photo
+    assert sum(moment.stop is None for moment in trip.moments) <= 2
