@@ -1,0 +1,152 @@
+"""What the maker does with the printed sheets: the paper, the turn of the backs, the fold."""
+
+from __future__ import annotations
+
+import enum
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from wayfold.base.errors import UserError
+from wayfold.base.geometry import Size
+from wayfold.base.units import mm_from_um
+
+
+class Turning(enum.StrEnum):
+    """The edge a sheet turns about between printing its front and its back."""
+
+    SHORT_EDGE = "short-edge"
+    LONG_EDGE = "long-edge"
+    MANUAL = "manual"
+    """The person turns the stack about its short edge and feeds it again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Folding:
+    """Everything about the paper that the proof needs to know.
+
+    ``trim``, ``sheet`` and ``bleed`` in mm (``sheet`` any way up); ``gatherings`` gives the
+    sheets of each gathering in order; ``creep_coefficient`` multiplies the paper's thickness;
+    ``trim_fore_edge`` says whether the fore edges are cut flush. Raises UserError for numbers
+    that no paper has.
+    """
+
+    trim: Size
+    sheet: Size
+    gatherings: tuple[int, ...]
+    turning: Turning = Turning.SHORT_EDGE
+    bleed: float = 3.0
+    caliper_um: float = 240.0
+    creep_coefficient: float = 1.2
+    trim_fore_edge: bool = True
+
+    def __post_init__(self) -> None:
+        lengths = (*_sides(self.trim), *_sides(self.sheet))
+        if not all(math.isfinite(v) and v > 0 for v in lengths):
+            raise _wrong("the trim and the sheet need a width and a height above 0 mm")
+        rest = (self.bleed, self.caliper_um, self.creep_coefficient)
+        if not all(math.isfinite(v) and v >= 0 for v in rest):
+            raise _wrong("bleed, caliper and creep coefficient cannot be below 0")
+        if not self.gatherings or min(self.gatherings) < 1:
+            raise _wrong("every gathering has at least one sheet, and there is at least one")
+
+    @property
+    def sheets(self) -> int:
+        """All sheets of the book."""
+        return sum(self.gatherings)
+
+    @property
+    def pages(self) -> int:
+        """All pages of the book, four a sheet."""
+        return 4 * self.sheets
+
+    def creep(self, depth: int) -> float:
+        """How far (mm) a sheet with ``depth`` sheets folded round it stands out at the fore edge.
+
+        e = c * sum of the thicknesses outside it; c is 1 for hard folds and pi/2 where every fold
+        is a half circle about the stack (geometry of nested folds).
+        """
+        return self.creep_coefficient * depth * mm_from_um(self.caliper_um)
+
+    def to_json(self) -> dict[str, Any]:
+        """Give the folding as plain values."""
+        return {
+            "trim_mm": _sides(self.trim),
+            "sheet_mm": _sides(self.sheet),
+            "gatherings": list(self.gatherings),
+            "turning": self.turning.value,
+            "bleed_mm": self.bleed,
+            "caliper_um": self.caliper_um,
+            "creep_coefficient": self.creep_coefficient,
+            "trim_fore_edge": self.trim_fore_edge,
+        }
+
+    @staticmethod
+    def from_json(values: Mapping[str, Any] | str) -> Folding:
+        """Read what ``to_json`` gives, or the text of a JSON file of it. Raises UserError."""
+        try:
+            data = json.loads(values) if isinstance(values, str) else values
+        except json.JSONDecodeError as error:
+            raise _wrong(f"not JSON ({error})") from error
+        if not isinstance(data, Mapping):
+            raise _wrong("expected an object with keys")
+        unknown = sorted(set(data) - set(_KEYS))
+        if unknown:
+            raise _wrong(f"unknown key {unknown[0]!r}; the keys are {', '.join(_KEYS)}")
+        key = ""
+        try:
+            given: dict[str, Any] = {}
+            for key, (name, read) in _KEYS.items():
+                if key in data:
+                    given[name] = read(data[key])
+        except (TypeError, ValueError) as error:
+            raise _wrong(f"{key}: {data[key]!r} cannot be used ({error})") from error
+        missing = [k for k in ("trim_mm", "sheet_mm", "gatherings") if k not in data]
+        if missing:
+            raise _wrong(f"{missing[0]} is missing")
+        return Folding(**given)
+
+
+def _sides(size: Size) -> list[float]:
+    return [size.width, size.height]
+
+
+def _size(value: Any) -> Size:
+    width, height = value
+    return Size(float(width), float(height))
+
+
+def _counts(value: Any) -> tuple[int, ...]:
+    if any(isinstance(v, bool) or int(v) != v for v in value):
+        raise ValueError("sheets are counted in whole numbers")
+    return tuple(int(v) for v in value)
+
+
+def _flag(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError("write true or false")
+    return value
+
+
+_KEYS: dict[str, tuple[str, Any]] = {
+    "trim_mm": ("trim", _size),
+    "sheet_mm": ("sheet", _size),
+    "gatherings": ("gatherings", _counts),
+    "turning": ("turning", Turning),
+    "bleed_mm": ("bleed", float),
+    "caliper_um": ("caliper_um", float),
+    "creep_coefficient": ("creep_coefficient", float),
+    "trim_fore_edge": ("trim_fore_edge", _flag),
+}
+
+
+def _wrong(what: str) -> UserError:
+    return UserError(
+        what,
+        where="description of the folding",
+        remedy='Write for example {"trim_mm": [210, 297], "sheet_mm": [483, 329], '
+        '"gatherings": [3, 3, 2], "turning": "short-edge", "bleed_mm": 3, "caliper_um": 240, '
+        '"creep_coefficient": 1.2, "trim_fore_edge": true}.',
+    )

@@ -1,0 +1,1 @@
+"""Gives the fault behind wrong pages its name, so that one mistake is told once."""

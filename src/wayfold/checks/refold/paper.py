@@ -1,0 +1,154 @@
+"""Paper, turned and folded: which part of which printed side ends up as which page.
+
+The order of pages is nowhere written down here. A sheet has two printed sides and two halves;
+sheets are nested, folded, laid one gathering on the next, and read from leaf to leaf.
+Sheet space is that of a printed side (mm, origin top left, y down); page space is the cut page's.
+"""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Affine, Point, Rect, Size
+from wayfold.checks.refold.folding import Folding, Turning
+
+
+class Side(enum.StrEnum):
+    """The printed sides; a gathering is folded with the fronts outside."""
+
+    FRONT = "front"
+    BACK = "back"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A sheet's place: ``number`` counts through the book, ``index`` in the gathering.
+
+    Both count from 1; index 1 is the outermost.
+    """
+
+    number: int
+    gathering: int
+    index: int
+
+    @property
+    def label(self) -> str:
+        """How reports name it, "gathering 2, sheet 1"."""
+        return f"gathering {self.gathering}, sheet {self.index}"
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One face of a leaf as the reader sees it.
+
+    ``to_side`` takes its page space to the printed side; ``visible`` is the paper there is (page
+    space); ``left`` says which half of the printed side it was; ``creep`` (mm) is how far the
+    leaf stands out.
+    """
+
+    place: Place
+    side: Side
+    left: bool
+    recto: bool
+    to_side: Affine
+    visible: Rect
+    creep: float
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """Half a folded sheet: the face read first and the one on its back."""
+
+    recto: Face
+    verso: Face
+
+
+def read_book(folding: Folding, sheet: Size) -> tuple[Face, ...]:
+    """Fold, nest and read a whole book; the faces come in reading order, page 1 first.
+
+    ``sheet`` is the sheet as the print file shows it (width x height).
+    """
+    faces: list[Face] = []
+    number = 0
+    for gathering, sheets in enumerate(folding.gatherings, start=1):
+        nest = [Place(number + i, gathering, i) for i in range(1, sheets + 1)]
+        number += sheets
+        for leaf in _fold_nest(nest, folding, sheet, 0):
+            faces += (leaf.recto, leaf.verso)
+    return tuple(faces)
+
+
+def _fold_nest(nest: list[Place], folding: Folding, sheet: Size, depth: int) -> list[Leaf]:
+    """Leaves of nested sheets, from the top of the closed gathering (fold at the left) down.
+
+    The outermost sheet wraps the rest: the half whose front shows on top comes first, its other
+    half last, with all inner sheets between.
+    """
+    if not nest:
+        return []
+    first, last = _fold_sheet(nest[0], folding, sheet, folding.creep(depth))
+    return [first, *_fold_nest(nest[1:], folding, sheet, depth + 1), last]
+
+
+def _fold_sheet(
+    place: Place, folding: Folding, sheet: Size, stands_out: float
+) -> tuple[Leaf, Leaf]:
+    """Fold one sheet with its front outside; gives the upper and the lower leaf.
+
+    With the fold at the reader's left, the upper leaf shows the right half of the front.
+    """
+    front = Affine()
+    back = _back_to_front(folding.turning, sheet).then(_mirror_at_fold(sheet))
+
+    def cut(side: Side, recto: bool) -> Face:
+        seen = front if side is Side.FRONT else back
+        return _cut_page(place, side, seen, folding, sheet, stands_out, recto)
+
+    upper = Leaf(cut(Side.FRONT, recto=True), cut(Side.BACK, recto=False))
+    lower = Leaf(cut(Side.BACK, recto=True), cut(Side.FRONT, recto=False))
+    return upper, lower
+
+
+def _back_to_front(turning: Turning, sheet: Size) -> Affine:
+    """Where a point of the back's image lies on the paper, seen through it from the front.
+
+    Turning a sheet about an edge swaps the two edges across that edge and nothing else. The short
+    edges of a landscape sheet stand upright, so left and right change.
+    """
+    about_upright = (turning is not Turning.LONG_EDGE) == (sheet.width >= sheet.height)
+    if about_upright:
+        return _mirror_at_fold(sheet)
+    return Affine(1, 0, 0, -1, 0, sheet.height)
+
+
+def _mirror_at_fold(sheet: Size) -> Affine:
+    """What is seen from behind the paper: left and right change about the fold."""
+    return Affine(-1, 0, 0, 1, sheet.width, 0)
+
+
+def _cut_page(
+    place: Place,
+    side: Side,
+    seen: Affine,
+    folding: Folding,
+    sheet: Size,
+    stands_out: float,
+    recto: bool,
+) -> Face:
+    """The page that the knife leaves of one half of a side (``seen``: side to what the eye sees).
+
+    The knife cuts the fore edge at the trim width from the fold of the outermost sheet. A sheet
+    that stands out has its own fold nearer to the knife by as much, so its leaf is that much
+    narrower. Uncut leaves keep their full width, each measured from its own fold.
+    """
+    trim, fold = folding.trim, sheet.width / 2
+    narrower = stands_out if folding.trim_fore_edge else 0.0
+    head = (sheet.height - trim.height) / 2
+    edge = fold - narrower if recto else fold - trim.width + narrower
+    to_side = Affine.shift(edge, head).then(seen.inverse())
+    page = Rect(0, 0, trim.width, trim.height)
+    half = Rect(fold if recto else 0.0, 0.0, fold, sheet.height).moved(-edge, -head)
+    visible = page.overlap(half) or Rect(0, 0, 0, 0)
+    middle = to_side.apply(Point(trim.width / 2, trim.height / 2))
+    return Face(place, side, middle.x < fold, recto, to_side, visible, stands_out)
