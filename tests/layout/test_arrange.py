@@ -221,3 +221,42 @@ def test_a_crop_of_the_persons_own_is_shown(measurer, photo_of):
 def test_every_kind_of_block_has_a_family():
     assert {kind for family in FAMILIES for kind in family.takes} == set(BlockKind)
     assert len({family.name for family in FAMILIES}) == len(FAMILIES)
+
+
+@given(
+    seed=st.integers(0, 10_000),
+    trim=st.sampled_from([Size(50.0, 70.0), Size(74.0, 105.0), Size(210.0, 297.0)]),
+    words=st.integers(1, 300),
+)
+@settings(
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_what_does_not_fit_is_said_and_nothing_is_lost(measurer, photo_of, seed, trim, words):
+    book, story, plan, photos = make_book(photo_of, seed, trim)
+    photos = {k: replace(p, caption="endless " * words) for k, p in photos.items()}
+    layout = lay(measurer, book, story, plan, photos)
+    check_photographs(story, layout)
+    told = {f.where for f in layout.findings}
+    safe = Rect(5.0, 5.0, trim.width - 10.0, trim.height - 10.0)
+    for page in layout.pages:
+        texts = [f for f in page.frames if isinstance(f, TextFrame)]
+        if any(not safe.contains(t.box) for t in texts):
+            assert f"page {page.number}" in told
+        for frame in page.frames:
+            assert min(frame.box.width, frame.box.height) > 0
+
+
+@pytest.mark.parametrize("aspect", [0.08, 0.2, 5.0, 12.0])
+def test_extreme_shapes_find_a_place(measurer, photo_of, aspect):
+    photos = {f"p{i}": photo_of(f"p{i}", aspect) for i in range(6)}
+    blocks = (
+        Block("a", K.HERO, (Alternative(2),), 0, ("p0",)),
+        Block("b", K.SINGLE, (Alternative(1),), 0, ("p1",)),
+        Block("c", K.GROUP, (Alternative(1),), 0, ("p2", "p3")),
+        Block("d", K.OPENER, (Alternative(1),), 0, ("p4",)),
+        Block("e", K.COLOPHON, (Alternative(1),), None, ("p5",)),
+    )
+    story = Story((Chapter("A", "", "", None, None),), blocks)
+    layout = lay(measurer, Book("B"), story, plan_simply(blocks), photos)
+    check_photographs(story, layout)
+    assert layout.findings == ()

@@ -12,6 +12,7 @@ from wayfold.layout.facing import align_heads
 from wayfold.layout.families import FAMILIES, Family
 from wayfold.layout.grid import make_grid
 from wayfold.layout.homes import house_captions, set_day_lines
+from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Matter, RememberingMeasurer, blank_page
 from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.photos.model import Photo
@@ -67,8 +68,9 @@ def arrange_book(
         findings += laid.findings
     pages = align_heads(pages)
     pages, unplaced = house_captions(matters, pages, homeless)
-    pages = set_day_lines(matters, pages)
-    return BookLayout(tuple(pages[n] for n in sorted(pages)), (*findings, *unplaced))
+    pages, undated = set_day_lines(matters, pages)
+    ordered = tuple(pages[n] for n in sorted(pages))
+    return BookLayout(ordered, (*findings, *unplaced, *undated, *judge_pages(grid, ordered)))
 
 
 def _choose_family(matter: Matter, pages: Mapping[int, PageLayout]) -> Family:

@@ -12,9 +12,11 @@ from wayfold.layout.choose import CLEARLY_APART, SAME_LINE, Arrangement, arrange
 from wayfold.layout.grid import OPTICAL_CENTRE
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout
-from wayfold.layout.singles import fit_framed
+from wayfold.layout.singles import MOST_CAPTION, fit_framed
 
 MOST_ON_A_PAGE = 9
+ROUNDS = 3
+"""How often pictures make more room for their captions."""
 SNAP_TO_HEAD = 14.0
 """A composition that would begin less than this (mm) below the head line begins on it."""
 LEAST_SIDE = 28.0
@@ -38,7 +40,20 @@ class Composed:
 def compose_page(matter: Matter, photos: Sequence[str], recto: bool) -> Composed:
     """Arrange the pictures of one page; across, they stand in the middle of the picture area."""
     area = matter.grid.picture_area(recto)
-    below = caption_height(matter, photos, matter.grid.caption_measure)
+    most = MOST_CAPTION * area.height
+    below = min(most, caption_height(matter, photos, matter.grid.caption_measure))
+    composed = _compose_above(matter, photos, recto, below)
+    for _ in range(ROUNDS):
+        # Only now is it known how wide the pictures stand, and so how high their captions.
+        need = min(most, _measure_captions(matter, composed))
+        if need <= composed.below + SAME_LINE:
+            break
+        composed = _compose_above(matter, photos, recto, need)
+    return composed
+
+
+def _compose_above(matter: Matter, photos: Sequence[str], recto: bool, below: float) -> Composed:
+    area = matter.grid.picture_area(recto)
     box = Rect(area.x, area.y, area.width, area.height - below)
     if len(photos) == 1:
         framed = fit_framed(matter, photos[0], recto)
@@ -48,6 +63,13 @@ def compose_page(matter: Matter, photos: Sequence[str], recto: bool) -> Composed
     slack = area.width - arrangement.bounds.width
     shift = area.x + slack / 2 - arrangement.bounds.x
     return Composed(tuple(photos), arrangement.moved(shift, 0.0), below)
+
+
+def _measure_captions(matter: Matter, composed: Composed) -> float:
+    placed = list(zip(composed.photos, composed.arrangement.rects, strict=True))
+    bounds = composed.arrangement.bounds
+    frames = place_caption(matter, placed, bounds)
+    return max((f.box.bottom for f in frames), default=bounds.bottom) - bounds.bottom
 
 
 def _arrange_apart(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:

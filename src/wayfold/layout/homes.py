@@ -9,8 +9,9 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.drawing.text import Align, Paragraph, VerticalAlign
 from wayfold.layout.captions import caption_width, name_captions
+from wayfold.layout.judge import shown_box
 from wayfold.layout.matter import Matter, on_recto, with_frames
-from wayfold.layout.model import PageLayout, PictureFrame, RuleFrame, TextFrame
+from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
 from wayfold.words.terms import Term, say
 
 CLEAR = 3.0
@@ -71,7 +72,7 @@ def _join_caption(
         if not isinstance(frame, TextFrame) or not frame.key.startswith("caption"):
             continue
         both, x, y = (*frame.paragraphs, *paragraphs), frame.box.x, frame.box.y
-        widest = max(_shown(f).right - x for f in page.frames if isinstance(f, PictureFrame))
+        widest = max(shown_box(f).right - x for f in page.frames if isinstance(f, PictureFrame))
         joined = matter.set_text(frame.key, both, x, y, caption_width(matter, widest, both))
         rest = replace(page, frames=tuple(f for f in page.frames if f is not frame))
         area = matter.grid.picture_area(on_recto(page.number))
@@ -87,12 +88,12 @@ def _find_foot(
     """Give a place for a caption on the foot line of a page, or None."""
     grid, recto = matter.grid, on_recto(page.number)
     area = grid.picture_area(recto)
-    width = grid.caption_measure
-    texts = [f for f in page.frames if isinstance(f, TextFrame)]
-    pictures = [f for f in page.frames if isinstance(f, PictureFrame)]
-    places = [area.x, area.right - width, grid.column(3, 3, recto).x]
-    if not pictures:
-        places.insert(0, texts[0].box.x if texts else grid.text_area(recto).x)
+    width = caption_width(matter, area.width, paragraphs)
+    texts = [f.box.x for f in page.frames if isinstance(f, TextFrame)]
+    pictures = [shown_box(f).x for f in page.frames if isinstance(f, PictureFrame)]
+    # In line with what the page has already; else from a margin.
+    first = min(pictures or texts, default=grid.text_area(recto).x)
+    places = (max(first, area.x), area.x, area.right - width, grid.column(3, 3, recto).x)
     for x in places:
         frame = matter.set_text(key, paragraphs, x, area.bottom, width, stands=True)
         if is_clear(page, frame.box):
@@ -102,9 +103,13 @@ def _find_foot(
 
 def set_day_lines(
     matters: Sequence[Matter], pages: Mapping[int, PageLayout]
-) -> dict[int, PageLayout]:
-    """Set each day's line at the head of its first page that has white there."""
+) -> tuple[dict[int, PageLayout], tuple[Finding, ...]]:
+    """Set each day's line at the head of its first page that has white there.
+
+    A day whose pages are all bled off goes without, which is a finding.
+    """
     lined = dict(pages)
+    findings = []
     ordered = sorted(matters, key=lambda m: m.numbers[0])
     for i, matter in enumerate(ordered):
         day = matter.block.day
@@ -121,7 +126,9 @@ def set_day_lines(
             if lined[number].frames and is_clear(lined[number], frame.box):
                 lined[number] = with_frames(lined[number], frame)
                 break
-    return lined
+        else:
+            findings.append(_no_head(matter.numbers[0], paragraphs[0].plain))
+    return lined, tuple(findings)
 
 
 def _fit_day_line(
@@ -139,13 +146,16 @@ def _fit_day_line(
 
 def is_clear(page: PageLayout, box: Rect, apart: float = CLEAR) -> bool:
     """Whether nothing of a page lies in ``box`` or nearer to it than ``apart`` mm."""
-    return all(_shown(f).overlap(box.grown(apart)) is None for f in page.frames)
+    return all(shown_box(f).overlap(box.grown(apart)) is None for f in page.frames)
 
 
-def _shown(frame: PictureFrame | TextFrame | RuleFrame) -> Rect:
-    if isinstance(frame, PictureFrame) and frame.clip:
-        return frame.box.overlap(frame.clip) or Rect(0.0, 0.0, 0.0, 0.0)
-    return frame.box
+def _no_head(number: int, line: str) -> Finding:
+    return Finding(
+        "layout.day-line-left-out",
+        Severity.NOTE,
+        f"page {number}",
+        f"no page of this day has white at its head for its date ({line})",
+    )
 
 
 def _no_white(number: int) -> Finding:

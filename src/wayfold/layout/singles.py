@@ -16,6 +16,8 @@ LARGE_AREA, LARGE_HEIGHT = 0.62, 0.82
 """A bordered picture covers at most these parts of the picture area and of its height."""
 SMALL = 0.66
 """A small bordered picture, as a part of the large one's sides."""
+MOST_CAPTION = 0.4
+"""A caption takes no more than this part of the picture area from its pictures."""
 BROAD_BAND = 0.30
 """White left by a wide picture across the fold, as a part of the page's height: above this it is
 shared between head and foot, below it lies at the foot alone."""
@@ -33,7 +35,11 @@ def fit_framed(matter: Matter, photo: str, recto: bool, factor: float = 1.0) -> 
     width *= factor
     height = width / aspect
     middle = matter.grid.trim.height * OPTICAL_CENTRE
-    below = caption_height(matter, (photo,), caption_width(matter, width))
+    below = min(
+        caption_height(matter, (photo,), caption_width(matter, width)), MOST_CAPTION * area.height
+    )
+    if height > area.height - below:
+        width, height = (area.height - below) * aspect, area.height - below
     top = min(max(area.y, middle - height / 2), area.bottom - below - height)
     return Rect(area.x + (area.width - width) / 2, top, width, height)
 
@@ -108,7 +114,8 @@ def _fit_across(matter: Matter) -> Rect | None:
 def _band_for_caption(matter: Matter) -> float:
     grid = matter.grid
     need = caption_height(matter, matter.block.photos[:1], grid.caption_measure)
-    return need + grid.picture_margins.foot / 2 if need else 0.0
+    most = MOST_CAPTION * grid.trim.height
+    return min(most, need + grid.picture_margins.foot / 2) if need else 0.0
 
 
 def lay_across(matter: Matter) -> Laid:

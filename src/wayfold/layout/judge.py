@@ -1,0 +1,47 @@
+"""Looks over pages that are laid out: does anything run off the page or into something else?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Rect
+from wayfold.layout.grid import Grid
+from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
+
+SAFE = 5.0
+"""White (mm) that text keeps from the trim (common practice: 3 to 5 mm)."""
+
+
+def shown_box(frame: Frame) -> Rect:
+    """Give the part of a frame's box that its page shows."""
+    if isinstance(frame, PictureFrame) and frame.clip:
+        return frame.box.overlap(frame.clip) or Rect(0.0, 0.0, 0.0, 0.0)
+    return frame.box
+
+
+def judge_pages(grid: Grid, pages: Sequence[PageLayout]) -> tuple[Finding, ...]:
+    """Give a finding for each text that runs off its page, and for frames upon each other."""
+    return tuple(finding for page in pages for finding in _judge_page(grid, page))
+
+
+def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
+    safe = grid.media.grown(-grid.bleed - SAFE)
+    where = f"page {page.number}"
+    for i, frame in enumerate(page.frames):
+        if isinstance(frame, TextFrame) and not safe.contains(frame.box):
+            yield Finding(
+                "layout.off-the-page",
+                Severity.BLOCK,
+                where,
+                f"the text {frame.key!r} is too long: it runs off the page",
+                "Shorten it.",
+            )
+        if any(shown_box(frame).overlap(shown_box(other)) for other in page.frames[i + 1 :]):
+            yield Finding(
+                "layout.overlap",
+                Severity.BLOCK,
+                where,
+                "there is not room enough: something lies on something else",
+                "Shorten the texts of this page, or take a photograph from it.",
+            )
