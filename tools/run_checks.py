@@ -56,9 +56,9 @@ def list_checks() -> list[Check]:
         Check("frontend", "front end types", npm("run", "--silent", "check")),
         Check("frontend", "front end tests", npm("run", "--silent", "test")),
         Check("frontend", "API types", (PYTHON, "tools/write_api_types.py", "--check")),
-        Check("unit", "tests", pytest("-m", "not browser", "-n", "2"), is_pytest=True),
+        Check("unit", "tests", pytest("--ignore=tests/browser", "-n", "2"), is_pytest=True),
         Check("browser", "a browser", (PYTHON, "tools/ensure_browser.py")),
-        Check("browser", "browser tests", pytest("-m", "browser"), is_pytest=True),
+        Check("browser", "browser tests", pytest("tests/browser"), is_pytest=True),
     ]
 
 
