@@ -8,7 +8,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 STAMP := $(VENV)/.installed
 PYTHON ?= $(shell for p in python3.11 python3; do \
-	$$p -c 'import sys, venv; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 \
+	$$p -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 \
 	&& { echo $$p; break; }; done)
 # Pip's own chatter about settings of the machine is of no use to the reader.
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
