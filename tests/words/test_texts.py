@@ -74,7 +74,7 @@ def test_entities_escapes_and_code_keep_their_letters():
     [
         ("one\n\n<div>two</div>", 3, "HTML"),
         ("one\ntwo <b>three</b>", 2, "HTML"),
-        ("one\n\n\ntwo\nthree ![x](y.jpg)", 5, "picture"),
+        ("one\n\n\ntwo\nthree ![x](y.jpg)", 5, "A picture"),
         ("<!-- hidden -->", 1, "HTML"),
     ],
 )

@@ -112,7 +112,7 @@ def _not_planned(block: Block) -> Finding:
         "layout.not-planned",
         Severity.BLOCK,
         block.id,
-        f"the plan has no page for this {block.kind.value}",
+        f"The plan has no page for this {block.kind.value}.",
         "Plan the book anew.",
     )
 
@@ -122,6 +122,6 @@ def _missing(photo: str, page: int) -> Finding:
         "layout.missing-photograph",
         Severity.BLOCK,
         f"page {page}",
-        f"photograph {photo} is not among those that could be read",
+        f"Photograph {photo} is not among those that could be read.",
         "Bring its file back, or leave it out of the book.",
     )

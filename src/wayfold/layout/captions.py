@@ -83,15 +83,16 @@ def caption_width(
 ) -> float:
     """The measure (mm) of a caption: the style's, narrower under a narrow picture.
 
-    Where a little more width saves ``paragraphs`` a line (mostly one of a single word), it is
-    given.
+    Where a little more width saves ``paragraphs`` a line, it is given; a caption that stands
+    alone gets lines of even length.
     """
     usual = min(matter.grid.caption_measure, max(picture_width, NARROWEST))
     wide = min(usual * WIDER, max(picture_width, NARROWEST))
     if not paragraphs or wide <= usual:
         return usual
     saves = matter.height(paragraphs, wide) < matter.height(paragraphs, usual) - ROUNDING
-    return wide if saves else usual
+    width = wide if saves else usual
+    return matter.balance(paragraphs, width) if len(paragraphs) == 1 else width
 
 
 def caption_height(matter: Matter, photos: Sequence[str], width: float) -> float:

@@ -127,7 +127,7 @@ def set_day_lines(
                 lined[number] = with_frames(lined[number], frame)
                 break
         else:
-            findings.append(_no_head(matter.numbers[0], paragraphs[0].plain))
+            findings.append(_no_head(matter.numbers[0], day.isoformat()))
     return lined, tuple(findings)
 
 
@@ -149,12 +149,12 @@ def is_clear(page: PageLayout, box: Rect, apart: float = CLEAR) -> bool:
     return all(shown_box(f).overlap(box.grown(apart)) is None for f in page.frames)
 
 
-def _no_head(number: int, line: str) -> Finding:
+def _no_head(number: int, day: str) -> Finding:
     return Finding(
         "layout.day-line-left-out",
         Severity.NOTE,
         f"page {number}",
-        f"no page of this day has white at its head for its date ({line})",
+        f"No page of this day has white at its head for its date ({day}).",
     )
 
 
@@ -163,6 +163,6 @@ def _no_white(number: int) -> Finding:
         "layout.caption-left-out",
         Severity.WARN,
         f"page {number}",
-        "the picture fills its page, and no page near it has white for its caption",
+        "The picture fills its page, and no page near it has white for its caption.",
         "Do without the caption, or let the picture stand with a border.",
     )

@@ -34,7 +34,7 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "layout.off-the-page",
                 Severity.BLOCK,
                 where,
-                f"the text {frame.key!r} is too long: it runs off the page",
+                f"The text {frame.key!r} is too long: it runs off the page.",
                 "Shorten it.",
             )
         if any(shown_box(frame).overlap(shown_box(other)) for other in page.frames[i + 1 :]):
@@ -42,6 +42,6 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "layout.overlap",
                 Severity.BLOCK,
                 where,
-                "there is not room enough: something lies on something else",
+                "There is not room enough: something lies on something else.",
                 "Shorten the texts of this page, or take a photograph from it.",
             )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
+from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer, VerticalAlign
 from wayfold.layout.cropping import shown_aspect, shown_part
@@ -17,6 +18,8 @@ from wayfold.plan.paper import is_recto
 from wayfold.story.model import Block
 from wayfold.words.model import Words
 
+BALANCED = (0.62, 0.68, 0.74, 0.8, 0.86, 0.92, 1.0)
+"""Measures tried for ragged lines of even length, as parts of the full one."""
 ROOM_FOR_ROUNDING = 0.1
 """Added to measured heights (mm), so that no text is called too tall by a rounding."""
 
@@ -41,6 +44,11 @@ class RememberingMeasurer:
     ) -> tuple[tuple[Paragraph, ...], ...]:
         """Thread a text through frames; see ``TextMeasurer``."""
         return self._measurer.split_to_height(block, heights)
+
+
+def _one_line_each(paragraphs: tuple[Paragraph, ...]) -> float:
+    points = sum(p.style.leading_pt + p.style.space_before_pt for p in paragraphs)
+    return mm_from_pt(points) + ROOM_FOR_ROUNDING
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +81,18 @@ class Matter:
         if not paragraphs:
             return 0.0
         return self.measurer.measure_heights((TextBlock(paragraphs, width),))[0]
+
+    def balance(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
+        """The narrowest measure (mm, up to ``width``) that needs no more lines than ``width``.
+
+        Ragged lines come out about equally long, and no word stands alone.
+        """
+        if not paragraphs or self.height(paragraphs, width) <= _one_line_each(paragraphs):
+            return width
+        widths = [width * share for share in BALANCED]
+        heights = self.measurer.measure_heights([TextBlock(paragraphs, w) for w in widths])
+        most = heights[-1] + ROOM_FOR_ROUNDING
+        return next(w for w, h in zip(widths, heights, strict=True) if h <= most)
 
     def set_text(
         self,

@@ -106,7 +106,8 @@ def _lay_hung(matter: Matter, keys: list[tuple[str, float]], family: str, folio:
     for key, air in keys:
         paragraphs = matter.words.get(key)
         if paragraphs:
-            width = matter.grid.picture_area(on_recto(number)).right - area.x
+            room = matter.grid.picture_area(on_recto(number)).right - area.x
+            width = matter.balance(paragraphs, room)
             frame = matter.set_text(key, paragraphs, area.x, y + air, width)
             frames.append(frame)
             y = frame.box.bottom

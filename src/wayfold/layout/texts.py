@@ -130,6 +130,6 @@ def _too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -
         "layout.overset",
         Severity.BLOCK,
         f"page {numbers[-1]}",
-        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s)",
+        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s).",
         "Shorten the text, or plan the book anew so that the text gets another page.",
     )

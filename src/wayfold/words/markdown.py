@@ -81,7 +81,7 @@ def _read_block(token: Token, state: _State) -> None:
         case "fence" | "code_block":
             _add_lines(token, state)
         case "html_block":
-            raise _refuse("raw HTML", token.map[0] + 1 if token.map else 1, state.where)
+            raise _refuse("Raw HTML", token.map[0] + 1 if token.map else 1, state.where)
         case _:
             pass
 
@@ -158,9 +158,9 @@ def _read_runs(children: Sequence[Token], line: int, state: _State) -> tuple[Run
                 if runs:
                     runs[-1] = replace(runs[-1], line_break=True)
             case "html_inline":
-                raise _refuse("raw HTML", line, state.where)
+                raise _refuse("Raw HTML", line, state.where)
             case "image":
-                raise _refuse("a picture", line, state.where)
+                raise _refuse("A picture", line, state.where)
             case _:
                 pass
     return _join(runs)
@@ -177,10 +177,10 @@ def _join(runs: Sequence[Run]) -> tuple[Run, ...]:
 
 
 def _refuse(what: str, line: int, where: str) -> UserError:
-    if what == "a picture":
+    if what == "A picture":
         remedy = "Take it out; photographs get their places from the story."
     else:
         remedy = "Write it in Markdown (*italic*, # heading, > quotation), or put \\ before the <."
     return UserError(
-        f"{what} cannot be printed from a text", where=f"{where}, line {line}", remedy=remedy
+        f"{what} cannot be printed from a text.", where=f"{where}, line {line}", remedy=remedy
     )

@@ -152,8 +152,8 @@ def _judge(
                 "words.language",
                 Severity.NOTE,
                 "book.toml, language",
-                f"the book's own words (dates, “Contents”) are not known in {book.language!r} "
-                "and stand in English",
+                f"The book's own words (dates, “Contents”) are not known in {book.language!r} "
+                "and stand in English.",
                 "Set language to en, de, fr, it or es, or live with it.",
             )
         )
@@ -164,7 +164,7 @@ def _judge(
             "words.unused-text",
             Severity.WARN,
             f"texts/{key}.md",
-            "no page of the book shows this text",
+            "No page of the book shows this text.",
             "Name it as the text of a chapter, or take the file away.",
         )
         for key in texts
