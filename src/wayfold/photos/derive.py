@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
@@ -14,6 +13,7 @@ from wayfold.base.units import ppi_of, px_from_mm
 from wayfold.photos.colour import prepare_for_print, prepare_for_screen
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.decode import measure_part, open_part
+from wayfold.photos.encode import encode_for_print, encode_for_screen
 from wayfold.photos.facts import Refusal
 from wayfold.photos.kinds import Kind
 from wayfold.photos.model import Photo, SizePx
@@ -22,7 +22,6 @@ from wayfold.photos.raster_file import explain_vips, import_vips
 from wayfold.photos.refusals import RefusedError, refuse_file, refuse_lost, refuse_memory
 from wayfold.photos.sharpen import sharpen_for_paper, sharpen_for_screen
 
-_PRINT_QUALITY, _SCREEN_QUALITY = 92, 85
 _MAX_SIDE_PX = 65_500  # JPEG's own limit is 65,535
 
 
@@ -78,13 +77,7 @@ def write_derivative(job: DerivativeJob) -> Refusal | None:
 
     def render() -> bytes:
         image = prepare_for_print(open_part(job.photo, job.crop, size), job.photo.profile)
-        density = px_from_mm(1, ppi)
-        return _save(
-            sharpen_for_paper(image, ppi).copy(xres=density, yres=density),
-            Q=_PRINT_QUALITY,
-            subsample_mode="off",
-            keep="icc",
-        )
+        return encode_for_print(sharpen_for_paper(image, ppi), ppi)
 
     data = _attempt(job.photo, render)
     if isinstance(data, Refusal):
@@ -103,7 +96,7 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
 
     def render() -> bytes:
         image = prepare_for_screen(open_part(photo, crop, size), photo.profile)
-        return _save(sharpen_for_screen(image), Q=_SCREEN_QUALITY, keep="none")
+        return encode_for_screen(sharpen_for_screen(image))
 
     data = _attempt(photo, render)
     if isinstance(data, Refusal):
@@ -133,10 +126,6 @@ def _attempt(photo: Photo, render: Callable[[], bytes]) -> bytes | Refusal:
 def _fit(size: SizePx, longest_px: int) -> SizePx:
     scale = min(1.0, longest_px / max(size.width_px, size.height_px))
     return SizePx(max(1, round(size.width_px * scale)), max(1, round(size.height_px * scale)))
-
-
-def _save(image: Any, **options: Any) -> bytes:
-    return bytes(image.jpegsave_buffer(**options))
 
 
 def _judge(photo: Photo, refusal: Refusal) -> Finding:

@@ -47,18 +47,17 @@ def load_heic(path: str) -> Any:
     image = _open(path)
     check_size(*image.size)
     try:
-        image.load()
         width, height = image.size
-        picture = pyvips.Image.new_from_memory(
-            image.data, width, height, len(image.mode), "uchar"
-        ).copy(interpretation="b-w" if image.mode.startswith("L") else "srgb")
+        # A copy, since the decoder's own pixels are gone as soon as ``image`` is.
+        pixels = pyvips.Image.new_from_memory(
+            bytes(image.data), width, height, len(image.mode), "uchar"
+        )
     except (MemoryError, RefusedError):
         raise
     except Exception as error:  # The decoder's errors are of many kinds.
         raise RefusedError(refuse_corrupt(str(error))) from None
-    profile = image.info.get("icc_profile")
-    if profile:
-        picture = picture.copy()
+    picture = pixels.copy(interpretation="b-w" if _is_grey(image) else "srgb")
+    if profile := image.info.get("icc_profile"):
         picture.set_type(pyvips.GValue.blob_type, "icc-profile-data", profile)
     return picture
 
@@ -118,7 +117,11 @@ def _transfer(image: Any) -> int:
 
 def _name_colour(image: Any) -> str:
     profile = image.info.get("icc_profile")
-    if profile and profiles.read_space(profile):
+    if profile and profiles.read_space(profile) == ("GRAY" if _is_grey(image) else "RGB"):
         return profiles.name_profile(profile)
     primaries = (image.info.get("nclx_profile") or {}).get("color_primaries")
     return profiles.DISPLAY_P3 if primaries == _P3_PRIMARIES else profiles.SRGB
+
+
+def _is_grey(image: Any) -> bool:
+    return bool(image.mode.startswith("L"))

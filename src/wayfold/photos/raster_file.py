@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from wayfold.photos import profiles
@@ -9,6 +10,7 @@ from wayfold.photos.exif import ExifData, read_exif
 from wayfold.photos.facts import Facts, Refusal
 from wayfold.photos.iptc import IptcData, read_iptc
 from wayfold.photos.kinds import Kind
+from wayfold.photos.lab_tiff import is_lab, load_lab
 from wayfold.photos.metadata import add_metadata
 from wayfold.photos.model import SizePx
 from wayfold.photos.orientation import stand_upright
@@ -88,8 +90,9 @@ def load_stored(path: str, kind: Kind, shrink: int = 1) -> Any:
         case Kind.PNG:
             return image.pngload(path, fail_on="error", unlimited=True, **streaming)
         case Kind.TIFF:
-            stored = image.tiffload(path, fail_on="error", **streaming)
-            return stored.LabQ2Lab() if stored.coding == "labq" else stored
+            if is_lab(path):
+                return load_lab(path)
+            return image.tiffload(path, fail_on="error", **streaming)
         case Kind.WEBP:
             return image.webpload(path, fail_on="error", **streaming)
     raise ValueError(f"{kind} is no raster file")
@@ -110,11 +113,11 @@ def explain_vips(error: Any, path: str, kind: Kind) -> Refusal:
     """Put into words why the imaging library could not decode a file."""
     lines = [line.strip() for line in str(error.detail or "").splitlines()]
     words = [line.split(": ", 1)[-1] for line in lines if line]
-    detail = words[-1] if words else f"damaged {kind} data"
+    cut = [word for word in words if any(mark in word.lower() for mark in _CUT)]
+    detail = cut[0] if cut else words[-1] if words else f"damaged {kind} data"
     if any(mark in detail for mark in _UNSUPPORTED):
         return refuse_unsupported(detail)
-    is_cut = any(mark in detail.lower() for mark in _CUT)
-    if is_cut or (kind is Kind.PNG and not read_png_metadata(path).is_whole):
+    if cut or (kind is Kind.PNG and not read_png_metadata(path).is_whole):
         return refuse_truncated(detail)
     return refuse_corrupt(detail)
 
@@ -125,6 +128,8 @@ def _read_header(image: ImageFile, path: str, kind: Kind) -> Facts:
     width, height = (tags[_TIFF_WIDTH], tags[_TIFF_HEIGHT]) if kind is Kind.TIFF else image.size
     stored = check_size(width, height)
     exif, packet = _read_blocks(image, path, kind)
+    if image.mode == "LAB":
+        exif, stored = replace(exif, orientation=1), SizePx(*image.size)
     return add_metadata(
         Facts(
             file_format=kind.value,
@@ -175,6 +180,9 @@ def _read_iptc(image: ImageFile) -> IptcData:
 
 def _name_colour(image: ImageFile, exif: ExifData) -> str:
     profile = image.info.get("icc_profile")
-    if isinstance(profile, bytes) and profiles.read_space(profile):
+    wanted = {"L": "GRAY", "LA": "GRAY", "I": "GRAY", "F": "GRAY", "1": "GRAY"}
+    wanted |= {"CMYK": "CMYK", "LAB": "Lab"}
+    space = wanted.get(image.mode.split(";")[0], "RGB")
+    if isinstance(profile, bytes) and profiles.read_space(profile) == space:
         return profiles.name_profile(profile)
     return profiles.ADOBE_RGB if exif.is_adobe_rgb else profiles.SRGB
