@@ -128,6 +128,8 @@ def price_pages(
                 total += PRICES.blank_before_recto
             else:
                 total += PRICES.blank_before_verso
+    white_tail = len(list(itertools.takewhile(lambda b: b is None, reversed(pages))))
+    total += PRICES.blank_too_many * max(0, white_tail - 3)  # a sheet has four pages
     for block in story.blocks:
         first = pages.index(block.id) + 1
         hero = max(1, block.importance) if block.kind is BlockKind.HERO else 0

@@ -59,16 +59,19 @@ def compose_demo_book(gathered: Gathered, copies: Copies) -> DemoBook:
 
 
 def list_credits(credited: dict[str, Credit]) -> str:
-    """Give one Markdown list item a picture: title, author, licence, package.
+    """Give one Markdown list item an author (and licence and package), naming every picture.
 
-    Paintings of the demo's own share one line.
+    Paintings of the demo's own share one title.
     """
-    counts = Counter(credited.values())
+    titles: dict[tuple[str, str, str], Counter[str]] = {}
+    for credit in credited.values():
+        source = (credit.author, credit.licence, credit.package)
+        titles.setdefault(source, Counter())[credit.title] += 1
     lines = []
-    for credit, count in counts.items():
-        tail = f" ({count} pictures)" if count > 1 else ""
-        source = f", {credit.package}" if credit.package != "wayfold" else ""
-        lines.append(f"- *{credit.title}*, {credit.author}, {credit.licence}{source}{tail}")
+    for (author, licence, package), counts in titles.items():
+        named = (f"*{t}* ({n} pictures)" if n > 1 else f"*{t}*" for t, n in counts.items())
+        shared = f"{licence}, {package}" if package != "wayfold" else licence
+        lines.append(f"- {author}: {', '.join(named)} ({shared})")
     return "\n".join(lines)
 
 
@@ -101,8 +104,8 @@ def _tell_about_pictures(gathered: Gathered) -> str:
     photographs = (
         "The photographs were taken by the people named below, who gave them under free licences; "
         "several were taken elsewhere than the story says. Dates, places and captions are ours, "
-        "and some pictures are cropped. Each line names the picture, its author, its licence and "
-        "the Debian package it came in."
+        "and some pictures are cropped. Each line names an author, the pictures, their licence and "
+        "the Debian package they came in."
     )
     paintings = "painted by Wayfold itself, by arithmetic"
     if painted == 0:

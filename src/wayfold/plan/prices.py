@@ -26,6 +26,8 @@ class Prices:
     blank_before_colophon: int = 6
     blank_at_end: int = 5
     """White pages at the end of a book are expected; they only cost paper."""
+    blank_too_many: int = 25
+    """Each white page at the end beyond the last sheet's own: a whole sheet printed with nothing."""
     sheet: int = 3
     """Each sheet: paper, ink, folding and sewing."""
     size_off: int = 5
@@ -33,7 +35,14 @@ class Prices:
     size_unlike: int = 3
     """A gathering of another size than the one before: uneven steps at the spine."""
 
+    def end_blanks(self, blanks: int) -> int:
+        """Give the price of ``blanks`` white pages at the end of the book."""
+        too_many = max(0, blanks - BLANKS_AT_END_USUAL)
+        return blanks * self.blank_at_end + too_many * self.blank_too_many
+
 
 PRICES = Prices()
+BLANKS_AT_END_USUAL = 3
+"""A sheet has four pages: up to three of them may be left over."""
 BLANKS_BEFORE_COLOPHON_MAX = 3
 """Two leaves of white before the last words would look like the book's end."""

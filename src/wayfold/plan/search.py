@@ -66,7 +66,7 @@ class Search:
             layers.append(layer)
             reached = {state: step.cost for state, step in layer.items()}
         ends = [
-            (cost + (4 * s - filled) * self.prices.blank_at_end, (s, filled))
+            (cost + self.prices.end_blanks(4 * s - filled), (s, filled))
             for (s, filled), cost in reached.items()
             if s
         ]
