@@ -1,6 +1,7 @@
 """House rules on the source text that import rules cannot see."""
 
 import ast
+import re
 import sys
 import tomllib
 from collections.abc import Iterator
@@ -104,6 +105,23 @@ def test_everything_imported_is_declared(root: Path, modules: list[Path]) -> Non
     # Starlette and Typing-extensions come with FastAPI and Pydantic and are part of their API.
     allowed = {"starlette", "typing_extensions"}
     assert {text for text in undeclared if text.split()[-1] not in allowed} == set()
+
+
+def test_what_tests_import_is_locked(root: Path) -> None:
+    locked = set(re.findall(r"(?m)^(\S+)==", (root / "requirements-dev.lock").read_text()))
+    homes = packages_distributions()
+    ours = {"wayfold", "tests", "tools", "building"}
+    files = [
+        path for name in ("tests", "tools", "benchmarks") for path in (root / name).rglob("*.py")
+    ]
+    unlocked = {
+        f"{path.name} imports {name}"
+        for path in files
+        for name in find_imports(ast.parse(path.read_text()))
+        if name not in ours and name not in sys.stdlib_module_names
+        if not locked & {canonicalize_name(home) for home in homes.get(name, [])}
+    }
+    assert unlocked == set()
 
 
 def test_no_strong_copyleft_at_run_time(root: Path) -> None:
