@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock
 from wayfold.layout.grid import make_grid
@@ -65,9 +66,11 @@ def test_text_without_room_is_a_finding_and_is_kept(measurer):
 def test_short_texts_stand_narrower_and_sunk(measurer):
     matter = make_text_matter(SENTENCE * 2, (8,), measurer)
     (page,) = lay_text_pages(matter, "text:b", (8,), "text").pages
-    box = page.frames[0].box
+    box, paragraphs = page.frames[0].box, page.frames[0].paragraphs
     assert 82.0 <= box.width <= 95.0
-    assert box.y == pytest.approx(0.3 * 297)
+    # Its capitals, 0.65 em high, begin where titles and wide pictures do.
+    baseline = box.y + mm_from_pt(paragraphs[0].style.first_baseline_pt)
+    assert baseline - mm_from_pt(0.65 * 10.5) == pytest.approx(matter.grid.sunk)
 
 
 def test_columns_hold_whole_lines():

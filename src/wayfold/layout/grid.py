@@ -9,14 +9,21 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
 from wayfold.book.style import Margins
+from wayfold.drawing.text import TextStyle
 
 A4 = Size(210.0, 297.0)
 COLUMNS = 6
 MOST_EMS = 28.5
 """The longest measure of running text, in its own size: about 72 letters of a Garamond (0.396 em
 each on average), within the 45 to 75 of R. Bringhurst, The Elements of Typographic Style, ch. 2."""
-SUNK = 0.30
-"""Where titles hang, as a part of the page's height."""
+SUNK = 0.27
+"""The second hanging line, as a part of the page's height: titles, short texts and lone wide
+pictures begin on it. A 3:2 picture of full width that hangs here has its middle at the optical
+centre."""
+LOWEST_MIDDLE = 0.485
+"""What hangs from the second line has its middle above this part of the page's height."""
+CAPITAL_HEIGHT = 0.65
+"""Height of the serif's capitals, in its size."""
 COLUMN_GAP = 5.0
 OPTICAL_CENTRE = 0.46
 """Height of the optical centre from the head, as a part of the whole: a little above the middle.
@@ -74,6 +81,18 @@ class Grid:
     def sunk(self) -> float:
         """The line that titles and short texts hang from, well below the head."""
         return self.trim.height * SUNK
+
+    def hang(self, height: float) -> float:
+        """The y at which something ``height`` mm high hangs: the second line, or optical centre."""
+        if self.sunk + height / 2 <= LOWEST_MIDDLE * self.trim.height:
+            return self.sunk
+        top = self.trim.height * OPTICAL_CENTRE - height / 2
+        return max(top, self.picture_margins.head)
+
+    def sunk_text(self, style: TextStyle) -> float:
+        """The y of a text whose capitals begin on the second hanging line, as pictures do."""
+        above = style.first_baseline_pt - CAPITAL_HEIGHT * style.size_pt
+        return self.sunk - mm_from_pt(above)
 
     def outer_x(self, recto: bool) -> float:
         """The outer edge of the picture area, where folio and day line end."""

@@ -9,7 +9,6 @@ from itertools import pairwise
 from wayfold.base.geometry import Rect
 from wayfold.layout.captions import caption_height, place_caption
 from wayfold.layout.choose import CLEARLY_APART, SAME_LINE, Arrangement, arrange_pictures
-from wayfold.layout.grid import OPTICAL_CENTRE
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout
 from wayfold.layout.singles import MOST_CAPTION, fit_framed
@@ -160,8 +159,7 @@ def hang_pages(
     highest = max(c.height for _, c in composed)
     below = max(c.below for _, c in composed)
     area = grid.picture_area(True)
-    top = grid.trim.height * OPTICAL_CENTRE - highest / 2
-    top = min(top, area.bottom - below - highest)
+    top = min(grid.hang(highest), area.bottom - below - highest)
     if top < area.y + SNAP_TO_HEAD:
         top = area.y
     pages = []

@@ -51,7 +51,7 @@ def lay_contents(matter: Matter) -> Laid:
     paragraphs = matter.words.get("contents")
     area = grid.text_area(on_recto(number))
     height = matter.height(paragraphs, area.width)
-    top = matter.grid.sunk
+    top = grid.sunk_text(paragraphs[0].style) if paragraphs else grid.sunk
     if rest or top + height > area.bottom:
         return _lay_text_and_photos(matter, "contents", "contents")
     frame = matter.set_text("contents", paragraphs, area.x, top, area.width)
@@ -101,16 +101,17 @@ def _lay_hung(matter: Matter, keys: list[tuple[str, float]], family: str, folio:
     """Hang texts below each other, each ``air`` mm below the one above, on the title page."""
     number = _title_page(matter)
     area = matter.grid.text_area(on_recto(number))
-    y = matter.grid.sunk
     frames: list[TextFrame] = []
     for key, air in keys:
         paragraphs = matter.words.get(key)
-        if paragraphs:
-            room = matter.grid.picture_area(on_recto(number)).right - area.x
-            width = matter.balance(paragraphs, room)
-            frame = matter.set_text(key, paragraphs, area.x, y + air, width)
-            frames.append(frame)
-            y = frame.box.bottom
+        if not paragraphs:
+            continue
+        # Only titles may run wider than text does.
+        room = matter.grid.picture_area(on_recto(number)).right - area.x
+        width = matter.balance(paragraphs, min(room, matter.grid.measure) if frames else room)
+        hung = matter.grid.sunk_text(paragraphs[0].style)
+        y = frames[-1].box.bottom + air if frames else hung
+        frames.append(matter.set_text(key, paragraphs, area.x, y, width))
     page = PageLayout(number, family, tuple(frames), folio=folio and bool(frames))
     return Laid(tuple(page if n == number else blank_page(n) for n in matter.numbers))
 

@@ -24,7 +24,7 @@ shared between head and foot, below it lies at the foot alone."""
 
 
 def fit_framed(matter: Matter, photo: str, recto: bool, factor: float = 1.0) -> Rect:
-    """Give the place of one bordered picture: at the optical centre, caption below."""
+    """Give the place of one bordered picture: hung as its height asks, caption below."""
     area = matter.grid.picture_area(recto)
     aspect = matter.aspect(photo)
     width = min(
@@ -34,13 +34,12 @@ def fit_framed(matter: Matter, photo: str, recto: bool, factor: float = 1.0) -> 
     )
     width *= factor
     height = width / aspect
-    middle = matter.grid.trim.height * OPTICAL_CENTRE
     below = min(
         caption_height(matter, (photo,), caption_width(matter, width)), MOST_CAPTION * area.height
     )
     if height > area.height - below:
         width, height = (area.height - below) * aspect, area.height - below
-    top = min(max(area.y, middle - height / 2), area.bottom - below - height)
+    top = min(matter.grid.hang(height), area.bottom - below - height)
     return Rect(area.x + (area.width - width) / 2, top, width, height)
 
 

@@ -16,7 +16,9 @@ from wayfold.layout.model import PageLayout, TextFrame
 FEWEST_LINES = 8
 """A text page with fewer lines takes some from the pages before it."""
 SHORT_TEXT = 0.42
-"""A text that covers less than this part of a text page is short: narrower, and sunk."""
+"""A text that covers less than this part of a text page stands narrower, and sunk."""
+SUNK_TEXT = 0.6
+"""A text that covers less than this part of one text page stands sunk."""
 
 
 def column_height(grid: Grid) -> float:
@@ -66,11 +68,13 @@ def lay_text_pages(
     if not paragraphs:
         return Laid(tuple(blank_page(n) for n in numbers))
     height = column_height(grid)
-    narrow = matter.height(paragraphs, grid.short_measure)
-    if narrow <= SHORT_TEXT * height:
+    measure, need = grid.short_measure, matter.height(paragraphs, grid.short_measure)
+    if need > SHORT_TEXT * height:
+        measure, need = grid.measure, matter.height(paragraphs, grid.measure)
+    if need <= SUNK_TEXT * height:
         first, *rest = numbers
-        area = grid.text_area(on_recto(first), grid.short_measure)
-        top = min(grid.sunk, area.y + height - narrow)
+        area = grid.text_area(on_recto(first), measure)
+        top = min(grid.sunk_text(paragraphs[0].style), area.y + height - need)
         frame = matter.set_text(key, paragraphs, area.x, top, area.width)
         return Laid((PageLayout(first, family, (frame,)), *(blank_page(n) for n in rest)))
     block = TextBlock(paragraphs, grid.measure)
