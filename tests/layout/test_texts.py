@@ -9,7 +9,7 @@ from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock
 from wayfold.layout.grid import make_grid
 from wayfold.layout.matter import Matter, RememberingMeasurer
-from wayfold.layout.texts import column_height, count_text_pages, lay_text_pages
+from wayfold.layout.texts import count_text_pages, lay_text_pages
 from wayfold.story.model import Alternative, Block, BlockKind
 from wayfold.words.model import Words
 from wayfold.words.texts import style_texts
@@ -46,7 +46,7 @@ def test_as_many_pages_as_counted_hold_the_text(measurer, paragraphs):
 
 def test_a_last_page_gets_more_than_a_few_lines(measurer):
     grid = make_grid(Book("B"))
-    lines = round(column_height(grid) / grid.baseline)
+    lines = round(grid.column_height / grid.baseline)
     text = "\n\n".join(["Short."] * (lines + 2))
     matter = make_text_matter(text, (8, 9), measurer)
     first, last = lay_text_pages(matter, "text:b", (8, 9), "text").pages
@@ -75,9 +75,9 @@ def test_short_texts_stand_narrower_and_sunk(measurer):
 
 def test_columns_hold_whole_lines():
     grid = make_grid(Book("B"))
-    lines = column_height(grid) / grid.baseline
+    lines = grid.column_height / grid.baseline
     assert lines == pytest.approx(round(lines))
-    assert grid.canon_area(True).height - column_height(grid) < grid.baseline
+    assert grid.canon_area(True).height - grid.column_height < grid.baseline
 
 
 def test_characters_in_a_line_of_the_real_type():

@@ -78,6 +78,12 @@ class Grid:
         return Rect(x, area.y, count * width + (count - 1) * COLUMN_GAP, area.height)
 
     @property
+    def column_height(self) -> float:
+        """Height of a text page's column: whole lines of running text."""
+        height = self.canon_area(True).height
+        return math.floor(height / self.baseline + 1e-9) * self.baseline
+
+    @property
     def sunk(self) -> float:
         """The line that titles and short texts hang from, well below the head."""
         return self.trim.height * SUNK

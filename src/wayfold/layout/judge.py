@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.drawing.text import Paragraph
 from wayfold.layout.grid import Grid
 from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
 
@@ -45,3 +46,15 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "There is not room enough: something lies on something else.",
                 "Shorten the texts of this page, or take a photograph from it.",
             )
+
+
+def say_too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -> Finding:
+    """Give the finding for a text of which ``left`` finds no page."""
+    letters = sum(len(p.plain) for p in left)
+    return Finding(
+        "layout.overset",
+        Severity.BLOCK,
+        f"page {numbers[-1]}",
+        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s).",
+        "Shorten the text, or plan the book anew so that the text gets another page.",
+    )

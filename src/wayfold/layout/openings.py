@@ -7,11 +7,12 @@ from dataclasses import replace
 from wayfold.base.geometry import Rect
 from wayfold.drawing.text import VerticalAlign
 from wayfold.layout.captions import place_caption
+from wayfold.layout.colophon import lay_colophon_pages
 from wayfold.layout.grid import COLUMNS
 from wayfold.layout.groups import arrange_all, compose_page, hang_pages
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout, TextFrame
-from wayfold.layout.texts import column_height, lay_text_pages
+from wayfold.layout.texts import lay_text_pages
 from wayfold.story.model import BlockKind
 
 SMALL_PICTURE_AREA = 0.14
@@ -66,15 +67,7 @@ def lay_matter_text(matter: Matter) -> Laid:
 
 def lay_colophon(matter: Matter) -> Laid:
     """The colophon, small, standing on the foot of the text area."""
-    grid, (number, *rest) = matter.grid, matter.numbers
-    paragraphs = matter.words.get("colophon")
-    area = grid.text_area(on_recto(number), grid.short_measure)
-    height = matter.height(paragraphs, area.width)
-    if not paragraphs or height > column_height(grid):
-        return _lay_text_and_photos(matter, "colophon", "colophon")
-    frame = matter.set_text("colophon", paragraphs, area.x, area.bottom, area.width, stands=True)
-    page = PageLayout(number, "colophon", (frame,), folio=False)
-    return _with_photos(matter, Laid((page, *(blank_page(n) for n in rest))))
+    return _with_photos(matter, lay_colophon_pages(matter))
 
 
 def lay_chapter_text(matter: Matter) -> Laid:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
-from wayfold.layout.grid import Grid, make_grid
+from wayfold.layout.colophon import COLOPHON, count_colophon_pages
+from wayfold.layout.grid import make_grid
+from wayfold.layout.judge import say_too_long
 from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import PageLayout, TextFrame
 
@@ -21,19 +22,13 @@ SUNK_TEXT = 0.6
 """A text that covers less than this part of one text page stands sunk."""
 
 
-def column_height(grid: Grid) -> float:
-    """Give the height (mm) of a text page's column: whole lines of running text."""
-    height = grid.canon_area(True).height
-    return math.floor(height / grid.baseline + 1e-9) * grid.baseline
-
-
 def count_text_pages(
     texts: Mapping[str, tuple[Paragraph, ...]], book: Book, measurer: TextMeasurer
 ) -> Mapping[str, int]:
     """Give the number of text pages that each styled text fills (at least 1), by its key."""
     grid = make_grid(book)
-    height = column_height(grid)
-    keys = [key for key in texts if texts[key]]
+    height = grid.column_height
+    keys = [key for key in texts if texts[key] and key != COLOPHON]
     blocks = [TextBlock(texts[key], grid.measure) for key in keys]
     needs = measurer.measure_heights(blocks)
     counts = dict.fromkeys(texts, 1)
@@ -46,6 +41,8 @@ def count_text_pages(
         ):
             pages += 1
         counts[key] = pages
+    if COLOPHON in texts:
+        counts[COLOPHON] = count_colophon_pages(texts[COLOPHON], grid, measurer)
     return counts
 
 
@@ -67,7 +64,7 @@ def lay_text_pages(
     paragraphs = matter.words.get(key)
     if not paragraphs:
         return Laid(tuple(blank_page(n) for n in numbers))
-    height = column_height(grid)
+    height = grid.column_height
     measure, need = grid.short_measure, matter.height(paragraphs, grid.short_measure)
     if need > SHORT_TEXT * height:
         measure, need = grid.measure, matter.height(paragraphs, grid.measure)
@@ -96,7 +93,7 @@ def lay_text_pages(
         frame = TextFrame(Rect(area.x, area.y, area.width, filled), part_key, shown)
         heads = _running_head(matter, number, running) if i else ()
         pages.append(PageLayout(number, family, (*heads, frame)))
-    findings = (_too_long(key, numbers, left),) if left else ()
+    findings = (say_too_long(key, numbers, left),) if left else ()
     return Laid(tuple(pages), findings=findings)
 
 
@@ -126,14 +123,3 @@ def _running_head(matter: Matter, number: int, key: str) -> tuple[TextFrame, ...
     area = matter.grid.text_area(on_recto(number))
     bottom = area.y - 2 * matter.grid.baseline
     return (matter.set_text(key, paragraphs, area.x, bottom, area.width, stands=True),)
-
-
-def _too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -> Finding:
-    letters = sum(len(p.plain) for p in left)
-    return Finding(
-        "layout.overset",
-        Severity.BLOCK,
-        f"page {numbers[-1]}",
-        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s).",
-        "Shorten the text, or plan the book anew so that the text gets another page.",
-    )
