@@ -150,7 +150,7 @@ def test_every_caption_is_read_or_missed_aloud(measurer, photo_of, seed):
         for f in page.frames
         if isinstance(f, TextFrame) and f.key.startswith("caption")
         for p in f.paragraphs
-    )
+    ).replace("\N{NO-BREAK SPACE}", " ")
     wanted = Counter(photos[p].caption for b in story.blocks for p in b.photos)
     del wanted[None]
     missed = sum(f.rule == "layout.caption-left-out" for f in layout.findings)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from wayfold.words.punctuation import hold_small_words, set_punctuation
+from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 
 LANGUAGES = ["en", "de", "fr", "it", "es"]
 
@@ -50,3 +50,12 @@ def test_titles_break_by_sense():
         "From the\N{NO-BREAK SPACE}Green Mountains to\N{NO-BREAK SPACE}the\N{NO-BREAK SPACE}Sea"
     )
     assert hold_small_words("Rome") == "Rome"
+
+
+def test_a_caption_does_not_end_on_one_short_word():
+    assert hold_last_word("The cloud opened and closed.") == (
+        "The cloud opened and\N{NO-BREAK SPACE}closed."
+    )
+    assert hold_last_word("Boats in Donaudampfschifffahrt") == "Boats in Donaudampfschifffahrt"
+    assert hold_last_word("Two boats") == "Two boats"
+    assert hold_last_word("") == ""

@@ -13,6 +13,8 @@ from itertools import pairwise
 from markdown_it import MarkdownIt
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
+SHORT_END = 10
+FEWEST_SPACES = 2
 SHORT_WORD = 3
 """Articles and prepositions of so many letters do not end a line of a title."""
 _QUOTES: dict[str, tuple[str, str, str, str]] = {
@@ -63,6 +65,14 @@ def hold_small_words(text: str) -> str:
         short = len(before) <= SHORT_WORD and before.isalpha()
         held += (NO_BREAK if short else " ") + word
     return held
+
+
+def hold_last_word(text: str) -> str:
+    """Give a caption whose last line will not be one short word."""
+    head, _, last = text.rpartition(" ")
+    if head.count(" ") >= FEWEST_SPACES and len(last) <= SHORT_END:
+        return f"{head}{NO_BREAK}{last}"
+    return text
 
 
 def set_spaces(text: str, language: str) -> str:

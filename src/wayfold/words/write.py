@@ -17,7 +17,7 @@ from wayfold.words.accent import darken_accent
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
 from wayfold.words.model import Words
-from wayfold.words.punctuation import hold_small_words, set_punctuation
+from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 from wayfold.words.styles import (
     style_caption,
     style_colophon,
@@ -108,7 +108,7 @@ def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple
     caption = book.choice(photo).caption
     if caption is None:
         caption = photos[photo].caption if photo in photos else None
-    text = _plain(book, caption or "")
+    text = hold_last_word(_plain(book, caption or ""))
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
 
 
