@@ -376,3 +376,9 @@ def test_run_colours(setter, make_page, make_text, body):
     colours = {colour for _, colour in image.getcolors(100_000)}
     assert (200, 0, 0) in colours
     assert (0x26, 0x23, 0x20) in colours
+
+
+def test_a_blank_page_is_a_whole_svg(setter, make_page):
+    root = ET.fromstring(setter.page_svg(make_page(), lambda p: ""))
+    width, height = (float(v) for v in root.attrib["viewBox"].split()[2:])
+    assert (width, height) == pytest.approx((pt_from_mm(210), pt_from_mm(297)), abs=0.01)

@@ -14,7 +14,8 @@ from wayfold.typeset.standin import read_standin
 
 _JPEG = re.compile(r'((?:xlink:)?href=)"data:image/jpeg;base64,([^"]*)"')
 _ID = re.compile(r'(\bid="|href="#|url\(#)')
-_HEAD = re.compile(r'<svg viewBox="([^"]*)"[^>]*>')
+_HEAD = re.compile(r'<svg viewBox="([^"]*)"[^>]*?(/?)>')
+"""Typst closes the head of an empty page at once."""
 
 
 def dress_svg(svg: str, drawing: Drawing, href: Callable[[Picture], str]) -> str:
@@ -37,7 +38,7 @@ def dress_svg(svg: str, drawing: Drawing, href: Callable[[Picture], str]) -> str
     svg = _JPEG.sub(swap, svg)
     return _HEAD.sub(
         r'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
-        r'viewBox="\1" overflow="hidden">',
+        r'viewBox="\1" overflow="hidden"\2>',
         svg,
         count=1,
     )
