@@ -23,7 +23,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
-from wayfold.checks.judge import check_book
+from wayfold.checks.rules import check_book
 from wayfold.checks.subject import Subject
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
@@ -115,8 +115,10 @@ def judge_results(results: Results, typeset: tuple[Finding, ...]) -> tuple[Findi
         Subject(
             book=results.book,
             photos=results.photos,
+            missing=results.catalogue.missing,
             story=results.story,
             plan=results.plan,
+            words=results.words,
             layout=results.layout,
             sheets=results.sheets,
             earlier=(*results.findings, *typeset),

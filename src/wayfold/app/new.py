@@ -18,11 +18,11 @@ def begin_book(root: Path, title: str, photographs: Sequence[Path]) -> None:
 
     Raises NotFoundError for a folder that is not there, ConflictError where a book lies already.
     """
-    for folder in photographs:
-        if not folder.is_dir():
+    for place in photographs:
+        if not place.is_dir():
             raise NotFoundError(
                 "There is no such folder of photographs.",
-                where=str(folder),
+                where=str(place),
                 remedy="Check its name, or connect the drive it lies on.",
             )
     folder = BookFolder(root.resolve())
