@@ -6,6 +6,7 @@ from pathlib import Path
 
 from wayfold.app.new import decide_by_path
 from wayfold.base.progress import Progress
+from wayfold.book.materials import Grain, Paper, Source
 from wayfold.book.state import Book
 from wayfold.demo.compose import make_demo_book
 from wayfold.demo.model import DemoBook
@@ -28,6 +29,8 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
                 subtitle=demo.subtitle,
                 author=demo.author,
                 language=demo.language,
+                # Our makers looked: the sheets were cut from a roll, so the grain is right.
+                paper=Paper(caliper_source=Source.MEASURED, grain=Grain.SHORT),
                 photographs=(demo.photographs,),
                 chapters=demo.chapters,
                 texts=demo.texts,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from wayfold.layout.groups import fits_one_page, lay_group, lay_group_facing
+from wayfold.layout.groups import lay_group, lay_group_facing
 from wayfold.layout.matter import Laid, Matter
 from wayfold.layout.openings import (
     lay_chapter_text,
@@ -61,11 +61,8 @@ def _if_one(
 
 
 def _on_one_page(matter: Matter) -> float:
-    several = len(matter.numbers) > 1
-    if not fits_one_page(matter) and several:
-        return 0.0
-    # On two pages, few pictures may keep together and leave the other page quiet.
-    return (0.8 if len(matter.block.photos) <= 3 else 0.3) if several else 0.9
+    # A white page facing the pictures that were given it would look like an omission.
+    return 0.9 if len(matter.numbers) == 1 else 0.0
 
 
 def _on_more_pages(matter: Matter) -> float:

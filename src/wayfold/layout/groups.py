@@ -103,11 +103,10 @@ def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement
 
 
 def lay_group(matter: Matter) -> Laid:
-    """All pictures on one page; further pages stay quiet."""
-    number = matter.numbers[0]
+    """All pictures on one page."""
+    (number,) = matter.numbers
     composed = compose_page(matter, matter.block.photos, on_recto(number))
-    first = hang_pages(matter, [(number, composed)], "group")
-    return Laid((*first, *(blank_page(n) for n in matter.numbers[1:])))
+    return Laid(hang_pages(matter, [(number, composed)], "group"))
 
 
 def lay_group_facing(matter: Matter) -> Laid:
@@ -170,8 +169,3 @@ def hang_pages(
         frames += place_caption(matter, placed, hung.bounds)
         pages.append(PageLayout(number, family, tuple(frames)))
     return tuple(pages)
-
-
-def fits_one_page(matter: Matter) -> bool:
-    """Whether the pictures of the block are few enough for one page."""
-    return len(matter.block.photos) <= MOST_ON_A_PAGE
