@@ -23,6 +23,9 @@ from wayfold.photos import read_file
 from wayfold.photos.refusals import MAX_PIXELS
 from wayfold.photos.scan import FoundFile
 
+# In a worker process these are silenced; here Pillow may say what it thinks of broken files.
+pytestmark = pytest.mark.filterwarnings("ignore::UserWarning:PIL")
+
 
 def encode(image: Image.Image, kind: str, **options: Any) -> bytes:
     buffer = io.BytesIO()

@@ -303,6 +303,18 @@ def test_profile_that_does_not_fit_the_pixels_is_left_out(
         assert made.info["icc_profile"] == make_profile("sRGB")
 
 
+@pytest.mark.parametrize("length", [132, 200, 300])
+def test_broken_profile_is_replaced(folder: Path, read: Any, tmp_path: Path, length: int) -> None:
+    broken = make_profile("Adobe RGB")[:length].ljust(600, b"?")
+    flat((200, 40, 40)).save(folder / "a.jpg", icc_profile=broken)
+    (photo,) = read(folder).photos
+    made = derive(photo, tmp_path / "a.jpg")
+    # Where its name could still be read, by the space it names.
+    wanted = "Adobe RGB" if photo.profile == "Adobe RGB" else "sRGB"
+    assert made.info["icc_profile"] == make_profile(wanted)
+    assert make_preview(photo, WHOLE, 64, tmp_path / "b.jpg") is None
+
+
 # --- sharpening ------------------------------------------------------------------------------
 
 

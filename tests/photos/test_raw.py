@@ -18,6 +18,9 @@ from wayfold.photos.derive import DerivativeJob, make_derivatives
 from wayfold.photos.model import Camera, SizePx
 from wayfold.photos.raw_exif import read_raw_exif
 
+# In a worker process these are silenced; here Pillow may say what it thinks of broken files.
+pytestmark = pytest.mark.filterwarnings("ignore::UserWarning:PIL")
+
 
 def test_dng_is_read(folder: Path, build_dng: Any, read: Any) -> None:
     (folder / "a.dng").write_bytes(build_dng(64, 48))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+import io
 from typing import Any
 
 from wayfold.photos import profiles
@@ -41,7 +43,8 @@ def prepare_for_screen(image: Any, profile_name: str) -> Any:
     image, profile = _settle_rgb(image, profile_name)
     if profile == make_profile(profiles.SRGB) or profiles.name_profile(profile) == profiles.SRGB:
         return image
-    return _transform(_attach(image, profile)) or image
+    converted = _transform(_attach(image, profile))
+    return image if converted is None else converted
 
 
 def _is_rgb(image: Any) -> bool:
@@ -52,15 +55,15 @@ def _settle_rgb(image: Any, profile_name: str) -> tuple[Any, bytes]:
     """Give 8-bit RGB pixels and the profile they are in."""
     image = image.colourspace("srgb") if image.interpretation != "rgb" else image.cast("uchar")
     profile = _embedded(image)
-    if profiles.read_space(profile) == "RGB":
+    if profiles.read_space(profile) == "RGB" and _is_usable(profile):
         return image, profile
     return image, make_profile(profile_name if profile_name in SPACES else profiles.SRGB)
 
 
 def _convert_to_srgb(image: Any) -> Any:
     if image.interpretation == "cmyk":
-        fallback = {"input_profile": "cmyk"}
-        return _transform(image, **fallback) or image.colourspace("srgb").extract_band(0, n=3)
+        converted = _transform(image, input_profile="cmyk")  # for pictures without a profile
+        return image.colourspace("srgb") if converted is None else converted
     if profiles.read_space(_embedded(image)) == "GRAY" and image.bands == 1:
         converted = _transform(image)
         if converted is not None:
@@ -81,6 +84,19 @@ def _transform(image: Any, **options: Any) -> Any | None:
         return image.icc_transform("srgb", embedded=True, **_INTENT, **options)
     except pyvips.Error:
         return None
+
+
+@functools.lru_cache(maxsize=64)
+def _is_usable(profile: bytes) -> bool:
+    """Whether colours can be converted by a profile; a broken one would spoil the print file."""
+    from PIL import ImageCms
+
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        ImageCms.buildTransform(source, ImageCms.createProfile("sRGB"), "RGB", "RGB")
+    except (ImageCms.PyCMSError, OSError):
+        return False
+    return True
 
 
 def _embedded(image: Any) -> bytes:

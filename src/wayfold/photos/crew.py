@@ -129,7 +129,9 @@ def _work_through(work: Callable[[T], R], items: Sequence[T]) -> list[R]:
 
 
 def _start_worker() -> None:
-    # One thread a process: the crew is the parallelism (measured, see derive.py).
+    # One thread a process: reading and writing JPEG goes on one thread whatever is allowed.
+    # Ten derivatives of 24 megapixels on two cores: two processes of one thread 1.9 s (start
+    # included), one process of two threads 2.4 s, of one thread 3.0 s.
     os.environ["VIPS_CONCURRENCY"] = "1"
     os.environ.setdefault("OMP_NUM_THREADS", "1")
     # Ctrl-C is the parent's business; a worker that dies of it would look like a crash.

@@ -19,6 +19,7 @@ from wayfold.photos.refusals import (
     RefusedError,
     check_size,
     refuse_corrupt,
+    refuse_memory,
     refuse_truncated,
     refuse_unsupported,
 )
@@ -115,6 +116,8 @@ def explain_vips(error: Any, path: str, kind: Kind) -> Refusal:
     words = [line.split(": ", 1)[-1] for line in lines if line]
     cut = [word for word in words if any(mark in word.lower() for mark in _CUT)]
     detail = cut[0] if cut else words[-1] if words else f"damaged {kind} data"
+    if "out of memory" in " ".join(words):
+        return refuse_memory()
     if any(mark in detail for mark in _UNSUPPORTED):
         return refuse_unsupported(detail)
     if cut or (kind is Kind.PNG and not read_png_metadata(path).is_whole):
@@ -163,8 +166,6 @@ def _read_blocks(image: ImageFile, path: str, kind: Kind) -> tuple[ExifData, byt
         if block:
             exif.load(block)
         return read_exif(exif), packet if isinstance(packet, bytes | str) else b""
-    except RefusedError:
-        raise
     except Exception:  # Damaged metadata: the picture itself may well be whole.
         return ExifData(), packet if isinstance(packet, bytes | str) else b""
 

@@ -48,7 +48,7 @@ def scan_folders(folders: Sequence[Path]) -> Scan:
     scan = Scan()
     visited: set[tuple[int, int]] = set()
     for folder in folders:
-        _walk(str(folder.absolute()), scan, visited)
+        _walk(os.path.normpath(folder.absolute()), scan, visited)
     return scan
 
 

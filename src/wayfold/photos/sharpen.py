@@ -1,7 +1,7 @@
 """Output sharpening: lightness only, last of all, at the final number of pixels.
 
-An unsharp mask on luma, so that colours do not shift at edges. Four times as fast as going
-through L*a*b* (measured: 110 against 390 ms of processor for 6 megapixels).
+An unsharp mask on luma, so that colours do not shift at edges; it takes a third of the time of
+going through L*a*b* (measured: 110 against 390 ms of processor for 6 megapixels).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ _SCREEN_RADIUS_PX = 0.5
 
 _LUMA = [[0.25, 0.65, 0.10]]  # near enough for every RGB space in use
 _LEAST_DETAIL = 2  # code values: what is below is noise and stays
-_GAIN = 1.0
+_GAIN = 0.8
 _MOST_BRIGHTER, _MOST_DARKER = 16, 24  # a light halo shows sooner than a dark one
 
 
