@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect, Size
-from wayfold.drawing.items import BLACK, WHITE, Colour, Drawing
+from wayfold.drawing.colour import BLACK, WHITE, Colour
+from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import Paragraph, Run, TextStyle
 
 channels = st.integers(0, 255)

@@ -3,7 +3,8 @@
 import pytest
 
 from wayfold.base.geometry import Affine, Rect, Size
-from wayfold.drawing.items import BLACK, Contour, Drawing, Picture, Placed, Shape
+from wayfold.drawing.colour import BLACK
+from wayfold.drawing.items import Contour, Drawing, Picture, Placed, Shape
 from wayfold.drawing.pictures import list_pictures, picture_key
 
 HALF = Rect(0.0, 0.25, 1.0, 0.5)

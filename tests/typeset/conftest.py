@@ -10,7 +10,8 @@ import pytest
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import mm_from_pt
-from wayfold.drawing.items import Colour, Drawing, Item, Text
+from wayfold.drawing.colour import Colour
+from wayfold.drawing.items import Drawing, Item, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
 from wayfold.typeset.engine import Typesetter
 

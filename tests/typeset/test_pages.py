@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.base.units import pt_from_mm
-from wayfold.drawing.items import Colour, Contour, Drawing, Picture, Placed, Shape, Stroke
+from wayfold.drawing.colour import Colour
+from wayfold.drawing.items import Contour, Drawing, Picture, Placed, Shape, Stroke
 from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Run
 from wayfold.typeset.encode import split_affine
@@ -89,6 +90,7 @@ def test_every_font_is_embedded_and_text_can_be_read_back(setter, make_page, mak
 SCRIPT = """
 import hashlib, sys
 from wayfold.base.geometry import Point, Rect, Size
+from wayfold.drawing.colour import *
 from wayfold.drawing.items import *
 from wayfold.drawing.text import *
 from wayfold.typeset.engine import Typesetter
@@ -379,6 +381,6 @@ def test_run_colours(setter, make_page, make_text, body):
 
 
 def test_a_blank_page_is_a_whole_svg(setter, make_page):
-    root = ET.fromstring(setter.page_svg(make_page(), lambda p: ""))
+    root = ET.fromstring(setter.page_svg(make_page(), lambda _: ""))
     width, height = (float(v) for v in root.attrib["viewBox"].split()[2:])
     assert (width, height) == pytest.approx((pt_from_mm(210), pt_from_mm(297)), abs=0.01)

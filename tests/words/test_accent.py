@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wayfold.drawing.items import BLACK, WHITE, Colour
+from wayfold.drawing.colour import BLACK, WHITE, Colour
 from wayfold.words.accent import contrast_of, darken_accent
 
 channel = st.integers(0, 255)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wayfold.drawing.items import Colour
+from wayfold.drawing.colour import Colour
 
 
 @dataclass(frozen=True, slots=True)

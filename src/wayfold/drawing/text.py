@@ -5,10 +5,9 @@ from __future__ import annotations
 import enum
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
-if TYPE_CHECKING:
-    from wayfold.drawing.items import Colour
+from wayfold.drawing.colour import Colour
 
 
 class Align(enum.StrEnum):

@@ -7,7 +7,8 @@ from dataclasses import replace
 from wayfold.base.geometry import Point, Rect
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
-from wayfold.drawing.items import Colour, Contour, Drawing, Item, Picture, Shape, Stroke, Text
+from wayfold.drawing.colour import Colour
+from wayfold.drawing.items import Contour, Drawing, Item, Picture, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run
 from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.model import BookLayout, Frame, PageLayout, PictureFrame, RuleFrame

@@ -27,7 +27,7 @@ class Prices:
     blank_at_end: int = 5
     """White pages at the end of a book are expected; they only cost paper."""
     blank_too_many: int = 25
-    """Each white page at the end beyond the last sheet's own: a whole sheet printed with nothing."""
+    """Each white page at the end beyond the last sheet's own: a sheet printed with nothing."""
     sheet: int = 3
     """Each sheet: paper, ink, folding and sewing."""
     size_off: int = 5

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.base.units import mm_from_pt
-from wayfold.drawing.items import BLACK, Contour, Drawing, Item, Shape, Stroke, Text
+from wayfold.drawing.colour import BLACK
+from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Figures, Paragraph, Run, TextStyle
 from wayfold.plan.model import Gathering
 from wayfold.press.bed import MARK_GAP, MARK_LEAST, Bed

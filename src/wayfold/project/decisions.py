@@ -9,7 +9,7 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
-from wayfold.drawing.items import Colour
+from wayfold.drawing.colour import Colour
 from wayfold.project.schema import BookFile, PaperTable, PhotoTable, PrinterTable, StyleTable
 
 

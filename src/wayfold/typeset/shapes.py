@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from wayfold.base.geometry import Rect
-from wayfold.drawing.items import Colour, Contour, Shape
+from wayfold.drawing.colour import Colour
+from wayfold.drawing.items import Contour, Shape
 
 _MOST_CURVE_POINTS = 64
 """From about here on Typst reads an SVG faster than it evaluates as many curve elements."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wayfold.drawing.items import WHITE, Colour
+from wayfold.drawing.colour import WHITE, Colour
 
 LEAST_CONTRAST = 4.5
 """Contrast ratio asked of small text (WCAG 2.2, success criterion 1.4.3)."""

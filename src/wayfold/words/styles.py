@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from wayfold.book.state import Book
 from wayfold.book.style import TypeSize
-from wayfold.drawing.items import Colour
+from wayfold.drawing.colour import Colour
 from wayfold.drawing.text import Align, Figures, TextStyle
 
 A4_AREA = 210.0 * 297.0

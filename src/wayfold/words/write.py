@@ -8,7 +8,7 @@ from datetime import date
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
-from wayfold.drawing.items import Colour
+from wayfold.drawing.colour import Colour
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
