@@ -11,6 +11,7 @@ from typing import Any
 
 import exifread
 import numpy as np
+import pi_heif
 import pytest
 from PIL import Image, ImageCms
 
@@ -205,6 +206,18 @@ def test_space_known_by_name_only_is_written_out(
     telephone = read_one(heif_images / "heif_other/pug.heic")
     kept = derive(telephone, tmp_path / "b.jpg", width=20, height=15)
     assert name_profile(kept.info["icc_profile"]) == "Display P3"
+
+
+def test_profile_of_another_maker_is_kept_byte_for_byte(
+    pillow_images: Path, heif_images: Path, read_one: Any, tmp_path: Path
+) -> None:
+    # A telephone's Display P3, and a space that has no common name here (ColorMatch RGB).
+    telephone = heif_images / "heif_other/pug.heic"
+    made = derive(read_one(telephone), tmp_path / "a.jpg", width=20, height=15)
+    assert made.info["icc_profile"] == pi_heif.open_heif(telephone).info["icc_profile"]
+    other = pillow_images / "xmp_tags_orientation.png"
+    made = derive(read_one(other), tmp_path / "b.jpg")
+    assert made.info["icc_profile"] == Image.open(other).info["icc_profile"]
 
 
 def test_cmyk_becomes_srgb(folder: Path, pillow_images: Path, read: Any, tmp_path: Path) -> None:

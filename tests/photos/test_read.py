@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import shutil
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -134,6 +135,17 @@ def test_moved_folder_is_hashed_but_not_read_again(
     moved = folder.rename(folder.parent / "moved")
     monkeypatch.setattr(reading, "read_file", lambda _: pytest.fail("read again"))
     assert read(moved, cache=cache).photos[0].content == first.photos[0].content
+
+
+def test_what_the_person_has_mended_is_read_the_next_time(
+    folder: Path, build_dng: Any, read: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (folder / "a.dng").write_bytes(build_dng())
+    cache = Memory()
+    with monkeypatch.context() as without:
+        without.setitem(sys.modules, "rawpy", None)
+        assert read(folder, cache=cache).photos == ()
+    assert names(read(folder, cache=cache)) == ["a.dng"]
 
 
 def test_damaged_cache_is_worked_out_anew(folder: Path, paint: Any, read: Any) -> None:

@@ -102,7 +102,8 @@ def load_stored(path: str, kind: Kind, shrink: int = 1) -> Any:
 def import_vips() -> Any:
     """Give the imaging library, told to remember nothing.
 
-    It keeps results by file name otherwise, and would show an edited picture as it was.
+    Every result is used once here; and what is kept by file name could show an edited picture as
+    it was.
     """
     import pyvips
 
