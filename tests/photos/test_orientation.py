@@ -155,3 +155,20 @@ def test_shrunken_decoding_keeps_the_place_of_the_crop(
             for dy in (-1, 0, 1) for dx in (-1, 0, 1)
         )  # fmt: skip
         assert best[1:] == (0, 0)
+
+
+@pytest.mark.parametrize("ratio", [2, 3, 5, 9])
+def test_shrunken_decoding_keeps_fine_detail(
+    folder: Path, read: Any, tmp_path: Path, ratio: int
+) -> None:
+    # Stripes of four pixels in the result: none may be lost to the decoder's coarse shrinking.
+    width = 240 * ratio
+    stripes = np.where(np.arange(width) // (2 * ratio) % 2, 200, 60).astype("uint8")
+    Image.fromarray(np.repeat(stripes[None, :], 160 * ratio, 0)).convert("RGB").save(
+        folder / "a.jpg", quality=98
+    )
+    (photo,) = read(folder).photos
+    shown = render(photo, WHOLE, tmp_path / "a.jpg", 240)[80, :, 1]
+    middles = shown[8:-8].reshape(-1, 4)
+    assert middles.max(axis=1).min() > 170
+    assert middles.min(axis=1).max() < 90
