@@ -107,7 +107,7 @@ def _examine_page(desk: Desk, reading: Reading, side: Page | None, book: Pages) 
             return View(number, Sight.ABSENT)
         read, _ = _survey_side(desk, face, side)
         np.save(survey_file(desk, "read", number), read.astype(np.uint8))
-        blank = content.is_blank(read, face.visible)
+        blank = content.is_blank(read, face.compared)
         return View(number, Sight.BLANK if blank else Sight.UNKNOWN)
     with book.page(number - 1) as page:
         expected = _survey_page(desk, number, page)
@@ -115,7 +115,7 @@ def _examine_page(desk: Desk, reading: Reading, side: Page | None, book: Pages) 
             return View(number, Sight.ABSENT)
         read, around = _survey_side(desk, face, side)
         np.save(survey_file(desk, "read", number), read.astype(np.uint8))
-        view, found = compare_page(number, read, expected, face.visible, face.recto)
+        view, found = compare_page(number, read, expected, face.compared, face.recto)
         if view.sight is not Sight.RIGHT:
             return view
         fit, parts = measure_page(side, face.to_side, page, place_trim(page), found)

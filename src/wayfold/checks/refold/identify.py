@@ -64,7 +64,7 @@ def identify(desk: Desk, index: Index, reading: Reading, view: View) -> View:
         return view
     face = reading.face
     read = load_survey(desk, "read", view.number)
-    if content.is_blank(read, face.visible):
+    if content.is_blank(read, face.compared):
         matches = tuple(Match(n, None, None) for n in index.blanks)
         return replace(view, sight=Sight.BLANK, matches=matches)
     fitting: list[tuple[float, Match]] = []
@@ -72,7 +72,7 @@ def identify(desk: Desk, index: Index, reading: Reading, view: View) -> View:
         fitting += [(view.foreign_or_lost, m) for m in view.matches]
     for match in _rank(index, read):
         stood = _stand_up(read, match, desk.trim)
-        visible = _turn_visible(face.visible, match, desk.trim)
+        visible = _turn_visible(face.compared, match, desk.trim)
         expected = load_survey(desk, "page", match.page)
         seen, found = compare_page(match.page, stood, expected, visible, face.recto)
         if seen.sight is not Sight.RIGHT or match in (m for _, m in fitting):

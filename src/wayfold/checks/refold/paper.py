@@ -13,6 +13,11 @@ from dataclasses import dataclass
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.checks.refold.folding import Folding, Turning
 
+SPINE_BAND = 1.3
+"""Along the fold of a gathering's outermost sheet, the width (mm) on either side that goes round
+the spine: glue and lining hide it, and the step by which gatherings are collated is printed there
+(6 pt wide; Roberts and Etherington, "Bookbinding and the Conservation of Books": black step)."""
+
 
 class Side(enum.StrEnum):
     """The printed sides; a gathering is folded with the fronts outside."""
@@ -43,8 +48,8 @@ class Face:
     """One face of a leaf as the reader sees it.
 
     ``to_side`` takes its page space to the printed side; ``visible`` is the paper there is (page
-    space); ``left`` says which half of the printed side it was; ``creep`` (mm) is how far the
-    leaf stands out.
+    space); ``compared`` is what of it the reader judges; ``left`` says which half of the printed
+    side it was; ``creep`` (mm) is how far the leaf stands out.
     """
 
     place: Place
@@ -53,6 +58,7 @@ class Face:
     recto: bool
     to_side: Affine
     visible: Rect
+    compared: Rect
     creep: float
 
 
@@ -151,4 +157,9 @@ def _cut_page(
     half = Rect(fold if recto else 0.0, 0.0, fold, sheet.height).moved(-edge, -head)
     visible = page.overlap(half) or Rect(0, 0, 0, 0)
     middle = to_side.apply(Point(trim.width / 2, trim.height / 2))
-    return Face(place, side, middle.x < fold, recto, to_side, visible, stands_out)
+    compared = visible
+    if side is Side.FRONT and place.index == 1:
+        compared = (
+            visible.overlap(visible.moved(SPINE_BAND if recto else -SPINE_BAND, 0)) or visible
+        )
+    return Face(place, side, middle.x < fold, recto, to_side, visible, compared, stands_out)

@@ -24,8 +24,13 @@ SEARCH = 4.0
 FARTHEST = 20.0
 """The farthest (mm) that a whole page is looked for."""
 
-TEXTURE_LEAST = 3000.0
-"""Least sum of squared grey steps in 6 x 6 mm that can be measured in both directions."""
+TEXTURE_GOOD = 3000.0
+"""Sum of squared grey steps in 6 x 6 mm, in the weaker direction, that measures well."""
+
+TEXTURE_LEAST = 300.0
+"""The same where a page has little better: skies and fog still hold a grey level a pixel."""
+
+SPOTS_WANTED = 4
 
 SLOPE_MOST = 0.08
 """Pages scaled or askew by more than this are taken for other pages."""
@@ -105,14 +110,15 @@ def choose_spots(expected: Grey, visible: Rect, margin: float = 3.0) -> list[tup
     inner = visible.grown(-margin)
     least[(ys < inner.y) | (ys > inner.bottom), :] = 0
     least[:, (xs < inner.x) | (xs > inner.right)] = 0
-    spots = []
+    cells: list[tuple[float, tuple[float, float]]] = []
     for rows in np.array_split(np.arange(len(ys)), 4):
         for columns in np.array_split(np.arange(len(xs)), 3):
             cell = least[np.ix_(rows, columns)]
             if cell.size and cell.max() >= TEXTURE_LEAST:
                 r, c = np.unravel_index(int(cell.argmax()), cell.shape)
-                spots.append((float(xs[columns[c]]), float(ys[rows[r]])))
-    return spots
+                cells.append((float(cell.max()), (float(xs[columns[c]]), float(ys[rows[r]]))))
+    good = [spot for texture, spot in cells if texture >= TEXTURE_GOOD]
+    return good if len(good) >= SPOTS_WANTED or not cells else [spot for _, spot in cells]
 
 
 def _shift_whole(read: Grey, expected: Grey) -> tuple[float, float]:

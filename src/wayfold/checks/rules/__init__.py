@@ -1,0 +1,43 @@
+"""One module a rule: each looks at the finished book and says what a maker would object to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from wayfold.base.findings import Finding
+from wayfold.checks.rules.almost_aligned import find_almost_aligned
+from wayfold.checks.rules.chapter_dates import find_chapters_out_of_order
+from wayfold.checks.rules.contents_pages import find_wrong_contents
+from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
+from wayfold.checks.rules.grain import find_wrong_grain
+from wayfold.checks.rules.missing_photograph import find_missing_photographs
+from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
+from wayfold.checks.rules.resolution import find_coarse_pictures
+from wayfold.checks.rules.slivers import find_slivers
+from wayfold.checks.rules.text_near_edge import find_text_near_edges
+from wayfold.checks.rules.text_on_picture import find_text_on_pictures
+from wayfold.checks.rules.used_twice import find_photographs_used_twice
+from wayfold.checks.subject import Subject
+
+Rule = Callable[[Subject], Iterator[Finding]]
+
+RULES: tuple[Rule, ...] = (
+    find_missing_photographs,
+    find_coarse_pictures,
+    find_text_near_edges,
+    find_text_on_pictures,
+    find_overlapping_pictures,
+    find_photographs_used_twice,
+    find_slivers,
+    find_almost_aligned,
+    find_chapters_out_of_order,
+    find_wrong_contents,
+    find_thick_gatherings,
+    find_wrong_grain,
+)
+
+
+def check_book(subject: Subject) -> tuple[Finding, ...]:
+    """Give what the stages found and what the rules find, each once, in the order of the rules."""
+    found = (*subject.earlier, *(finding for rule in RULES for finding in rule(subject)))
+    return tuple(dict.fromkeys(found))

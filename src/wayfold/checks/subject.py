@@ -1,0 +1,115 @@
+"""Everything that the checks may look at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from wayfold.base.findings import Finding
+from wayfold.base.geometry import Rect
+from wayfold.book.state import Book
+from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
+from wayfold.photos.model import Photo
+from wayfold.plan.model import Plan
+from wayfold.press.model import PressSheet
+from wayfold.story.model import Story
+from wayfold.words.model import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """A book as far as it is made; what does not exist yet is None or empty.
+
+    ``missing``: ids of photographs the book knows and whose file is gone. ``earlier``: what the
+    stages themselves found (reading, planning, laying out, typesetting).
+    """
+
+    book: Book
+    photos: Mapping[str, Photo] = field(default_factory=dict)
+    missing: tuple[str, ...] = ()
+    story: Story | None = None
+    plan: Plan | None = None
+    words: Words | None = None
+    layout: BookLayout | None = None
+    sheets: tuple[PressSheet, ...] = ()
+    earlier: tuple[Finding, ...] = ()
+
+    @property
+    def pages(self) -> tuple[PageLayout, ...]:
+        """The pages that are laid out."""
+        return self.layout.pages if self.layout is not None else ()
+
+    @property
+    def page(self) -> Rect:
+        """A page as it is cut, in page space."""
+        return Rect(0.0, 0.0, self.book.trim.width, self.book.trim.height)
+
+    def was_told(self, rule: str, where: str) -> bool:
+        """Whether a stage has already said this of that place."""
+        return any(f.rule == rule and f.where == where for f in self.earlier)
+
+    def name_photo(self, photo: str) -> str:
+        """The file name of a photograph, or its id where no file is known."""
+        known = self.photos.get(photo)
+        return known.path.rsplit("/", 1)[-1] if known is not None else photo
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A photograph on its page, or on two facing pages, whose frames are then one picture.
+
+    ``box`` is in the space of the first page.
+    """
+
+    photo: str
+    pages: tuple[int, ...]
+    box: Rect
+    crop: Rect
+
+    @property
+    def where(self) -> str:
+        """How findings name the place, "page 12" or "pages 12 and 13"."""
+        return name_pages(self.pages)
+
+
+def list_placements(subject: Subject) -> tuple[Placement, ...]:
+    """Every picture of the book once: the two halves across a fold are one placement."""
+    placements: list[Placement] = []
+    for page in subject.pages:
+        for frame in page.frames:
+            if not isinstance(frame, PictureFrame):
+                continue
+            other = _find_other_half(placements, page.number, frame, subject.book.trim.width)
+            if other is None:
+                placements.append(Placement(frame.photo, (page.number,), frame.box, frame.crop))
+            else:
+                old = placements[other]
+                both = (*old.pages, page.number)
+                placements[other] = Placement(old.photo, both, old.box, old.crop)
+    return tuple(placements)
+
+
+def _find_other_half(
+    placements: list[Placement], page: int, frame: PictureFrame, width: float
+) -> int | None:
+    if page % 2 == 0:
+        return None
+    for i, placed in enumerate(placements):
+        moved = placed.box.moved(-width, 0.0)
+        same_box = moved.contains(frame.box, 0.01) and frame.box.contains(moved, 0.01)
+        if placed.photo == frame.photo and placed.pages == (page - 1,) and same_box:
+            return i
+    return None
+
+
+def show_box(frame: PictureFrame, page: Rect) -> Rect | None:
+    """The part of a picture that is seen on the cut page, or None."""
+    box = frame.box if frame.clip is None else frame.box.overlap(frame.clip)
+    return None if box is None else box.overlap(page)
+
+
+def name_pages(numbers: tuple[int, ...]) -> str:
+    """Say "page 12" or "pages 12 and 13"."""
+    if len(numbers) == 1:
+        return f"page {numbers[0]}"
+    return f"pages {', '.join(str(n) for n in numbers[:-1])} and {numbers[-1]}"
