@@ -18,17 +18,20 @@ from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
 from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
+from wayfold.checks.rules.plan_kept import find_broken_plans
 from wayfold.checks.rules.resolution import find_coarse_pictures
 from wayfold.checks.rules.slivers import find_slivers
 from wayfold.checks.rules.text_near_edge import find_text_near_edges
 from wayfold.checks.rules.text_on_picture import find_text_on_pictures
 from wayfold.checks.rules.used_twice import find_photographs_used_twice
+from wayfold.checks.rules.white_edges import find_white_edges
 from wayfold.checks.subject import Subject, list_placements
 from wayfold.drawing.text import Paragraph, Run, TextStyle
 from wayfold.layout.model import BookLayout, Frame, PageLayout, PictureFrame, TextFrame
 from wayfold.photos.model import Photo, SizePx
 from wayfold.plan.model import Gathering, Plan, PlannedPage
-from wayfold.story.model import Alternative, Block, BlockKind, Chapter, Story
+from wayfold.press.sheets import lay_sheets
+from wayfold.story.model import Alternative, Block, BlockKind, Chapter, Start, Story
 
 STYLE = TextStyle("EB Garamond", 10.5, 15, Style().ink)
 
@@ -264,3 +267,26 @@ def test_every_finding_comes_once() -> None:
     told = Finding("reading", Severity.WARN, "b.jpg", "cut short", "Copy it again.")
     assert check_book(subject(earlier=(told, told)))[:1] == (told,)
     assert len(check_book(subject(earlier=(told, told)))) == 2
+
+
+def test_a_plan_that_breaks_the_rules_of_paper() -> None:
+    one_page = (Alternative(1, start=Start.RECTO),)
+    blocks = tuple(Block(f"opener{i}", BlockKind.OPENER, one_page, chapter=i) for i in range(2))
+    story = Story(chapters((1, 3), (3, 5)), blocks)
+    names = ("opener0", None, "opener1", None)
+    pages = tuple(PlannedPage(n, name) for n, name in enumerate(names, start=1))
+    plan = Plan(pages, (Gathering(1, 1, 1),), (("opener0", 0), ("opener1", 0)))
+    right = Subject(Book("A book"), story=story, plan=plan)
+    assert list(find_broken_plans(right)) == []
+    late = (pages[0], pages[1], PlannedPage(3, None), PlannedPage(4, "opener1"))
+    wrong = replace(right, plan=replace(plan, pages=late))
+    assert any(f.severity is Severity.BLOCK for f in find_broken_plans(wrong))
+
+
+def test_edges_the_printer_cannot_reach() -> None:
+    """A5 two-up fills A4 (ISO 216), and no usual inkjet prints to its edges."""
+    a5 = Book("A book", trim=Size(148, 210), bleed=0.0, paper=Paper(sheet=Size(297, 210)))
+    sheets = lay_sheets((Gathering(1, 1, 1),), a5.trim, 0.0, a5.paper, a5.printer, a5.binding)
+    assert only(list(find_white_edges(Subject(a5, sheets=sheets)))).rule == "printable-area"
+    roomy = replace(a5, paper=Paper())
+    assert list(find_white_edges(Subject(roomy, sheets=sheets))) == []

@@ -12,11 +12,13 @@ from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
 from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
+from wayfold.checks.rules.plan_kept import find_broken_plans
 from wayfold.checks.rules.resolution import find_coarse_pictures
 from wayfold.checks.rules.slivers import find_slivers
 from wayfold.checks.rules.text_near_edge import find_text_near_edges
 from wayfold.checks.rules.text_on_picture import find_text_on_pictures
 from wayfold.checks.rules.used_twice import find_photographs_used_twice
+from wayfold.checks.rules.white_edges import find_white_edges
 from wayfold.checks.subject import Subject
 
 Rule = Callable[[Subject], Iterator[Finding]]
@@ -32,8 +34,10 @@ RULES: tuple[Rule, ...] = (
     find_almost_aligned,
     find_chapters_out_of_order,
     find_wrong_contents,
+    find_broken_plans,
     find_thick_gatherings,
     find_wrong_grain,
+    find_white_edges,
 )
 
 
