@@ -40,6 +40,47 @@ class Gathering:
         return left, left + 1
 
 
+class EndRole(enum.StrEnum):
+    """What one leaf of an interleaf does where it lies."""
+
+    WANTED = "wanted"
+    """It lies over the page it was made for."""
+    ECHO = "echo"
+    """It is there for its other end's sake, and carries a caption or a motif."""
+    PLAIN = "plain"
+    """It is there for its other end's sake, and carries nothing."""
+    STUB = "stub"
+    """It is cut back to a narrow strip at the fold."""
+
+
+@dataclass(frozen=True, slots=True)
+class InterleafEnd:
+    """One translucent leaf, lying between page ``after_page`` and the next.
+
+    ``after_page`` is a verso (0 before the book's first page). ``over`` is the page it was made
+    for: one of the two that face each other there; None unless ``role`` is WANTED.
+    """
+
+    after_page: int
+    role: EndRole
+    over: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Interleaf:
+    """A translucent sheet in a gathering.
+
+    Folded round part of it, with ``depth`` paper sheets outside (0 wraps the gathering, all its
+    sheets: both leaves lie in its centre), it has two ends: with s sheets they lie after pages
+    first + 2 depth - 1 and first + 4 s - 2 depth - 1. ``depth`` None is a single leaf, tipped in,
+    with one end.
+    """
+
+    gathering: int
+    depth: int | None
+    ends: tuple[InterleafEnd, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """All pages in order and the gatherings that carry them, without gaps."""
@@ -48,6 +89,8 @@ class Plan:
     gatherings: tuple[Gathering, ...]
     choices: tuple[tuple[str, int], ...] = ()
     """Block id -> index of the alternative taken."""
+    interleaves: tuple[Interleaf, ...] = ()
+    """In order of gathering and of the first end."""
 
     def gathering_of(self, page: int) -> Gathering:
         """The gathering that carries ``page``. Raises KeyError for a page the book lacks."""

@@ -44,13 +44,17 @@ class Alternative:
 
     ``pages`` long, first page on ``start``; ``cost`` says how far it is from what suits the block
     best (0 = best). ``spreads`` are the block's page indices (from 0) at which a picture begins
-    that crosses the fold to the next page: each must fall on a verso.
+    that crosses the fold to the next page: each must fall on a verso. ``interleaves`` are the page
+    indices over which a translucent leaf is asked for; ``bears`` those beside which a leaf that
+    lies there for its other end's sake may carry a caption without harm.
     """
 
     pages: int
     cost: int = 0
     start: Start = Start.ANY
     spreads: tuple[int, ...] = ()
+    interleaves: tuple[int, ...] = ()
+    bears: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,7 @@ class Block:
 
     ``alternatives`` has at least one entry, the preferred first. ``text`` is a key of the book's
     texts. ``importance`` ranks heroes (1-5). ``day`` is set on the first block of each day.
+    Neighbouring blocks with the same ``swap`` key may change places.
     """
 
     id: str
@@ -70,6 +75,7 @@ class Block:
     text: str | None = None
     importance: int = 0
     day: date | None = None
+    swap: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
