@@ -260,7 +260,7 @@ def draw_book(pages: int, trim: Size, bleed: float, seed: int = 1) -> list[str]:
             )
         if kind in ("text", "picture", "pair", "folio"):
             x = trim.width - 20 if number % 2 else 15
-            parts.append(_say(str(number), x, 10, 9))
+            parts.append(write_line(str(number), x, 10, 9))
         book.append("\n".join(parts))
     return book
 
@@ -274,11 +274,12 @@ def _text_lines(chance: random.Random, trim: Size, count: int) -> list[str]:
         while len(words) < letters - 9:
             words += chance.choice(WORDS) + " "
         indent = 5 if chance.random() < 0.2 else 0
-        lines.append(_say(words, 20 + indent, trim.height - 22 - 5.3 * i, size_pt))
+        lines.append(write_line(words, 20 + indent, trim.height - 22 - 5.3 * i, size_pt))
     return [line for i, line in enumerate(lines) if trim.height - 22 - 5.3 * i > 15]
 
 
-def _say(words: str, x: float, y: float, size_pt: float) -> str:
+def write_line(words: str, x: float, y: float, size_pt: float) -> str:
+    """A line of text with its baseline at ``y`` mm from the foot."""
     plain = words.replace("é", "\\351")
     return f"BT /F {size_pt} Tf {pt(x):.4f} {pt(y):.4f} Td ({plain}) Tj ET"
 

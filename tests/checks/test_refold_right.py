@@ -163,3 +163,16 @@ def test_sheets_of_another_size_are_named(tmp_path: Path) -> None:
     report = refold(sheets, other, reading, NoProgress(), workers=1)
     assert [f.rule for f in report.findings] == ["refold.sheet-size"]
     assert not report.ok
+
+
+def test_a_title_page_of_another_scale_is_still_known(tmp_path: Path) -> None:
+    """Two short lines far apart cannot tell a scale by themselves; the pages round them can."""
+    folding = Folding(A4, A3_PLUS, (1,))
+    book = imposer.draw_book(4, A4, folding.bleed)
+    book[0] = imposer.write_line("Harbour", 80, 270, 30) + imposer.write_line("salt", 95, 15, 9)
+    reading = imposer.write_reading(tmp_path / "reading.pdf", book, folding)
+    sides = [replace(side, scale=0.99) for side in imposer.impose(folding)]
+    sheets = imposer.write_sheets(tmp_path / "s.pdf", sides, book, folding)
+    report = refold(sheets, folding, reading, NoProgress(), workers=1)
+    assert report.pages[0].found_as == 1
+    assert [f.message for f in report.findings] == ["The scale is 99 %."]

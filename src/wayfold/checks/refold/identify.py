@@ -28,7 +28,8 @@ HOPELESS = 0.15
 SAME_AREA = 0.4
 """Pages whose wrong paper differs by less (mm2) fit equally well; a folio's figure is more."""
 
-TURNS = (0, 180, 90, 270)
+ACROSS = (90, 270)
+TURNS = (0, 180, *ACROSS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,9 @@ def identify(desk: Desk, index: Index, reading: Reading, view: View) -> View:
         expected = load_survey(desk, "page", match.page)
         seen, found = compare_page(match.page, stood, expected, visible, face.recto)
         if seen.sight is not Sight.RIGHT or match in (m for _, m in fitting):
+            continue
+        # Of a page lying across only the middle is compared: nothing there proves nothing.
+        if match.turn_deg in ACROSS and not found.agreed:
             continue
         if _look_from_near(desk, reading, reading.side, match, found):
             fitting.append((seen.foreign_or_lost, match))
@@ -159,8 +163,7 @@ def _stand_up(read: Grey, match: Match, trim: Size) -> Grey:
 
 def _turn_visible(visible: Rect, match: Match, trim: Size) -> Rect:
     """The seen part of the page once stood up; for a page lying across, what both ways share."""
-    across = match.turn_deg in (90, 270)
-    if across:
+    if match.turn_deg in ACROSS:
         side = min(trim.width, trim.height) - 2
         return Rect((trim.width - side) / 2, (trim.height - side) / 2, side, side)
     other_way_round = (match.turn_deg == 180) != bool(match.mirrored)

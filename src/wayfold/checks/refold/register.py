@@ -35,6 +35,12 @@ SPOTS_WANTED = 4
 SLOPE_MOST = 0.08
 """Pages scaled or askew by more than this are taken for other pages."""
 
+SLACK = 0.4
+"""How far (mm) a patch may lie from where the motion of its page takes it."""
+
+SLACK_OF_FEW = 2.0
+"""The same where patches are too few to tell a scale: at 99 % the ends of a page lie so far off."""
+
 ALIKE = 0.75
 """Normalised correlation from which a patch counts as the same."""
 
@@ -76,7 +82,8 @@ def register_page(read: Grey, expected: Grey, visible: Rect) -> Registration:
     shift = _shift_whole(read, expected)
     patches = tuple(_seek_patch(read, expected, spot, shift) for spot in spots)
     good = [p for p in patches if p.alike >= ALIKE]
-    fit = fit_motion([(p.x, p.y, p.dx, p.dy) for p in good], slack=0.4)
+    slack = SLACK if len(good) >= 4 else SLACK_OF_FEW
+    fit = fit_motion([(p.x, p.y, p.dx, p.dy) for p in good], slack)
     if fit is None or len(fit.used) < (len(patches) + 1) // 2 or not _is_likely(fit):
         return Registration(patches)
     return Registration(patches, tuple(good[i] for i in fit.used), fit)
