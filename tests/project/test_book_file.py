@@ -67,6 +67,9 @@ bleed_mm = 0
 sheet_mm = [297, 210]
 caliper_um = 110
 grain = "short"
+[translucent]
+sheet_mm = [420, 297]
+caliper_um = 75
 [printer]
 margin_left_mm = 4.2
 duplex = "long-edge"
@@ -78,6 +81,8 @@ accent = "#305060"
 [[chapter]]
 place = "Hills"
 text = "hills"
+interleaf = true
+opening_photo = "fog.jpg"
 """,
     )
     book = load_book(folder).book
@@ -85,7 +90,10 @@ text = "hills"
     assert (book.printer.margin_left, book.printer.duplex) == (4.2, Duplex.LONG_EDGE)
     assert (book.binding.trim_fore_edge, book.binding.sheets_max) == (False, 5)
     assert book.style.accent.hex == "#305060"
-    assert book.chapters[0].place == "Hills"
+    assert (book.translucent.sheet, book.translucent.caliper_um) == (Size(420, 297), 75)
+    assert book.chapters == (
+        ChapterChoice("Hills", text="hills", interleaf=True, opening_photo="fog.jpg"),
+    )
     assert book.texts == {"hills": "We *walked*."}
 
 

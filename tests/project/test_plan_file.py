@@ -5,7 +5,16 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
-from wayfold.plan.model import Gathering, Plan, PlannedPage, PlanResult, Status
+from wayfold.plan.model import (
+    EndRole,
+    Gathering,
+    Interleaf,
+    InterleafEnd,
+    Plan,
+    PlannedPage,
+    PlanResult,
+    Status,
+)
 from wayfold.project.plan_file import read_plan, write_plan
 
 PLAN = Plan(
@@ -19,6 +28,10 @@ PLAN = Plan(
     ),
     gatherings=(Gathering(1, 2, 1), Gathering(2, 1, 9)),
     choices=(("title", 0), ("text:0", 1)),
+    interleaves=(
+        Interleaf(1, 1, (InterleafEnd(2, EndRole.WANTED, 3), InterleafEnd(6, EndRole.ECHO))),
+        Interleaf(2, None, (InterleafEnd(10, EndRole.WANTED, 11),)),
+    ),
 )
 
 

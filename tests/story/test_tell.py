@@ -48,7 +48,7 @@ def test_parts_in_their_order(teller):
         "closing",
         "colophon",
     ]
-    assert story.block("text:0").alternatives == (Alternative(2),)
+    assert story.block("text:0").alternatives == (Alternative(2, bears=(0, 1)),)
     assert story.block("text:0").text == "alba"
     assert story.block("foreword").text == "foreword"
     for part in ("half-title", "title", "opener:0", "opener:1"):
@@ -71,7 +71,7 @@ def test_an_empty_text_takes_no_page(teller):
 
 def test_openers_on_any_side(teller):
     story = teller.tell(TWO_PLACES, Book("T", openers_on="any"))
-    assert story.block("opener:0").alternatives == (Alternative(1),)
+    assert story.block("opener:0").alternatives == (Alternative(1, bears=(0,)),)
 
 
 def test_one_chapter_needs_no_contents(teller):

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from wayfold.base.geometry import Rect, Size
-from wayfold.book.materials import Binding, Paper, Printer
+from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.style import Style
 
 
@@ -27,13 +27,15 @@ class PhotoChoice:
     """The person's decisions on one photograph.
 
     ``caption`` None means the one in the file's own metadata; ``crop`` is in fractions of the
-    upright picture. ``alone`` asks for a page of its own.
+    upright picture. ``alone`` asks for a page of its own; ``interleaf`` for that and for a
+    translucent leaf over it, which then carries the caption.
     """
 
     pick: Pick = Pick.OPEN
     caption: str | None = None
     crop: Rect | None = None
     alone: bool = False
+    interleaf: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,10 @@ class ChapterChoice:
     text: str | None = None
     """Key of the text (file name without ending) that opens the chapter."""
     accent: str | None = None
+    interleaf: bool = False
+    """Whether the chapter opens with a picture behind a translucent leaf that bears its title."""
+    opening_photo: str | None = None
+    """That picture: a photograph's id or its file's name; None leaves the choice to the story."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +65,7 @@ class Book:
     trim: Size = Size(210.0, 297.0)
     bleed: float = 3.0
     paper: Paper = Paper()
+    translucent: Translucent = Translucent()
     printer: Printer = Printer()
     binding: Binding = Binding()
     style: Style = Style()

@@ -6,11 +6,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from wayfold.base.geometry import Rect, Size
-from wayfold.book.materials import Binding, Paper, Printer
+from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.drawing.colour import Colour
-from wayfold.project.schema import BookFile, PaperTable, PhotoTable, PrinterTable, StyleTable
+from wayfold.project.schema import (
+    BookFile,
+    PaperTable,
+    PhotoTable,
+    PrinterTable,
+    StyleTable,
+    TranslucentTable,
+)
 
 
 def book_from_tables(
@@ -26,6 +33,7 @@ def book_from_tables(
         trim=Size(file.page.width_mm, file.page.height_mm),
         bleed=file.page.bleed_mm,
         paper=_paper(file.paper),
+        translucent=_translucent(file.translucent),
         printer=_printer(file.printer),
         binding=Binding(**file.binding.model_dump()),
         style=_style(file.style),
@@ -40,6 +48,10 @@ def book_from_tables(
 def _paper(table: PaperTable) -> Paper:
     fields = table.model_dump(exclude={"sheet_mm"})
     return Paper(sheet=Size(*table.sheet_mm), **fields)
+
+
+def _translucent(table: TranslucentTable) -> Translucent:
+    return Translucent(sheet=Size(*table.sheet_mm), **table.model_dump(exclude={"sheet_mm"}))
 
 
 def _printer(table: PrinterTable) -> Printer:
@@ -58,6 +70,7 @@ def _choice(table: PhotoTable) -> PhotoChoice:
         caption=table.caption,
         crop=Rect(*table.crop) if table.crop else None,
         alone=table.alone,
+        interleaf=table.interleaf,
     )
 
 

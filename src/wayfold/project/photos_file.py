@@ -18,6 +18,7 @@ from wayfold.project.schema import PHOTOS_VERSION
 
 HEAD = f"""# What you decided on single photographs. Wayfold adds a table for each picture it finds.
 #   pick = "hero" | "take" | "leave"     caption = "…"     alone = true
+#   interleaf = true                     a translucent leaf over it, which carries the caption
 #   crop = [left, top, width, height]    in fractions of the upright picture
 version = {PHOTOS_VERSION}
 """

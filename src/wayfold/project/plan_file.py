@@ -6,9 +6,16 @@ from pathlib import Path
 
 import tomlkit
 
-from wayfold.plan.model import Gathering, Plan, PlannedPage, PlanResult
+from wayfold.plan.model import (
+    Gathering,
+    Interleaf,
+    InterleafEnd,
+    Plan,
+    PlannedPage,
+    PlanResult,
+)
 from wayfold.project.files import write_whole
-from wayfold.project.schema import PLAN_VERSION, PlanFile
+from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile
 from wayfold.project.toml_edge import check_shape, read_toml
 
 HEAD = "# The last plan. Wayfold writes this file; delete it to have the book planned afresh.\n"
@@ -39,6 +46,11 @@ def write_plan(path: Path, result: PlanResult, story_key: str) -> None:
         )
         blocks.append(table)
     document["block"] = blocks
+    if result.plan.interleaves:
+        interleaves = tomlkit.aot()
+        for interleaf in result.plan.interleaves:
+            interleaves.append(_describe_interleaf(interleaf))
+        document["interleaf"] = interleaves
     write_whole(path, (HEAD + tomlkit.dumps(document)).encode())
 
 
@@ -64,8 +76,31 @@ def read_plan(path: Path, story_key: str) -> PlanResult | None:
         gatherings.append(Gathering(number, sheets, first))
         first += 4 * sheets
     choices = tuple((b.id, b.alternative) for b in file.block)
-    plan = Plan(tuple(pages), tuple(gatherings), choices)
+    interleaves = tuple(_read_interleaf(table) for table in file.interleaf)
+    plan = Plan(tuple(pages), tuple(gatherings), choices, interleaves)
     return PlanResult(file.status, plan, file.cost, file.bound)
+
+
+def _describe_interleaf(interleaf: Interleaf) -> tomlkit.items.Table:
+    table = tomlkit.table()
+    table["gathering"] = interleaf.gathering
+    if interleaf.depth is not None:
+        table["depth"] = interleaf.depth
+    ends = tomlkit.aot()
+    for end in interleaf.ends:
+        described = tomlkit.table()
+        described["after_page"] = end.after_page
+        described["role"] = end.role.value
+        if end.over is not None:
+            described["over"] = end.over
+        ends.append(described)
+    table["end"] = ends
+    return table
+
+
+def _read_interleaf(table: InterleafTable) -> Interleaf:
+    ends = (InterleafEnd(end.after_page, end.role, end.over) for end in table.end)
+    return Interleaf(table.gathering, table.depth, tuple(ends))
 
 
 def _spans(plan: Plan) -> list[tuple[str, list[int]]]:

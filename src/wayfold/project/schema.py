@@ -6,15 +6,24 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from wayfold.book.materials import Binding, Duplex, Grain, Paper, Printer, Source
+from wayfold.book.materials import (
+    Binding,
+    Duplex,
+    Grain,
+    Paper,
+    Printer,
+    Source,
+    Translucent,
+)
 from wayfold.book.state import Book, Pick
-from wayfold.plan.model import Status
+from wayfold.plan.model import EndRole, Status
 
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
 PLAN_VERSION = 1
 
 _BOOK, _PAPER, _PRINTER, _BINDING = Book(title=""), Paper(), Printer(), Binding()
+_TRANSLUCENT = Translucent()
 # What a file leaves out is what the decisions' own types start from.
 
 Mm = Annotated[float, Field(ge=0, le=5000)]
@@ -59,6 +68,16 @@ class PaperTable(Table):
     grain: Grain = _PAPER.grain
 
 
+class TranslucentTable(Table):
+    """The sheet that interleaves are made of."""
+
+    name: str = _TRANSLUCENT.name
+    sheet_mm: tuple[LengthMm, LengthMm] = (_TRANSLUCENT.sheet.width, _TRANSLUCENT.sheet.height)
+    grammage_gsm: Annotated[float, Field(gt=0, le=2000)] = _TRANSLUCENT.grammage_gsm
+    caliper_um: Annotated[float, Field(gt=0, le=2000)] = _TRANSLUCENT.caliper_um
+    caliper_source: Source = _TRANSLUCENT.caliper_source
+
+
 class PrinterTable(Table):
     """What the printer cannot print on, with the sheet lying landscape, and how it turns sheets."""
 
@@ -98,6 +117,8 @@ class ChapterTable(Table):
     subtitle: str | None = None
     text: str | None = None
     accent: Hex | None = None
+    interleaf: bool = False
+    opening_photo: str | None = None
 
 
 class BookFile(Table):
@@ -107,6 +128,7 @@ class BookFile(Table):
     book: BookTable
     page: PageTable = PageTable()
     paper: PaperTable = PaperTable()
+    translucent: TranslucentTable = TranslucentTable()
     printer: PrinterTable = PrinterTable()
     binding: BindingTable = BindingTable()
     style: StyleTable = StyleTable()
@@ -121,6 +143,7 @@ class PhotoTable(Table):
     pick: Pick = Pick.OPEN
     caption: str | None = None
     alone: bool = False
+    interleaf: bool = False
     crop: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
     """left, top, width, height in fractions of the upright picture"""
 
@@ -141,6 +164,22 @@ class PlannedBlockTable(Table):
     alternative: Annotated[int, Field(ge=0)]
 
 
+class InterleafEndTable(Table):
+    """One leaf of an interleaf."""
+
+    after_page: Annotated[int, Field(ge=0)]
+    role: EndRole
+    over: Annotated[int, Field(ge=1)] | None = None
+
+
+class InterleafTable(Table):
+    """A translucent sheet; without ``depth`` a single leaf, tipped in."""
+
+    gathering: Annotated[int, Field(ge=1)]
+    depth: Annotated[int, Field(ge=0)] | None = None
+    end: Annotated[list[InterleafEndTable], Field(min_length=1, max_length=2)]
+
+
 class PlanFile(Table):
     """plan.lock.toml."""
 
@@ -151,3 +190,4 @@ class PlanFile(Table):
     bound: int
     sheets: list[Annotated[int, Field(ge=1)]]
     block: list[PlannedBlockTable] = []
+    interleaf: list[InterleafTable] = []

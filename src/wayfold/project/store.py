@@ -94,7 +94,7 @@ def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
         for chapter in book.chapters:
             table = tomlkit.table()
             fields = dataclasses.asdict(chapter)
-            table.update({key: value for key, value in fields.items() if value is not None})
+            table.update({k: v for k, v in fields.items() if v is not None and v is not False})
             chapters.append(table)
         document["chapter"] = chapters
     return document
@@ -123,6 +123,7 @@ def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> Non
                 "caption": choice.caption,
                 "crop": _crop_parts(choice.crop),
                 "alone": choice.alone or None,
+                "interleaf": choice.interleaf or None,
             }
             for photo, choice in choices.items()
         },

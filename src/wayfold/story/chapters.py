@@ -16,11 +16,16 @@ from wayfold.trip.model import Trip
 
 @dataclass(frozen=True, slots=True)
 class FilledChapter:
-    """A chapter, its pictures in order of time, and the key of its text."""
+    """A chapter, its pictures in order of time, and the key of its text.
+
+    ``choice`` is what the person said of it; ``opening`` the picture that lies behind its title.
+    """
 
     chapter: Chapter
     entries: tuple[Entry, ...]
     text: str | None = None
+    choice: ChapterChoice | None = None
+    opening: Entry | None = None
 
 
 def divide_into_chapters(
@@ -66,7 +71,7 @@ def _apply_choices(
             last=days[-1] if days else None,
             accent=accent,
         )
-        filled_chapters.append(FilledChapter(chapter, draft.entries, choice.text))
+        filled_chapters.append(FilledChapter(chapter, draft.entries, choice.text, choice))
     return tuple(filled_chapters), tuple(_judge_choices(book, used))
 
 

@@ -38,7 +38,8 @@ def choose_entries(
     Taken are those the person takes or makes heroes, and the undecided; of more than ``BEARABLE``
     undecided ones the best rated, evenly spread over the journey within the last rating that
     still has room. Heroes are the person's own; where there are none, undecided pictures rated 5.
-    A picture too narrow or too coarse for two pages gets one to itself.
+    A picture too narrow or too coarse for two pages gets one to itself, and so does one that asks
+    for an interleaf; a hero that does is one without it, for the leaf would hide half of it.
     """
     wanted = [
         _make_entry(m, book, photos[m.photo])
@@ -47,6 +48,8 @@ def choose_entries(
     ]
     taken, findings = _limit_open(wanted, book)
     taken, refused = _name_heroes(taken, book, photos)
+    veiled = [e for e in taken if e.role is Role.HERO and book.choice(e.photo).interleaf]
+    refused += [_explain_veiled_hero(photos[e.photo]) for e in veiled]
     return tuple(_set_apart(taken, book)), (*findings, *refused)
 
 
@@ -142,6 +145,17 @@ def _explain_coarse(book: Book, photo: Photo) -> Finding:
     )
 
 
+def _explain_veiled_hero(photo: Photo) -> Finding:
+    return Finding(
+        "story.interleaf",
+        Severity.WARN,
+        photo.path,
+        "The picture is to be a hero and to lie under a translucent leaf, which would cover only "
+        "half of it. It is a hero without a leaf.",
+        'Take it instead of making it a hero (pick = "take"), or do without interleaf.',
+    )
+
+
 def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
     """Give the entries with those named that get a page to themselves.
 
@@ -151,7 +165,9 @@ def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
     apart = {
         i
         for i in free
-        if book.choice(entries[i].photo).alone or entries[i].aspect >= PANORAMA_ASPECT
+        if book.choice(entries[i].photo).alone
+        or book.choice(entries[i].photo).interleaf
+        or entries[i].aspect >= PANORAMA_ASPECT
     }
     upright = [
         i
@@ -159,4 +175,7 @@ def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
         if i not in apart and entries[i].aspect < 1.0 and entries[i].rating >= PORTRAIT_RATING
     ]
     apart.update(spread_evenly(upright, max(1, len(entries) // RATED_SHARE)))
-    return [replace(e, role=Role.ALONE) if i in apart else e for i, e in enumerate(entries)]
+    alone = [replace(e, role=Role.ALONE) if i in apart else e for i, e in enumerate(entries)]
+    return [
+        replace(e, interleaf=e.role is Role.ALONE and book.choice(e.photo).interleaf) for e in alone
+    ]

@@ -33,6 +33,8 @@ class Entry:
     aspect: float
     rating: int = 0
     role: Role = Role.TOGETHER
+    interleaf: bool = False
+    """Whether a translucent leaf is to lie over it."""
 
     @property
     def day(self) -> date | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
@@ -19,7 +20,7 @@ OFF_RECTO = 4
 
 def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) -> list[Block]:
     """Give half-title, title, foreword (where written) and contents (from two chapters on)."""
-    recto = (Alternative(1, start=Start.RECTO),)
+    recto = (bear_leaves(Alternative(1, start=Start.RECTO)),)
     blocks = [
         Block("half-title", BlockKind.HALF_TITLE, recto),
         Block("title", BlockKind.TITLE, recto),
@@ -37,13 +38,19 @@ def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) 
 def open_chapter(
     book: Book, text_pages: Mapping[str, int], filled: FilledChapter, number: int
 ) -> list[Block]:
-    """Give a chapter's first page and its text; ``number`` counts chapters from 0."""
-    start = Start.RECTO if book.openers_on == "recto" else Start.ANY
-    opener = Block(f"opener:{number}", BlockKind.OPENER, (Alternative(1, start=start),), number)
+    """Give a chapter's first page and its text; ``number`` counts chapters from 0.
+
+    Where a picture opens the chapter, it lies on a recto, and the title on the leaf over it.
+    """
+    start = Start.RECTO if book.openers_on == "recto" or filled.opening else Start.ANY
+    way = Alternative(1, start=start)
+    way = replace(way, interleaves=(0,)) if filled.opening else bear_leaves(way)
+    photos = (filled.opening.photo,) if filled.opening else ()
+    opener = Block(f"opener:{number}", BlockKind.OPENER, (way,), number, photos)
     pages = count_pages(book, text_pages, filled.text)
     if not pages:
         return [opener]
-    ways = (Alternative(pages),)
+    ways = (bear_leaves(Alternative(pages)),)
     return [opener, Block(f"text:{number}", BlockKind.TEXT, ways, number, text=filled.text)]
 
 
@@ -53,7 +60,7 @@ def make_back_matter(book: Book, text_pages: Mapping[str, int]) -> list[Block]:
     closing = count_pages(book, text_pages, "closing")
     if closing:
         blocks.append(Block("closing", BlockKind.CLOSING, _prefer_recto(closing), text="closing"))
-    colophon = Alternative(max(1, text_pages.get("colophon", 1)))
+    colophon = bear_leaves(Alternative(max(1, text_pages.get("colophon", 1))))
     blocks.append(Block("colophon", BlockKind.COLOPHON, (colophon,), text="colophon"))
     return blocks
 
@@ -81,4 +88,16 @@ def judge_texts(book: Book) -> list[Finding]:
 
 
 def _prefer_recto(pages: int) -> tuple[Alternative, ...]:
-    return (Alternative(pages, start=Start.RECTO), Alternative(pages, cost=OFF_RECTO))
+    return (
+        bear_leaves(Alternative(pages, start=Start.RECTO)),
+        bear_leaves(Alternative(pages, cost=OFF_RECTO)),
+    )
+
+
+def bear_leaves(way: Alternative) -> Alternative:
+    """Give a way all of whose pages bear a translucent leaf beside them.
+
+    Pages of type do: the leaf lifts like a curtain before reading begins, hides no picture, and
+    the white about the type leaves its own few words in peace.
+    """
+    return replace(way, bears=tuple(range(way.pages)))

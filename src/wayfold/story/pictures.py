@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby, pairwise
@@ -16,6 +16,8 @@ STRAY_SECONDS = 48 * 3600
 """Farther away in time, the others are no company for a picture left alone."""
 UNRATED_HERO = 4
 """The importance of a hero the person named but did not rate."""
+BORDERED_ASPECT = 0.95
+"""A picture alone that is this wide or wider stands in white on its upright page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,23 @@ def make_picture_blocks(entries: Sequence[Entry], chapter: int) -> list[Block]:
             day = days[block.photos[0]]
             blocks.append(block if day is None or day in told else replace(block, day=day))
             told.update({day} if day else ())
-    return blocks
+    return _offer_swaps(blocks, days)
+
+
+def _offer_swaps(blocks: Sequence[Block], days: Mapping[str, date | None]) -> list[Block]:
+    """Let neighbours of one day change places, heroes apart: what happened before them is told."""
+
+    def key(block: Block) -> str | None:
+        day = days[block.photos[0]]
+        movable = block.kind is not BlockKind.HERO and day is not None
+        return f"{block.chapter}:{day.isoformat()}" if movable and day else None
+
+    swapping = []
+    for wish, run in groupby(blocks, key=key):
+        neighbours = list(run)
+        named = wish if len(neighbours) > 1 else None
+        swapping += [replace(block, swap=named) for block in neighbours]
+    return swapping
 
 
 def _cut_by_role(entries: Sequence[Entry]) -> list[tuple[Role, list[Entry]]]:
@@ -141,7 +159,16 @@ def _make_hero(entry: Entry, chapter: int) -> Block:
 
 
 def _make_single(entry: Entry, chapter: int) -> Block:
-    return Block(f"single:{entry.photo}", BlockKind.SINGLE, (ONE_PAGE,), chapter, (entry.photo,))
+    """A picture under a leaf lies on a recto, so that it is met veiled and then bare.
+
+    One in white bears a leaf for another's sake; one that fills its page would be hidden by it.
+    """
+    way = ONE_PAGE
+    if entry.interleaf:
+        way = Alternative(1, start=Start.RECTO, interleaves=(0,))
+    elif entry.aspect >= BORDERED_ASPECT:
+        way = replace(ONE_PAGE, bears=(0,))
+    return Block(f"single:{entry.photo}", BlockKind.SINGLE, (way,), chapter, (entry.photo,))
 
 
 def _make_group(group: Sequence[Entry], chapter: int) -> Block:

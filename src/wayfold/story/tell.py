@@ -11,6 +11,7 @@ from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
 from wayfold.story.model import Block, BlockKind, Start, Story
+from wayfold.story.openings import set_opening_aside
 from wayfold.story.pictures import make_picture_blocks
 from wayfold.trip.model import Trip
 
@@ -28,11 +29,13 @@ def tell_story(
     entries, picked = choose_entries(trip, book, photos)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(filled_chapters))
-    for number, filled in enumerate(filled_chapters):
+    set_aside = [set_opening_aside(filled, book, photos) for filled in filled_chapters]
+    for number, (filled, _) in enumerate(set_aside):
         opening = open_chapter(book, text_pages, filled, number)
         blocks += _put_after_opener(opening, make_picture_blocks(filled.entries, number))
     blocks += make_back_matter(book, text_pages)
-    findings = [*picked, *divided, *judge_texts(book)]
+    opened = [finding for _, findings in set_aside for finding in findings]
+    findings = [*picked, *divided, *opened, *judge_texts(book)]
     if not entries:
         findings.append(_explain_empty(trip))
     return Story(tuple(s.chapter for s in filled_chapters), tuple(blocks), tuple(findings))
@@ -47,6 +50,7 @@ def _put_after_opener(opening: list[Block], pictures: list[Block]) -> list[Block
     pages = sum(block.alternatives[0].pages for block in opening)
     if (
         len(opening) > 1
+        and pictures
         and opening[0].alternatives[0].start is Start.RECTO
         and pictures[0].kind is BlockKind.HERO
         and pages % 2 == 0
