@@ -15,13 +15,20 @@ from wayfold.plan.demands import Demand, read_demands
 from wayfold.plan.gatherings import SheetRange, allow_sheets, find_thick_gatherings
 from wayfold.plan.model import Gathering, Plan, PlannedPage, PlanResult, Status
 from wayfold.plan.prices import PRICES, Prices
+from wayfold.plan.problem import PlanProblem
 from wayfold.plan.search import Route, Search
 from wayfold.story.model import Story
 
 
 def plan_book(story: Story, paper: Paper, binding: Binding, prices: Prices = PRICES) -> PlanResult:
     """Give the cheapest plan, or the reasons why there is none."""
-    sheets, on_paper = allow_sheets(paper, binding)
+    return solve(PlanProblem(story, paper, binding, prices))
+
+
+def solve(problem: PlanProblem) -> PlanResult:
+    """Give the cheapest plan, or the reasons why there is none."""
+    story, paper, prices = problem.story, problem.paper, problem.prices
+    sheets, on_paper = allow_sheets(paper, problem.binding)
     demands, on_story = read_demands(story)
     findings = (*on_paper, *on_story, *(() if demands else (_EMPTY,)))
     if sheets is None or blocks(findings):

@@ -10,7 +10,10 @@ from collections.abc import Collection, Iterator
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.plan.model import Plan
+from wayfold.plan.reckon import recompute_cost
 from wayfold.story.model import Alternative, Block, BlockKind, Start, Story
+
+__all__ = ["recompute_cost", "verify_plan"]
 
 
 def verify_plan(
