@@ -36,5 +36,7 @@ def test_mixed_papers() -> None:
 
 def test_uncut_edges_need_no_shift() -> None:
     uncut = Binding(trim_fore_edge=False)
-    assert move_to_fold(4, 240, uncut) == (0, 0, 0, 0)
-    assert move_to_fold(3, 240, Binding(creep_coefficient=1.2)) == pytest.approx((0, 0.288, 0.576))
+    assert move_to_fold(4, 240, uncut).paper == (0, 0, 0, 0)
+    assert move_to_fold(3, 240, Binding(creep_coefficient=1.2)).paper == pytest.approx(
+        (0, 0.288, 0.576)
+    )

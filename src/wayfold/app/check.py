@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from wayfold.app.make import judge_results, set_pages
+from wayfold.app.make import judge_results
+from wayfold.app.setting import set_leaves, set_pages
 from wayfold.app.stages import run_stages
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
@@ -18,4 +19,5 @@ def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
     typesetter = Typesetter()
     results = run_stages(folder, typesetter, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
-    return judge_results(results, proofs.findings)
+    veiled = set_leaves(folder, results, typesetter, progress)
+    return judge_results(results, (*proofs.findings, *veiled.findings))

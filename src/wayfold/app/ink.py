@@ -8,7 +8,7 @@ from pathlib import Path
 from wayfold.base.hashing import hash_values
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
-from wayfold.press.model import PressSheet
+from wayfold.press.model import TwoSided
 
 
 def identify_pages(
@@ -25,7 +25,7 @@ def identify_pages(
     return inks
 
 
-def identify_sides(sheets: Sequence[PressSheet], pages: Mapping[str, str]) -> dict[str, str]:
+def identify_sides(sheets: Sequence[TwoSided], pages: Mapping[str, str]) -> dict[str, str]:
     """Give the identity of the ink of each sheet side, by sheet label and side name."""
     sides = {}
     for sheet in sheets:
@@ -36,7 +36,7 @@ def identify_sides(sheets: Sequence[PressSheet], pages: Mapping[str, str]) -> di
 
 
 def list_changed_sheets(
-    sheets: Sequence[PressSheet], before: Mapping[str, str], after: Mapping[str, str]
+    sheets: Sequence[TwoSided], before: Mapping[str, str], after: Mapping[str, str]
 ) -> tuple[str, ...]:
     """Name the sheets whose ink differs from the last make's; all of them the first time."""
     return tuple(

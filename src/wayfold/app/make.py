@@ -13,11 +13,10 @@ from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
 from wayfold.app.made import Made, inputs_key, read_made, write_made
 from wayfold.app.reports import (
-    dump_findings,
-    load_findings,
     write_checks_report,
     write_plan_report,
 )
+from wayfold.app.setting import set_leaves, set_pages
 from wayfold.app.stages import Results, run_stages
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -29,7 +28,7 @@ from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.derive import DerivativeJob, make_derivatives
 from wayfold.press.impose import write_sheets
-from wayfold.press.model import PressSheet
+from wayfold.press.model import TwoSided
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.store import load_book
@@ -58,8 +57,15 @@ class MakeReport:
 
 
 def output_files(folder: BookFolder) -> tuple[Path, ...]:
-    """The files a make leaves."""
-    names = ("reading.pdf", "sheets.pdf", "plan.json", "checks.json")
+    """The files a make may leave; those of translucent leaves only where the book has any."""
+    names = (
+        "reading.pdf",
+        "sheets.pdf",
+        "leaves.pdf",
+        "interleaves.pdf",
+        "plan.json",
+        "checks.json",
+    )
     return tuple(folder.out / name for name in names)
 
 
@@ -80,21 +86,32 @@ def make_book(root: Path, progress: Progress) -> MakeReport:
     results = run_stages(folder, typesetter, progress)
     pictures, made_pictures = make_pictures(folder, results, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
-    findings = judge_results(results, proofs.findings)
+    veiled = set_leaves(folder, results, typesetter, progress)
+    findings = judge_results(results, (*proofs.findings, *veiled.findings))
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
-        reading, sheets, plan, checks = outputs
+        reading, sheets, leaves, interleaves, plan, checks = outputs
         folder.out.mkdir(parents=True, exist_ok=True)
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         assemble_pdf(proofs.files, pictures, reading, info)
         task.advance()
         write_sheet_file(results.sheets, reading, sheets, typesetter)
         task.advance()
+        if results.leaves:
+            # Only now: the sheets were made of a file with the bare pages alone.
+            assemble_pdf(veiled.in_order(proofs.files), pictures, reading, info)
+            assemble_pdf(veiled.leaves, {}, leaves, info)
+            write_sheet_file(results.interleaf_sheets, leaves, interleaves, typesetter)
+        else:
+            leaves.unlink(missing_ok=True)
+            interleaves.unlink(missing_ok=True)
+        task.advance(2)
         write_plan_report(plan, results)
         task.advance()
         write_checks_report(checks, findings)
         task.advance()
     pages = identify_pages(results.drawings, proofs.files, pictures)
-    sides = identify_sides(results.sheets, pages)
+    faces = identify_pages(veiled.faces, veiled.leaves, {})
+    sides = identify_sides(results.sheets, pages) | identify_sides(results.interleaf_sheets, faces)
     # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
     inputs = inputs_key(folder, results.book)
     write_made(folder, Made(inputs, list_key(outputs), pages, sides))
@@ -103,7 +120,9 @@ def make_book(root: Path, progress: Progress) -> MakeReport:
         page_count=len(results.drawings),
         pages=proofs.new,
         pictures=made_pictures,
-        sheets=list_changed_sheets(results.sheets, before.sides, sides),
+        sheets=list_changed_sheets(
+            (*results.sheets, *results.interleaf_sheets), before.sides, sides
+        ),
         outputs=_names(folder),
         findings=findings,
     )
@@ -131,17 +150,8 @@ def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
     return {picture_key(p): p for drawing in drawings for p in list_pictures(drawing)}
 
 
-@dataclass(frozen=True, slots=True)
-class Proofs:
-    """The pages set: every page's file in order, the numbers of those set now, what was found."""
-
-    files: tuple[Path, ...]
-    new: tuple[int, ...]
-    findings: tuple[Finding, ...]
-
-
 def _names(folder: BookFolder) -> tuple[str, ...]:
-    return tuple(folder.name_of(path) for path in output_files(folder))
+    return tuple(folder.name_of(path) for path in output_files(folder) if path.exists())
 
 
 def make_pictures(
@@ -175,31 +185,8 @@ def make_pictures(
     return files, len(jobs)
 
 
-def set_pages(
-    folder: BookFolder,
-    drawings: tuple[Drawing, ...],
-    typesetter: Typesetter,
-    progress: Progress,
-) -> Proofs:
-    """Set the pages that are not there yet."""
-    pages = DiskCache(folder.cache, "pages", ".pdf")
-    verdicts = DiskCache(folder.cache, "pages", ".json")
-    code = hash_values(code_key("typeset", "drawing"), library_key())
-    keys = [hash_values(code, drawing) for drawing in drawings]
-    missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
-    with progress.task("Setting the pages", len(missing)) as task:
-        for index in missing:
-            proof = typesetter.page_pdf(drawings[index])
-            verdicts.put(keys[index], dump_findings(proof.findings))
-            pages.put(keys[index], proof.pdf)
-            task.advance()
-    findings = [f for k in keys for f in load_findings(verdicts.get(k) or b"[]")]
-    files = tuple(pages.path(k) for k in keys)
-    return Proofs(files, tuple(i + 1 for i in missing), tuple(findings))
-
-
 def write_sheet_file(
-    sheets: tuple[PressSheet, ...], reading: Path, target: Path, typesetter: Typesetter
+    sheets: Sequence[TwoSided], reading: Path, target: Path, typesetter: Typesetter
 ) -> None:
     """Impose the pages of ``reading`` on the sheets, with their marks, as ``target``."""
     with tempfile.TemporaryDirectory(prefix="wayfold-") as name:

@@ -8,7 +8,8 @@ from typing import Any
 
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
-from wayfold.checks.refold.folding import Folding, Turning
+from wayfold.checks.refold.folding import FoldedInterleaf, Folding, Turning
+from wayfold.plan.model import EndRole
 from wayfold.project.files import write_whole
 
 PLAN_SCHEMA = "wayfold.plan/1"
@@ -58,6 +59,17 @@ def describe_plan(results: Results) -> dict[str, Any]:
             }
             for g in plan.gatherings
         ],
+        "interleaves": [
+            {
+                "gathering": interleaf.gathering,
+                "depth": interleaf.depth,
+                "ends": [
+                    {"after_page": e.after_page, "role": e.role.value, "over": e.over}
+                    for e in interleaf.ends
+                ],
+            }
+            for interleaf in plan.interleaves
+        ],
         "folding": folding_of(results).to_json(),
     }
 
@@ -74,6 +86,16 @@ def folding_of(results: Results) -> Folding:
         caliper_um=book.paper.caliper_um,
         creep_coefficient=book.binding.creep_coefficient,
         trim_fore_edge=book.binding.trim_fore_edge,
+        interleaves=tuple(
+            FoldedInterleaf(
+                interleaf.gathering,
+                interleaf.depth,
+                tuple(end.after_page for end in interleaf.ends),
+                tuple(end.role is EndRole.STUB for end in interleaf.ends),
+            )
+            for interleaf in results.plan.interleaves
+        ),
+        interleaf_caliper_um=book.translucent.caliper_um,
     )
 
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
@@ -18,11 +19,13 @@ from wayfold.layout.arrange import arrange_book
 from wayfold.layout.model import BookLayout
 from wayfold.layout.texts import count_text_pages
 from wayfold.pages.compose import compose_pages
+from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
 from wayfold.plan.model import Plan, PlanResult, Status
 from wayfold.plan.planner import plan_book
-from wayfold.press.model import PressSheet
+from wayfold.press.interleaves import lay_interleaves
+from wayfold.press.model import InterleafSheet, PressSheet
 from wayfold.press.sheets import lay_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -52,7 +55,9 @@ class Results:
     words: Words
     layout: BookLayout
     drawings: tuple[Drawing, ...]
+    leaves: tuple[InterleafLeaf, ...]
     sheets: tuple[PressSheet, ...]
+    interleaf_sheets: tuple[InterleafSheet, ...]
 
     @cached_property
     def photos(self) -> Mapping[str, Photo]:
@@ -124,10 +129,35 @@ def derive_results(
     words = write_words(book, story, plan, photos)
     layout = arrange_book(book, story, plan, words, photos, measurer)
     drawings = compose_pages(book, story, plan, layout)
+    lightness = measure_veiled(folder, layout, plan, photos)
+    leaves = compose_interleaves(book, story, plan, words, layout, measurer, lightness)
     sheets = lay_sheets(
-        plan.gatherings, book.trim, book.bleed, book.paper, book.printer, book.binding
+        plan.gatherings,
+        book.trim,
+        book.bleed,
+        book.paper,
+        book.printer,
+        book.binding,
+        plan.interleaves,
+        book.translucent,
     )
-    return Results(book, catalogue, trip, story, planned, plan, words, layout, drawings, sheets)
+    interleaf_sheets = lay_interleaves(
+        plan, book.trim, book.paper, book.translucent, book.printer, book.binding
+    )
+    return Results(
+        book,
+        catalogue,
+        trip,
+        story,
+        planned,
+        plan,
+        words,
+        layout,
+        drawings,
+        leaves,
+        sheets,
+        interleaf_sheets,
+    )
 
 
 def plan_or_keep(folder: BookFolder, story: Story, book: Book) -> PlanResult:

@@ -18,6 +18,7 @@ from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
 from wayfold.story.model import Block, BlockKind, Story
+from wayfold.words.leaves import find_veiled_pages, leave_out_veiled
 from wayfold.words.model import Words
 
 REPEATED = 0.25
@@ -40,7 +41,8 @@ def arrange_book(
     """Give every page of the plan its frames.
 
     Each photograph of a planned block stands on its pages exactly once (a picture across the
-    fold has a frame on both). What cannot be placed or read is a finding.
+    fold has a frame on both). Words that a translucent leaf bears are not on the page under it.
+    What cannot be placed or read is a finding.
     """
     grid = make_grid(book)
     remembering = RememberingMeasurer(measurer)
@@ -48,6 +50,7 @@ def arrange_book(
     pages = {page.number: blank_page(page.number) for page in plan.pages}
     homeless: list[tuple[int, str]] = []
     matters: list[Matter] = []
+    on_paper, veiled = leave_out_veiled(words, story, plan), find_veiled_pages(plan)
     for block in story.blocks:
         numbers = tuple(page.number for page in plan.pages if page.block == block.id)
         if not numbers:
@@ -55,9 +58,12 @@ def arrange_book(
             continue
         known = tuple(photo for photo in block.photos if photo in photos)
         findings += [_missing(photo, numbers[0]) for photo in block.photos if photo not in photos]
+        shown = replace(block, photos=known)
+        veiled_here = veiled.intersection(numbers)
         matters.append(
-            Matter(book, grid, words, photos, remembering, replace(block, photos=known), numbers)
+            Matter(book, grid, on_paper, photos, remembering, shown, numbers, veiled_here)
         )
+    matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places
     _measure_captions(matters, remembering)
     for matter in matters:
         if matter.block.kind in PICTURE_KINDS and not matter.block.photos:

@@ -26,6 +26,7 @@ from wayfold.layout.singles import (
     lay_bled,
     lay_framed,
     lay_framed_small,
+    lay_under_leaf,
 )
 from wayfold.story.model import BlockKind
 
@@ -60,6 +61,14 @@ def _if_one(
     return judge
 
 
+def _if_veiled(matter: Matter) -> float:
+    return 1.0 if matter.veiled and matter.block.photos else 0.0
+
+
+def _if_bare(matter: Matter) -> float:
+    return 1.0 - _if_veiled(matter)
+
+
 def _on_one_page(matter: Matter) -> float:
     # A white page facing the pictures that were given it would look like an omission.
     return 0.9 if len(matter.numbers) == 1 else 0.0
@@ -78,7 +87,8 @@ FAMILIES: tuple[Family, ...] = (
     Family("title", _takes(BlockKind.TITLE), _always, lay_title),
     Family("contents", _takes(BlockKind.CONTENTS), _always, lay_contents),
     Family("matter-text", _takes(BlockKind.FOREWORD, BlockKind.CLOSING), _always, lay_matter_text),
-    Family("opener", _takes(BlockKind.OPENER), _always, lay_opener),
+    Family("opener", _takes(BlockKind.OPENER), _if_bare, lay_opener),
+    Family("under-leaf", _takes(BlockKind.OPENER), _if_veiled, lay_under_leaf),
     Family("text", _takes(BlockKind.TEXT), _always, lay_chapter_text),
     Family("across", _PICTURES, _if_one(1.0, crosses_well), lay_across),
     Family("bled", _PICTURES, _if_one(0.98, bleeds_well), lay_bled),

@@ -60,8 +60,10 @@ def _neighbours(matter: Matter, number: int, across: bool) -> Iterator[tuple[int
         yield matter.numbers[0] - 1, Term.OVERLEAF
         return
     recto = on_recto(number)
-    yield (number - 1 if recto else number + 1), Term.OPPOSITE
-    yield (number + 1 if recto else number - 1), Term.OVERLEAF
+    opposite = (number - 1 if recto else number + 1), Term.OPPOSITE
+    overleaf = (number + 1 if recto else number - 1), Term.OVERLEAF
+    # What faces a chapter's first page belongs to the chapter before it.
+    yield from (overleaf, opposite) if number in matter.veiled else (opposite, overleaf)
 
 
 def _join_caption(
@@ -116,7 +118,8 @@ def set_day_lines(
         paragraphs = matter.words.get(f"day:{day.isoformat()}") if day else ()
         if not day or not paragraphs:
             continue
-        numbers = list(matter.numbers)
+        numbers = [n for m in _swapped_before(ordered, i) for n in m.numbers]
+        numbers += matter.numbers
         for later in ordered[i + 1 :]:
             if later.block.day or later.block.chapter != matter.block.chapter:
                 break
@@ -129,6 +132,17 @@ def set_day_lines(
         else:
             findings.append(_no_head(matter.numbers[0], day.isoformat()))
     return lined, tuple(findings)
+
+
+def _swapped_before(ordered: Sequence[Matter], index: int) -> list[Matter]:
+    """Give the blocks of the same day that changed places with the one that carries its date."""
+    block = ordered[index].block
+    before: list[Matter] = []
+    for earlier in reversed(ordered[:index]):
+        if not block.swap or earlier.block.swap != block.swap or earlier.block.day:
+            break
+        before.insert(0, earlier)
+    return before
 
 
 def _fit_day_line(

@@ -53,7 +53,10 @@ def _one_line_each(paragraphs: tuple[Paragraph, ...]) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Matter:
-    """One block on its pages. ``numbers`` are its page numbers in order."""
+    """One block on its pages. ``numbers`` are its page numbers in order.
+
+    ``veiled`` are those of them that lie under a leaf made for them.
+    """
 
     book: Book
     grid: Grid
@@ -62,6 +65,7 @@ class Matter:
     measurer: RememberingMeasurer
     block: Block
     numbers: tuple[int, ...]
+    veiled: frozenset[int] = frozenset()
 
     def aspect(self, photo: str) -> float:
         """Width over height of what is shown of a photograph."""

@@ -78,6 +78,11 @@ def lay_bled(matter: Matter) -> Laid:
     return replace(laid, homeless=homeless)
 
 
+def lay_under_leaf(matter: Matter) -> Laid:
+    """The picture that opens a chapter: its whole page, under the leaf that bears the title."""
+    return lay_bled(matter) if bleeds_well(matter) else lay_framed(matter)
+
+
 def crosses_well(matter: Matter) -> bool:
     """Whether the picture can lie across the fold: facing pages, and wide enough."""
     return facing_pair(matter.numbers) and _fit_across(matter) is not None

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.base.units import mm_from_pt, pt_from_mm
-from wayfold.press.model import PressSheet, SheetSide, Slot
+from wayfold.press.model import SheetSide, Slot, TwoSided
 
 if TYPE_CHECKING:
     import pikepdf
@@ -23,7 +23,7 @@ _ROOT_KEPT = ("/Type", "/Pages", "/OutputIntents")
 
 
 def write_sheets(
-    pages_pdf: Path, marks_pdf: Path, sheets: Sequence[PressSheet], target: Path
+    pages_pdf: Path, marks_pdf: Path, sheets: Sequence[TwoSided], target: Path
 ) -> None:
     """Impose ``pages_pdf`` (page n of the book is its n-th page) on ``sheets`` into ``target``.
 
@@ -64,7 +64,7 @@ def write_sheets(
         ) from error
 
 
-def _check_counts(pages: int, marks: int, sheets: Sequence[PressSheet]) -> None:
+def _check_counts(pages: int, marks: int, sheets: Sequence[TwoSided]) -> None:
     wanted = {slot.page for s in sheets for side in (s.front, s.back) for slot in side.slots}
     if wanted != set(range(1, pages + 1)):
         raise ValueError(f"{pages} pages were given, the sheets carry {len(wanted)}")

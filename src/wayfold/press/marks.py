@@ -6,7 +6,7 @@ the printable part is left off: half a mark misleads more than none.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from wayfold.base.geometry import Affine, Point, Rect
@@ -58,6 +58,29 @@ class MarkedSide:
 
 def draw_marks(side: MarkedSide, bed: Bed, trim: Rect, turn: Affine) -> Drawing:
     """Draw the marks of a side: ``trim`` is its trimmed spread, heads up; ``turn`` turns it all."""
+    border = find_border(bed, trim, turn)
+    items = [
+        *draw_trim_marks(trim, border),
+        *draw_fold_marks(bed.fold_x, border),
+        *_draw_step(side, bed.fold_x, trim),
+        *_write_signature(side, bed.fold_x, border),
+        *write_label(lambda edge: _list_labels(side, edge), bed.fold_x, trim, border),
+    ]
+    label = f"gathering {side.gathering.number}, sheet {side.index}, {side.name}"
+    return finish_marks(label, items, bed, border, turn)
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """The sheet round the pages, heads up: what can be printed, and the room beside the bleed."""
+
+    printable: Rect
+    bleed: Rect
+    room: Edges
+
+
+def find_border(bed: Bed, trim: Rect, turn: Affine) -> Border:
+    """Give the room for marks round a trimmed spread."""
     printable = turn.inverse().apply_rect(bed.printable)
     bleed = trim.grown(bed.bleed + MARK_GAP)
     room = Edges(
@@ -66,19 +89,20 @@ def draw_marks(side: MarkedSide, bed: Bed, trim: Rect, turn: Affine) -> Drawing:
         bleed.y - printable.y,
         printable.bottom - bleed.bottom,
     )
-    items = [
-        *_draw_trim_marks(trim, bleed, room),
-        *_draw_fold_marks(bed.fold_x, bleed, room),
-        *_draw_step(side, bed.fold_x, trim),
-        *_write_signature(side, bed.fold_x, bleed, room),
-        *_write_label(side, bed.fold_x, max(trim.x, printable.x), bleed, room),
-    ]
-    shown = (item for item in items if printable.contains(_extent(item)))
-    label = f"gathering {side.gathering.number}, sheet {side.index}, {side.name}"
+    return Border(printable, bleed, room)
+
+
+def finish_marks(
+    label: str, items: Iterable[Item], bed: Bed, border: Border, turn: Affine
+) -> Drawing:
+    """Give the marks as a drawing of the side as it is printed, without those it cannot hold."""
+    shown = (item for item in items if border.printable.contains(_extent(item)))
     return Drawing(label, bed.sheet, 0.0, tuple(_turn(item, turn) for item in shown))
 
 
-def _draw_trim_marks(trim: Rect, bleed: Rect, room: Edges) -> Iterator[Item]:
+def draw_trim_marks(trim: Rect, border: Border) -> Iterator[Item]:
+    """Draw where the knife goes, at the four corners."""
+    bleed, room = border.bleed, border.room
     for x in (trim.x, trim.right):
         yield from _draw_line(Point(x, bleed.y), 0, -1, room.head)
         yield from _draw_line(Point(x, bleed.bottom), 0, 1, room.foot)
@@ -87,9 +111,11 @@ def _draw_trim_marks(trim: Rect, bleed: Rect, room: Edges) -> Iterator[Item]:
         yield from _draw_line(Point(bleed.right, y), 1, 0, room.right)
 
 
-def _draw_fold_marks(fold_x: float, bleed: Rect, room: Edges) -> Iterator[Item]:
-    yield from _draw_line(Point(fold_x, bleed.y), 0, -1, room.head, FOLD_LENGTH, DASHED)
-    yield from _draw_line(Point(fold_x, bleed.bottom), 0, 1, room.foot, FOLD_LENGTH, DASHED)
+def draw_fold_marks(x: float, border: Border, stroke: Stroke = DASHED) -> Iterator[Item]:
+    """Draw an upright line's ends at head and foot: a fold, or with another stroke a cut."""
+    bleed, room = border.bleed, border.room
+    yield from _draw_line(Point(x, bleed.y), 0, -1, room.head, FOLD_LENGTH, stroke)
+    yield from _draw_line(Point(x, bleed.bottom), 0, 1, room.foot, FOLD_LENGTH, stroke)
 
 
 def _draw_line(
@@ -119,18 +145,23 @@ def _draw_step(side: MarkedSide, fold_x: float, trim: Rect) -> Iterator[Item]:
     yield Shape((Contour(corners, closed=True),), fill=BLACK)
 
 
-def _write_signature(side: MarkedSide, fold_x: float, bleed: Rect, room: Edges) -> Iterator[Item]:
+def _write_signature(side: MarkedSide, fold_x: float, border: Border) -> Iterator[Item]:
     """At the foot beside the fold of the outer side, where signatures have always stood."""
-    if side.name is SideName.FRONT and room.foot >= LABEL_HEIGHT:
-        box = Rect(fold_x + LABEL_GAP, bleed.bottom, 20.0, LABEL_HEIGHT)
-        yield _write(side.signature, box, "signature")
+    if side.name is SideName.FRONT and border.room.foot >= LABEL_HEIGHT:
+        box = Rect(fold_x + LABEL_GAP, border.bleed.bottom, 20.0, LABEL_HEIGHT)
+        yield write_mark(side.signature, box, "signature")
 
 
-def _write_label(
-    side: MarkedSide, fold_x: float, left: float, bleed: Rect, room: Edges
+def write_label(
+    list_labels: Callable[[str], Iterable[str]], fold_x: float, trim: Rect, border: Border
 ) -> Iterator[Item]:
-    """At the head beside the fold, or at the foot where the head has no room."""
-    x = left + LABEL_GAP
+    """Write a side's name at the head beside the fold, or at the foot where the head has no room.
+
+    ``list_labels`` gives the wordings for "head" or "foot", the longest first; the first that has
+    room is taken.
+    """
+    bleed, room = border.bleed, border.room
+    x = max(trim.x, border.printable.x) + LABEL_GAP
     width = fold_x - LABEL_GAP - x
     if room.head >= LABEL_HEIGHT:
         y, edge = bleed.y - LABEL_HEIGHT, "head"
@@ -138,9 +169,9 @@ def _write_label(
         y, edge = bleed.bottom, "foot"
     else:
         return
-    for words in _list_labels(side, edge):
+    for words in list_labels(edge):
         if len(words) * LETTER_WIDTH_EM * mm_from_pt(LABEL_STYLE.size_pt) <= width:
-            yield _write(words, Rect(x, y, width, LABEL_HEIGHT), "sheet label", Align.RIGHT)
+            yield write_mark(words, Rect(x, y, width, LABEL_HEIGHT), "sheet label", Align.RIGHT)
             return
 
 
@@ -159,7 +190,8 @@ def _list_labels(side: MarkedSide, edge: str) -> Iterator[str]:
     yield f"{side.signature} {side.name}"
 
 
-def _write(words: str, box: Rect, key: str, align: Align = Align.LEFT) -> Text:
+def write_mark(words: str, box: Rect, key: str, align: Align = Align.LEFT) -> Text:
+    """Write a few words of the marks' small type."""
     style = replace(LABEL_STYLE, align=align)
     return Text(box, (Paragraph((Run(words),), style),), key)
 

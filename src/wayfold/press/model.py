@@ -20,6 +20,7 @@ from __future__ import annotations
 
 import enum
 from dataclasses import dataclass
+from typing import Protocol
 
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.drawing.items import Drawing
@@ -59,6 +60,26 @@ class SheetSide:
     trim: Rect
 
 
+class TwoSided(Protocol):
+    """A sheet that is printed on both sides, whatever it is made of."""
+
+    @property
+    def label(self) -> str:
+        """How findings and reports name it."""
+
+    @property
+    def size(self) -> Size:
+        """The sheet as it lies for printing."""
+
+    @property
+    def front(self) -> SheetSide:
+        """Printed first."""
+
+    @property
+    def back(self) -> SheetSide:
+        """Printed second."""
+
+
 @dataclass(frozen=True, slots=True)
 class PressSheet:
     """One sheet of a gathering; ``index`` 1 is the outermost."""
@@ -73,3 +94,25 @@ class PressSheet:
     def label(self) -> str:
         """How findings and reports name it: "gathering 2, sheet 1"."""
         return f"gathering {self.gathering}, sheet {self.index}"
+
+
+@dataclass(frozen=True, slots=True)
+class InterleafSheet:
+    """A translucent sheet: folded round part of a gathering, or cut into two leaves to tip in.
+
+    ``leaves`` are its leaves as (interleaf, end) of the plan, in reading order; their faces are
+    pages 4 number - 3 (first leaf, recto) to 4 number (second leaf, verso) of the file of leaves.
+    The first leaf is the right half of the front.
+    """
+
+    number: int
+    leaves: tuple[tuple[int, int], ...]
+    folded: bool
+    size: Size
+    front: SheetSide
+    back: SheetSide
+
+    @property
+    def label(self) -> str:
+        """How findings and reports name it: "interleaf sheet 3"."""
+        return f"interleaf sheet {self.number}"

@@ -16,6 +16,7 @@ from wayfold.story.model import BlockKind, Chapter, Story
 from wayfold.words.accent import darken_accent
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
+from wayfold.words.leaves import write_leaves
 from wayfold.words.model import Words
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 from wayfold.words.styles import (
@@ -56,6 +57,7 @@ def write_words(book: Book, story: Story, plan: Plan, photos: Mapping[str, Photo
         for photo in block.photos:
             words[f"caption:{photo}"] = _write_caption(book, photo, photos)
     words.update(_write_day_lines(book, story))
+    words.update(write_leaves(book, story, plan, words))
     written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
     return Words(written, _judge(book, story, texts))
 

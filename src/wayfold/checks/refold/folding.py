@@ -24,12 +24,41 @@ class Turning(enum.StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class FoldedInterleaf:
+    """A translucent sheet: folded round part of a gathering, or a single leaf tipped in.
+
+    ``depth`` paper sheets of gathering ``gathering`` (from 1) lie outside it; None for a single
+    leaf. ``after`` are the pages after which its leaves are said to lie, the first leaf first;
+    ``stubs`` says of each whether it is cut back to a strip.
+    """
+
+    gathering: int
+    depth: int | None
+    after: tuple[int, ...]
+    stubs: tuple[bool, ...] = ()
+
+    def is_stub(self, leaf: int) -> bool:
+        """Whether leaf ``leaf`` (from 0) is cut back."""
+        return leaf < len(self.stubs) and self.stubs[leaf]
+
+    def to_json(self) -> dict[str, Any]:
+        """Give it as plain values."""
+        return {
+            "gathering": self.gathering,
+            "depth": self.depth,
+            "after": list(self.after),
+            "stubs": list(self.stubs),
+        }
+
+
+@dataclass(frozen=True, slots=True)
 class Folding:
     """Everything about the paper that the proof needs to know.
 
     ``trim``, ``sheet`` and ``bleed`` in mm (``sheet`` any way up); ``gatherings`` gives the
     sheets of each gathering in order; ``creep_coefficient`` multiplies the paper's thickness;
-    ``trim_fore_edge`` says whether the fore edges are cut flush. Raises UserError for numbers
+    ``trim_fore_edge`` says whether the fore edges are cut flush; ``interleaves`` are folded into
+    the gatherings, of two at one depth the one named first outside. Raises UserError for numbers
     that no paper has.
     """
 
@@ -41,16 +70,32 @@ class Folding:
     caliper_um: float = 240.0
     creep_coefficient: float = 1.2
     trim_fore_edge: bool = True
+    interleaves: tuple[FoldedInterleaf, ...] = ()
+    interleaf_caliper_um: float = 90.0
 
     def __post_init__(self) -> None:
         lengths = (*_sides(self.trim), *_sides(self.sheet))
         if not all(math.isfinite(v) and v > 0 for v in lengths):
             raise _wrong("the trim and the sheet need a width and a height above 0 mm")
-        rest = (self.bleed, self.caliper_um, self.creep_coefficient)
+        rest = (self.bleed, self.caliper_um, self.creep_coefficient, self.interleaf_caliper_um)
         if not all(math.isfinite(v) and v >= 0 for v in rest):
             raise _wrong("bleed, caliper and creep coefficient cannot be below 0")
         if not self.gatherings or min(self.gatherings) < 1:
             raise _wrong("every gathering has at least one sheet, and there is at least one")
+        for interleaf in self.interleaves:
+            self._check_interleaf(interleaf)
+
+    def _check_interleaf(self, interleaf: FoldedInterleaf) -> None:
+        if not 1 <= interleaf.gathering <= len(self.gatherings):
+            raise _wrong(
+                f"an interleaf lies in gathering {interleaf.gathering}, which is not there"
+            )
+        sheets = self.gatherings[interleaf.gathering - 1]
+        if interleaf.depth is not None and not 0 <= interleaf.depth <= sheets:
+            raise _wrong(f"an interleaf has {interleaf.depth} of {sheets} sheets outside it")
+        leaves = 1 if interleaf.depth is None else 2
+        if len(interleaf.after) != leaves:
+            raise _wrong(f"an interleaf has {len(interleaf.after)} leaves; {leaves} are possible")
 
     @property
     def sheets(self) -> int:
@@ -62,13 +107,14 @@ class Folding:
         """All pages of the book, four a sheet."""
         return 4 * self.sheets
 
-    def creep(self, depth: int) -> float:
-        """How far (mm) a sheet with ``depth`` sheets folded round it stands out at the fore edge.
+    def creep(self, papers: int, interleaves: int = 0) -> float:
+        """How far (mm) a sheet stands out at the fore edge with so many folded round it.
 
         e = c * sum of the thicknesses outside it; c is 1 for hard folds and pi/2 where every fold
         is a half circle about the stack (geometry of nested folds).
         """
-        return self.creep_coefficient * depth * mm_from_um(self.caliper_um)
+        outside_um = papers * self.caliper_um + interleaves * self.interleaf_caliper_um
+        return self.creep_coefficient * mm_from_um(outside_um)
 
     def to_json(self) -> dict[str, Any]:
         """Give the folding as plain values."""
@@ -81,6 +127,8 @@ class Folding:
             "caliper_um": self.caliper_um,
             "creep_coefficient": self.creep_coefficient,
             "trim_fore_edge": self.trim_fore_edge,
+            "interleaves": [i.to_json() for i in self.interleaves],
+            "interleaf_caliper_um": self.interleaf_caliper_um,
         }
 
     @staticmethod
@@ -130,6 +178,19 @@ def _flag(value: Any) -> bool:
     return value
 
 
+def _interleaves(value: Any) -> tuple[FoldedInterleaf, ...]:
+    read = []
+    for item in value:
+        if not isinstance(item, Mapping) or not {"gathering", "after"} <= set(item):
+            raise ValueError("each needs a gathering and after")
+        (gathering,) = _counts([item["gathering"]])
+        depth = item.get("depth")
+        stubs = tuple(_flag(v) for v in item.get("stubs", ()))
+        inside = None if depth is None else _counts([depth])[0]
+        read.append(FoldedInterleaf(gathering, inside, _counts(item["after"]), stubs))
+    return tuple(read)
+
+
 _KEYS: dict[str, tuple[str, Any]] = {
     "trim_mm": ("trim", _size),
     "sheet_mm": ("sheet", _size),
@@ -139,6 +200,8 @@ _KEYS: dict[str, tuple[str, Any]] = {
     "caliper_um": ("caliper_um", float),
     "creep_coefficient": ("creep_coefficient", float),
     "trim_fore_edge": ("trim_fore_edge", _flag),
+    "interleaves": ("interleaves", _interleaves),
+    "interleaf_caliper_um": ("interleaf_caliper_um", float),
 }
 
 

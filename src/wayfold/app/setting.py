@@ -1,0 +1,96 @@
+"""Setting the type: every page and every leaf as a PDF of its own, kept until it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from wayfold.app.identity import code_key, library_key
+from wayfold.app.reports import dump_findings, load_findings
+from wayfold.app.stages import Results
+from wayfold.base.findings import Finding
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.drawing.items import Drawing
+from wayfold.pages.interleaves import InterleafLeaf
+from wayfold.pages.laid_over import order_reading
+from wayfold.press.model import InterleafSheet
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.typeset.engine import Typesetter
+
+
+@dataclass(frozen=True, slots=True)
+class Proofs:
+    """The pages set: every page's file in order, the numbers of those set now, what was found."""
+
+    files: tuple[Path, ...]
+    new: tuple[int, ...]
+    findings: tuple[Finding, ...]
+
+
+def set_pages(
+    folder: BookFolder,
+    drawings: tuple[Drawing, ...],
+    typesetter: Typesetter,
+    progress: Progress,
+) -> Proofs:
+    """Set the pages that are not there yet."""
+    pages = DiskCache(folder.cache, "pages", ".pdf")
+    verdicts = DiskCache(folder.cache, "pages", ".json")
+    code = hash_values(code_key("typeset", "drawing"), library_key())
+    keys = [hash_values(code, drawing) for drawing in drawings]
+    missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
+    with progress.task("Setting the pages", len(missing)) as task:
+        for index in missing:
+            proof = typesetter.page_pdf(drawings[index])
+            verdicts.put(keys[index], dump_findings(proof.findings))
+            pages.put(keys[index], proof.pdf)
+            task.advance()
+    findings = [f for k in keys for f in load_findings(verdicts.get(k) or b"[]")]
+    files = tuple(pages.path(k) for k in keys)
+    return Proofs(files, tuple(i + 1 for i in missing), tuple(findings))
+
+
+@dataclass(frozen=True, slots=True)
+class VeiledProofs:
+    """The translucent leaves set: ``leaves`` has the file of each of ``faces``, sheet by sheet.
+
+    ``order`` gives the pages of the reading file: a bare page's number, or a veiled one's file.
+    """
+
+    faces: tuple[Drawing, ...]
+    leaves: tuple[Path, ...]
+    order: tuple[int | Path, ...]
+    findings: tuple[Finding, ...]
+
+    def in_order(self, pages: Sequence[Path]) -> list[Path]:
+        """Give the files of the reading file, of those of the bare pages."""
+        return [pages[p - 1] if isinstance(p, int) else p for p in self.order]
+
+
+def set_leaves(
+    folder: BookFolder, results: Results, typesetter: Typesetter, progress: Progress
+) -> VeiledProofs:
+    """Set the leaves, and the pages as they are seen through them."""
+    if not results.leaves:
+        return VeiledProofs((), (), (), ())
+    faces = tuple(list_faces(results.interleaf_sheets, results.leaves))
+    reading = order_reading(results.plan, results.drawings, results.leaves)
+    veiled = tuple(p.drawing for p in reading if p.drawing is not None)
+    bare = set_pages(folder, faces, typesetter, progress)
+    # What is wrong with a page or a leaf is wrong with both together, and said already.
+    over = iter(set_pages(folder, veiled, typesetter, progress).files)
+    order = tuple(p.page if p.drawing is None else next(over) for p in reading)
+    return VeiledProofs(faces, bare.files, order, bare.findings)
+
+
+def list_faces(
+    sheets: Sequence[InterleafSheet], leaves: Sequence[InterleafLeaf]
+) -> Iterator[Drawing]:
+    """Give the faces of all leaves in the order their sheets name them: recto and verso of each."""
+    at = {(leaf.interleaf, leaf.end): leaf for leaf in leaves}
+    for sheet in sheets:
+        for place in sheet.leaves:
+            yield from (at[place].recto, at[place].verso)

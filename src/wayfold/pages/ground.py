@@ -1,0 +1,86 @@
+"""What words on a translucent leaf lie over: how light and calm each part of a page is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Rect
+from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
+from wayfold.photos.lightness import Lightness
+
+AROUND = 4.0
+"""So far (mm) round the words the ground counts as theirs."""
+DARK_END = 0.1
+"""Words are as legible as over the darkest tenth of their ground: the worst patch decides."""
+BUSY = 0.8
+"""What unevenness of the ground takes, against its lightness."""
+OVER_TYPE = 4.0
+"""What lying wholly over other words takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The pictures and texts of a page, and how light the pictures are where that is known."""
+
+    pictures: tuple[PictureFrame, ...]
+    texts: tuple[Rect, ...]
+    lightness: Mapping[str, Lightness]
+
+    def judge(self, box: Rect) -> float:
+        """Give how well words would stand in ``box``: up to 1 on white, less where dark or busy."""
+        round_box = box.grown(AROUND)
+        type_under = sum(o.area for t in self.texts if (o := t.overlap(round_box)))
+        values = self._read(round_box)
+        dark = sorted(values)[int(DARK_END * len(values))]
+        mean = sum(values) / len(values)
+        spread = math.sqrt(sum((v - mean) ** 2 for v in values) / len(values))
+        return dark - BUSY * spread - OVER_TYPE * type_under / round_box.area
+
+    def _read(self, box: Rect) -> list[float]:
+        """The lightness under a box as the eye steps it: 0 to 1, white where no picture lies."""
+        values: list[float] = []
+        covered = 0.0
+        for frame in self.pictures:
+            shown = frame.box if frame.clip is None else frame.box.overlap(frame.clip)
+            under = shown.overlap(box) if shown else None
+            known = self.lightness.get(frame.photo)
+            if under is None:
+                continue
+            covered += under.area
+            if known is not None:
+                values += [_lightness(v) for v in known.within(_in_picture(under, frame))]
+        if values and covered < box.area:
+            white = round(len(values) * (box.area - covered) / max(covered, 1.0))
+            values += [1.0] * min(white, 4000)
+        return values or [1.0]
+
+
+def read_ground(page: PageLayout | None, lightness: Mapping[str, Lightness]) -> Ground:
+    """Give the ground that a page is."""
+    frames: Sequence[object] = page.frames if page is not None else ()
+    return Ground(
+        tuple(f for f in frames if isinstance(f, PictureFrame)),
+        tuple(f.box for f in frames if isinstance(f, TextFrame)),
+        lightness,
+    )
+
+
+def _in_picture(part: Rect, frame: PictureFrame) -> Rect:
+    """A part of the page as fractions of the upright picture."""
+    box, crop = frame.box, frame.crop
+    by_x, by_y = crop.width / box.width, crop.height / box.height
+    return Rect(
+        crop.x + (part.x - box.x) * by_x,
+        crop.y + (part.y - box.y) * by_y,
+        part.width * by_x,
+        part.height * by_y,
+    )
+
+
+def _lightness(luminance: float) -> float:
+    """CIE 1976 lightness L* / 100 of a relative luminance (CIE 15: cube root, linear when dark)."""
+    if luminance > (6 / 29) ** 3:
+        return 1.16 * math.cbrt(luminance) - 0.16
+    return luminance * (29 / 3) ** 3 / 100.0
