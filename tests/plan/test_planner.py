@@ -109,12 +109,20 @@ def test_a_spread_is_not_split_between_gatherings() -> None:
 
 
 def test_an_unavoidable_split_is_planned_and_named() -> None:
-    story = make_story(*singles(3), (BlockKind.HERO, (ACROSS,)), *singles(3))
+    # A text of three pages may have no white page before it, so the hero follows on page 4.
+    texts = (BlockKind.TEXT, (Alternative(3),))
+    story = make_story(texts, (BlockKind.HERO, (ACROSS,)), texts)
     result = plan(story, sheets_min=1, sheets_max=1)
     assert result.plan is not None
     (finding,) = verify_plan(story, result.plan)
     assert finding.rule == "spread-between-gatherings"
     assert finding.severity is Severity.WARN
+
+
+def test_a_quiet_page_saves_a_hero() -> None:
+    story = make_story(*singles(3), (BlockKind.HERO, (ACROSS,)), *singles(3))
+    p = sound(story, plan(story, sheets_min=1, sheets_max=1))
+    assert read(p) == "0 1 - 2 - 3 3 4 5 6 - -"
 
 
 def test_long_text_runs_over_gatherings() -> None:

@@ -1,8 +1,9 @@
 """The planner: a story and its paper become pages on leaves on sheets in gatherings.
 
-Exact: of all plans that keep the rules (blocks whole and in order, spreads from versos, openers
-on rectos, blank pages only where a reader expects them, allowed sheets in each gathering) it gives
-one with the lowest sum of ``prices``. The same input always gives the same plan.
+Exact: of all plans that keep the rules (``problem``) it gives one with the lowest sum of
+``prices``, with the proof, or the reasons why there is none. The same input always gives the same
+plan. What is printed stays: the search first demands that every printed gathering is kept; only
+where that cannot be does it ask which ones have to be printed again, and says so.
 """
 
 from __future__ import annotations
@@ -11,74 +12,113 @@ from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity, blocks
 from wayfold.book.materials import Binding, Paper
+from wayfold.plan.build import build_plan
+from wayfold.plan.conflicts import describe_conflict, find_conflict
 from wayfold.plan.demands import Demand, read_demands
-from wayfold.plan.gatherings import SheetRange, allow_sheets, find_thick_gatherings
-from wayfold.plan.model import Gathering, Plan, PlannedPage, PlanResult, Status
+from wayfold.plan.gatherings import allow_sheets, find_thick_gatherings
+from wayfold.plan.judge import judge_interleaves
+from wayfold.plan.model import PlanResult, Status
+from wayfold.plan.pins import judge_pins
+from wayfold.plan.prepare import Ready, count_least_pages, prepare_searches
 from wayfold.plan.prices import PRICES, Prices
-from wayfold.plan.problem import PlanProblem
-from wayfold.plan.search import Route, Search
+from wayfold.plan.printed import explain_reprints, judge_printed
+from wayfold.plan.problem import PAGES_MAX, PlanProblem
+from wayfold.plan.search import Found
 from wayfold.story.model import Story
 
 
 def plan_book(story: Story, paper: Paper, binding: Binding, prices: Prices = PRICES) -> PlanResult:
-    """Give the cheapest plan, or the reasons why there is none."""
+    """Give the cheapest plan of a fresh book, or the reasons why there is none."""
     return solve(PlanProblem(story, paper, binding, prices))
 
 
 def solve(problem: PlanProblem) -> PlanResult:
     """Give the cheapest plan, or the reasons why there is none."""
-    story, paper, prices = problem.story, problem.paper, problem.prices
-    sheets, on_paper = allow_sheets(paper, problem.binding)
-    demands, on_story = read_demands(story)
-    findings = (*on_paper, *on_story, *(() if demands else (_EMPTY,)))
-    if sheets is None or blocks(findings):
+    findings = judge_problem(problem)
+    if blocks(findings):
         return PlanResult(Status.IMPOSSIBLE, None, 0, 0, findings)
-    route = _find_route(demands, sheets, prices)
-    plan = _build_plan(demands, route)
-    findings += find_thick_gatherings(plan.gatherings, paper)
-    return PlanResult(Status.OPTIMAL, plan, route.cost, route.cost, findings)
+    answer = _search(problem, strict=True)
+    if answer is None and problem.printed:
+        answer = _search(problem, strict=False)
+    if answer is None:
+        conflict = describe_conflict(find_conflict(problem, _solve_free))
+        return PlanResult(Status.IMPOSSIBLE, None, 0, 0, (*findings, conflict))
+    return _give(problem, *answer, findings)
 
 
-def _find_route(demands: Sequence[Demand], sheets: SheetRange, prices: Prices) -> Route:
-    routes = [Search(sheets, sheets.sizes, prices).find_cheapest(demands)]
-    if sheets.thinner_alone:
-        # A booklet of a few pages needs no more sheets than it fills.
-        for size in range(1, sheets.least):
-            thin = Search(sheets, (size,), prices, one_gathering=True)
-            routes.append(thin.find_cheapest(demands))
-    # Gatherings can always be added and a parity always be reached, so the first is never None.
-    return min((r for r in routes if r is not None), key=lambda r: r.cost)
+def judge_problem(problem: PlanProblem) -> tuple[Finding, ...]:
+    """Give what can be said of a problem before any search."""
+    _, on_paper = allow_sheets(problem.paper, problem.binding)
+    demands, on_story = read_demands(problem.story)
+    on_pins = (finding for _, finding in judge_pins(problem, demands))
+    on_length = _judge_length(demands)
+    return (*on_paper, *on_story, *on_length, *judge_printed(problem), *on_pins)
 
 
-def _build_plan(demands: Sequence[Demand], route: Route) -> Plan:
-    pages = tuple(
-        PlannedPage(number, block, part)
-        for number, (block, part) in enumerate(_list_contents(demands, route), start=1)
+def _solve_free(problem: PlanProblem) -> PlanResult:
+    """Solve without naming conflicts, for pricing what letting go of a pin costs."""
+    answer = _search(problem, strict=True) or _search(problem, strict=False)
+    if answer is None:
+        return PlanResult(Status.IMPOSSIBLE, None, 0, 0)
+    return _give(problem, *answer, ())
+
+
+def _search(problem: PlanProblem, strict: bool) -> tuple[Ready, Found, int] | None:
+    """Give the best of all searches: which, its answer, and a cost that no plan goes below."""
+    best: tuple[Ready, Found] | None = None
+    bound: int | None = None
+    for ready in prepare_searches(problem, strict):
+        found = ready.search.find_cheapest()
+        if found is None:
+            continue
+        proven = ready.search.proven
+        bound = proven if bound is None else min(bound, proven)
+        if best is None or found.cost < best[1].cost:
+            best = ready, found
+    return None if best is None or bound is None else (*best, bound)
+
+
+def _give(
+    problem: PlanProblem, ready: Ready, found: Found, bound: int, findings: tuple[Finding, ...]
+) -> PlanResult:
+    plan = build_plan(problem.story, problem.prices, ready.search.bound.places, found)
+    optimal = bound >= found.cost
+    findings += (
+        *find_thick_gatherings(plan.gatherings, problem.paper),
+        *explain_reprints(problem, plan),
+        *judge_interleaves(problem.story, plan),
+        *(() if optimal else (_unproven(found.cost - bound),)),
     )
-    choices = tuple((d.block, s.way) for d, s in zip(demands, route.steps, strict=True))
-    return Plan(pages, tuple(_list_gatherings(route.sizes)), choices)
+    status = Status.OPTIMAL if optimal else Status.FEASIBLE
+    return PlanResult(status, plan, found.cost + ready.offset, bound + ready.offset, findings)
 
 
-def _list_contents(demands: Sequence[Demand], route: Route) -> Iterator[tuple[str | None, int]]:
-    for demand, step in zip(demands, route.steps, strict=True):
-        way = next(w for w in demand.ways if w.index == step.way)
-        yield from [(None, 0)] * step.blanks
-        yield from ((demand.block, part) for part in range(way.pages))
-    yield from [(None, 0)] * route.blanks_at_end
+def _judge_length(demands: Sequence[Demand]) -> Iterator[Finding]:
+    if not demands:
+        yield Finding(
+            "plan-impossible",
+            Severity.BLOCK,
+            "story",
+            "The story has nothing to put on pages.",
+            "Add photographs or a text.",
+        )
+    pages = count_least_pages(demands)
+    if pages > PAGES_MAX:
+        yield Finding(
+            "plan-impossible",
+            Severity.BLOCK,
+            "story",
+            f"The story fills {pages} pages at the least; one book can hold {PAGES_MAX}.",
+            "Leave pictures out, or make two volumes.",
+        )
 
 
-def _list_gatherings(sizes: Sequence[int]) -> Iterator[Gathering]:
-    first = 1
-    for number, sheets in enumerate(sizes, start=1):
-        gathering = Gathering(number, sheets, first)
-        yield gathering
-        first = gathering.last_page + 1
-
-
-_EMPTY = Finding(
-    "plan-impossible",
-    Severity.BLOCK,
-    "story",
-    "The story has nothing to put on pages.",
-    "Add photographs or a text.",
-)
+def _unproven(gap: int) -> Finding:
+    return Finding(
+        "plan-unproven",
+        Severity.NOTE,
+        "plan",
+        f"The search stopped at its limit. This is the best plan it found; at most {gap} points "
+        "could still be saved.",
+        "Allow more states to have it proven.",
+    )

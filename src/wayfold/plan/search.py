@@ -1,165 +1,245 @@
-"""The exact search for the cheapest plan: a dynamic programme over blocks and places in gatherings.
+"""The exact search: a dynamic programme over leaves.
 
-A state is (sheets of the gathering under way, pages of it already filled). The side a page lies
-on, its distance from the centre and the gap to the next gathering follow from that alone, so the
-cheapest way to every state after each block gives the cheapest plan. Page numbers are in no state
-and no price.
+A state is (node of the story, place in a gathering, accounts of its interleaves); ``leaves``,
+``places`` and ``ends`` say what each part holds. From a state every leaf that may come next leads
+on; the cheapest way to each state is all that is kept of the past.
+
+    story    ──►  node ─── leaf ──► node ─── leaf ──► node            the same state may be reached
+    paper    ──►  e=3      │        e=4      │        e=1, s=2        in many ways: one is kept
+    accounts ──►  [..]   deed       [..]   deed       [..]
+
+``bound`` says what the rest costs at least, so a pass leaves out every state whose cost so far and
+the bound exceed a limit. A pass that reaches an end within its limit has found the optimum: what
+it left out would have cost more. The limit begins at the bound of the whole book and grows; a
+first plan, along the bound's own best path, caps it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from wayfold.plan.demands import Demand, Way
-from wayfold.plan.gatherings import SheetRange
-from wayfold.plan.prices import BLANKS_BEFORE_COLOPHON_MAX, Prices
-from wayfold.story.model import Start
+from wayfold.plan.bound import Bound
+from wayfold.plan.ends import BITS, MASK, NONE, Accounts, Deed
+from wayfold.plan.gaps import Gap
+from wayfold.plan.leaves import NEVER, Arc
+from wayfold.plan.places import START
 
-State = tuple[int, int]
-"""Sheets of the gathering under way (0 = none begun yet), and its pages already filled."""
-UNBEGUN: State = (0, 0)
-Walk = tuple[State, int, tuple[int, ...], int]
-"""Where a walk starts, how many pages it lays, which of them begin spreads, a hero's importance."""
-Ending = tuple[State, int, tuple[int, ...]]
-"""Where a walk ends, its price, the sheets of the gatherings begun on it."""
+FIRST_SLACK = 6
+"""How far above the bound the first pass may go: about one caption."""
+SLACK_GROWTH = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """The cheapest way to a state: where from, and what was done on the way."""
+class Lane(NamedTuple):
+    """A leaf laid at a place: where it leads, its price bare of interleaves, the bound then."""
+
+    to: int
+    place: int
+    cost: int
+    rest: int
+    arc: Arc
+    hope: bool
+    """Whether the gap it leaves behind may find a wanted mate ahead."""
+
+
+class Past(NamedTuple):
+    """The cheapest way found to a state: cost, the state before, the leaf and the deed."""
 
     cost: int
-    before: State
-    way: int
-    blanks: int
-    sizes: tuple[int, ...]
-    """Sheets of the gatherings begun in this step."""
+    node: int = -1
+    place: int = START
+    account: int = 0
+    lane: Lane | None = None
+    deed: Deed | None = None
+
+
+Layer = dict[int, dict[int, Past]]
+"""The states of a node: by place, then by account."""
+Lanes = Callable[[int, int], tuple[Lane, ...]]
+
+
+class Step(NamedTuple):
+    """One leaf of a found plan: where it lies, what it carries, what was done in the gap before."""
+
+    place: int
+    arc: Arc | None
+    """None for the gap after the last leaf."""
+    deed: Deed
 
 
 @dataclass(frozen=True, slots=True)
-class Route:
-    """A whole plan in short: a step for each block, and the sheets of each gathering."""
+class Found:
+    """A plan as the search sees it: its cost, and its leaves in order."""
 
     cost: int
     steps: tuple[Step, ...]
-    sizes: tuple[int, ...]
-    blanks_at_end: int
 
 
 @dataclass(slots=True)
 class Search:
-    """Searches for one story at a time; ``one_gathering`` forbids a second gathering."""
+    """Searches one problem; ``expanded`` counts the states looked at, up to ``states_max``."""
 
-    sheets: SheetRange
-    sizes: tuple[int, ...]
-    prices: Prices
-    one_gathering: bool = False
-    _walks: dict[Walk, tuple[Ending, ...]] = field(default_factory=dict)
+    bound: Bound
+    accounts: Accounts
+    states_max: int
+    expanded: int = 0
+    proven: int = 0
+    """No plan costs less."""
+    layers: list[Layer] = field(default_factory=list)
+    _lanes: dict[tuple[int, int], tuple[Lane, ...]] = field(default_factory=dict)
+    _deeds: dict[tuple[int, ...], tuple[Deed, ...]] = field(default_factory=dict)
 
-    def find_cheapest(self, demands: Sequence[Demand]) -> Route | None:
-        """Give the cheapest plan, or None where these gatherings hold none."""
-        layers: list[dict[State, Step]] = []
-        reached: dict[State, int] = {UNBEGUN: 0}
-        for demand in demands:
-            layer = self._extend(reached, demand)
-            layers.append(layer)
-            reached = {state: step.cost for state, step in layer.items()}
-        ends = [
-            (cost + self.prices.end_blanks(4 * s - filled), (s, filled))
-            for (s, filled), cost in reached.items()
-            if s
-        ]
-        if not ends:
+    def find_cheapest(self) -> Found | None:
+        """Give the cheapest plan, or the best found within the states allowed.
+
+        None where the rules leave no plan. It is proven where ``proven`` equals its cost.
+        """
+        self.proven = self.bound.least
+        if self.proven >= NEVER:
             return None
-        cost, state = min(ends)
-        return _trace(layers, state, cost)
+        best = self.walk_bound()
+        slack = FIRST_SLACK
+        while self.proven < best.cost:
+            limit = min(self.proven + slack, best.cost - 1)
+            found = self.run_pass(limit, self.list_lanes)
+            if found is not None:
+                self.proven = found.cost
+                return found
+            if self.expanded >= self.states_max:
+                return best
+            self.proven = limit + 1
+            slack *= SLACK_GROWTH
+        return best
 
-    def _extend(self, reached: dict[State, int], demand: Demand) -> dict[State, Step]:
-        layer: dict[State, Step] = {}
-        for before, paid in reached.items():
-            for way in demand.ways:
-                for blanks, price in self._leads(before, way, demand):
-                    spreads = tuple(at + blanks for at in way.spreads)
-                    fixed = paid + price + way.cost
-                    for after, cost, sizes in self._walk(
-                        before, blanks + way.pages, spreads, demand.hero
-                    ):
-                        total = fixed + cost
-                        known = layer.get(after)
-                        if known is None or total < known.cost:
-                            layer[after] = Step(total, before, way.index, blanks, sizes)
-        return layer
+    def walk_bound(self) -> Found:
+        """Give a first plan: the bound's best path, with the best interleaves on it."""
+        path: dict[tuple[int, int], tuple[Lane, ...]] = {}
+        node, place = 0, START
+        while True:
+            lanes = self.list_lanes(node, place)
+            price = min((self._price_lane(node, place, lane) for lane in lanes), default=NEVER)
+            if self.bound.rest[node][place] < price:
+                break
+            best = next(la for la in lanes if self._price_lane(node, place, la) == price)
+            path[node, place] = (best,)
+            node, place = best.to, best.place
+        found = self.run_pass(NEVER, lambda node, place: path.get((node, place), ()))
+        if found is None:
+            raise AssertionError("a path of the bound can always be walked with tipped-in leaves")
+        return found
 
-    def _leads(self, state: State, way: Way, demand: Demand) -> Iterator[tuple[int, int]]:
-        """Blank pages that may come before a block, with their price; only where expected."""
-        on_recto = state[1] % 2 == 0
-        fits_now = way.side is Start.ANY or (way.side is Start.RECTO) == on_recto
-        if demand.is_colophon:
-            for blanks in range(BLANKS_BEFORE_COLOPHON_MAX + 1):
-                if way.side is Start.ANY or fits_now == (blanks % 2 == 0):
-                    yield blanks, blanks * self.prices.blank_before_colophon
-        elif fits_now:
-            yield 0, 0
-        elif way.side is Start.RECTO:
-            yield 1, self.prices.blank_before_recto
-        else:
-            yield 1, self.prices.blank_before_verso
+    def run_pass(self, limit: int, lanes: Lanes) -> Found | None:
+        """Look at all states that can lead to a plan of at most ``limit``; give the best plan."""
+        nodes = self.bound.nodes
+        layers: list[Layer] = [{} for _ in nodes]
+        layers[0][START] = {0: Past(0)}
+        best: tuple[int, int, int, int, Deed] | None = None
+        for node in range(len(nodes)):
+            for place, accounts in layers[node].items():
+                self.expanded += len(accounts)
+                self._extend(layers, node, place, limit, lanes(node, place))
+                if nodes[node].end_gap is not None and self.bound.places.may_end(place):
+                    for account, past in accounts.items():
+                        for deed in self.list_last_deeds(node, account):
+                            total = past.cost + deed.cost
+                            if total <= limit and (best is None or total < best[0]):
+                                best = (total, node, place, account, deed)
+            if self.expanded >= self.states_max and best is None and limit < NEVER:
+                break
+        self.layers = layers
+        return None if best is None else self._trace(layers, *best)
 
-    def _walk(
-        self, start: State, pages: int, spreads: tuple[int, ...], hero: int
-    ) -> tuple[Ending, ...]:
-        """Lay ``pages`` from ``start``: all states they can end in, with price and gatherings."""
-        key = (start, pages, spreads, hero)
-        if key not in self._walks:
-            ends: dict[State, tuple[int, tuple[int, ...]]] = {start: (0, ())}
-            for page in range(pages):
-                ends = self._lay_page(ends, page in spreads, hero)
-            self._walks[key] = tuple((s, cost, sizes) for s, (cost, sizes) in ends.items())
-        return self._walks[key]
+    def _extend(
+        self, layers: list[Layer], node: int, place: int, limit: int, lanes: tuple[Lane, ...]
+    ) -> None:
+        """Lay every next leaf from all states of a node at a place."""
+        accounts = layers[node][place]
+        least = min(past.cost for past in accounts.values())
+        find_deeds, shift = self.find_deeds, self.account_shift(place)
+        for lane in lanes:
+            room = limit - lane.cost - lane.rest
+            if least > room:
+                continue
+            layer = layers[lane.to].setdefault(lane.place, {})
+            for account, past in accounts.items():
+                left = room - past.cost
+                if left < 0:
+                    continue
+                entry = account >> shift & MASK
+                others = account ^ entry << shift
+                for deed in find_deeds(place, lane.arc.gap, entry, lane.hope):
+                    if deed.cost > left:
+                        continue
+                    after = others | deed.account << shift
+                    cost = past.cost + lane.cost + deed.cost
+                    known = layer.get(after)
+                    if known is None or cost < known.cost:
+                        layer[after] = Past(cost, node, place, account, lane, deed)
+            if not layer:
+                del layers[lane.to][lane.place]
 
-    def _lay_page(
-        self, ends: dict[State, tuple[int, tuple[int, ...]]], crosses: bool, hero: int
-    ) -> dict[State, tuple[int, tuple[int, ...]]]:
-        after: dict[State, tuple[int, tuple[int, ...]]] = {}
-        for (s, filled), (cost, begun) in ends.items():
-            if filled < 4 * s:
-                places = [(s, filled, cost, begun)]
-            elif s and self.one_gathering:
-                places = []
+    def list_lanes(self, node: int, place: int) -> tuple[Lane, ...]:
+        """Give every leaf that may come next at a place and leads to an end."""
+        key = (node, place)
+        if key not in self._lanes:
+            self._lanes[key] = tuple(self._find_lanes(node, place))
+        return self._lanes[key]
+
+    def _find_lanes(self, node: int, place: int) -> Iterator[Lane]:
+        places, rest = self.bound.places, self.bound.rest
+        at, sheets, seam = places.at[place], places.sheets[place], places.is_seam(place)
+        for arc in self.bound.nodes[node].arcs:
+            crossing = self.bound.price_crossing(arc, place)
+            if crossing >= NEVER:
+                continue
+            for following, price in places.steps(place, arc.opens):
+                beyond = rest[arc.to].get(following)
+                if beyond is None or (arc.leaf >= 0 and places.leaf[following] != arc.leaf):
+                    continue
+                away = 2 * places.sheets[following] if seam else 2 * (sheets - at)
+                hope = away > 0 and self.bound.hopes(arc.to, away - 1)
+                yield Lane(arc.to, following, price + arc.cost + crossing, beyond, arc, hope)
+
+    def _price_lane(self, node: int, place: int, lane: Lane) -> int:
+        wanted = lane.arc.gap is Gap.W
+        charge = self.bound.charge(node, lane.arc, place, lane.place) if wanted else 0
+        return lane.cost + lane.rest + charge
+
+    def account_shift(self, place: int) -> int:
+        """Say where in the accounts the gap before the next leaf at a place is kept."""
+        at, sheets = self.bound.places.at[place], self.bound.places.sheets[place]
+        return BITS * min(at, 2 * sheets - at)
+
+    def find_deeds(self, place: int, gap: Gap, entry: int, hope: bool) -> tuple[Deed, ...]:
+        """Give what can be done in the gap after the leaf at a place."""
+        at, sheets = self.bound.places.at[place], self.bound.places.sheets[place]
+        side = 0 if at == 2 * sheets else 1 if at < sheets else 2 if at == sheets else 3
+        key = (side, gap, entry, hope)
+        if key not in self._deeds:
+            if side == 0:
+                self._deeds[key] = self.accounts.seam(gap, entry, hope)
+            elif side == 1:
+                self._deeds[key] = self.accounts.begin(gap, hope)
+            elif side == 2:
+                self._deeds[key] = self.accounts.centre(gap)
             else:
-                places = [
-                    (n, 0, cost + self._gathering_price(s, n), (*begun, n)) for n in self.sizes
-                ]
-            for sheets, at, paid, sizes in places:
-                total = paid + (self._spread_price(sheets, at, hero) if crosses else 0)
-                state = (sheets, at + 1)
-                if state not in after or total < after[state][0]:
-                    after[state] = (total, sizes)
-        return after
+                self._deeds[key] = self.accounts.settle(gap, entry)
+        return self._deeds[key]
 
-    def _gathering_price(self, before: int, sheets: int) -> int:
-        p = self.prices
-        unlike = p.size_unlike if before and before != sheets else 0
-        return p.sheet * sheets + p.size_off * abs(sheets - self.sheets.preferred) + unlike
+    def list_last_deeds(self, node: int, account: int) -> tuple[Deed, ...]:
+        """Give what can be done after the book's last leaf: nothing is left open."""
+        gap = self.bound.nodes[node].end_gap
+        assert gap is not None
+        return tuple(d for d in self.accounts.seam(gap, account, False) if d.account == NONE)
 
-    def _spread_price(self, sheets: int, at: int, hero: int) -> int:
-        """The price of a picture from the verso with ``at`` pages before it to the next page."""
-        p = self.prices
-        if at + 1 == 2 * sheets:
-            return 0
-        if at + 1 == 4 * sheets:
-            return p.spread_between + p.hero_between * hero
-        return p.hero_inner * hero if hero else p.spread_inner
-
-
-def _trace(layers: Sequence[dict[State, Step]], state: State, cost: int) -> Route:
-    blanks = 4 * state[0] - state[1]
-    steps = []
-    for layer in reversed(layers):
-        step = layer[state]
-        steps.append(step)
-        state = step.before
-    steps.reverse()
-    sizes = tuple(size for step in steps for size in step.sizes)
-    return Route(cost, tuple(steps), sizes, blanks)
+    def _trace(
+        self, layers: list[Layer], cost: int, node: int, place: int, account: int, last: Deed
+    ) -> Found:
+        steps = [Step(place, None, last)]
+        while (past := layers[node][place][account]).lane is not None:
+            assert past.deed is not None
+            steps.append(Step(place, past.lane.arc, past.deed))
+            node, place, account = past.node, past.place, past.account
+        steps.reverse()
+        return Found(cost, tuple(steps))
