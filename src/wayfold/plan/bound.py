@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 
 from wayfold.plan.ends import Accounts
 from wayfold.plan.gaps import Gap
-from wayfold.plan.leaves import NEVER, Arc, Node
+from wayfold.plan.leaves import ANYWHERE, NEVER, Arc, Node
 from wayfold.plan.places import START, Places
 
 Horizon = list[int]
@@ -33,6 +33,8 @@ class Bound:
     rest: list[dict[int, int]] = field(default_factory=list)
     ahead: list[Horizon] = field(default_factory=list)
     behind: list[Horizon] = field(default_factory=list)
+    _before: dict[int, dict[int, int]] = field(default_factory=dict)
+    _mates: dict[tuple[int, ...], int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         reached = self._find_reached()
@@ -65,8 +67,11 @@ class Bound:
 
     def _mate(self, horizon: Horizon, distance: int) -> int:
         """Give the least another end costs in a gap at that distance."""
-        ends = self.accounts.other_end
-        return min((ends[gap] for gap in Gap if horizon[gap] >> distance & 1), default=NEVER)
+        near = tuple(bits >> distance & 1 for bits in horizon)
+        if near not in self._mates:
+            ends = self.accounts.other_end
+            self._mates[near] = min((ends[gap] for gap in Gap if near[gap]), default=NEVER)
+        return self._mates[near]
 
     def _find_reached(self) -> list[set[int]]:
         """Find the places each node can come to lie at."""
@@ -111,10 +116,41 @@ class Bound:
                 if self.places.may_end(place):
                     rest[place] = self._charge_end(at, node.end_gap, place)
         for arc in node.arcs:
+            if arc.opens == ANYWHERE and arc.leaf < 0 and arc.gap is not Gap.W:
+                self._try_free_arc(arc, reached, rest)
+                continue
             for place in reached:
                 price = self._price_arc(at, arc, place)
                 if price < rest.get(place, NEVER):
                     rest[place] = price
+
+    def _try_free_arc(self, arc: Arc, reached: set[int], rest: dict[int, int]) -> None:
+        """Lower the bounds of a node by an arc that is bound to nothing, as nearly all are."""
+        before = self._bound_before(arc.to, reached)
+        for place in reached:
+            beyond = before.get(place, NEVER)
+            crossing = self.price_crossing(arc, place) if arc.crosses else 0
+            # Compared one by one: what keeping saves may bring even a sum with NEVER below it.
+            if beyond >= NEVER or crossing >= NEVER:
+                continue
+            price = beyond + crossing + arc.cost
+            if price < rest.get(place, NEVER):
+                rest[place] = price
+
+    def _bound_before(self, node: int, reached: set[int]) -> dict[int, int]:
+        """Give what it costs at least to go on from each place by a leaf to ``node``."""
+        before, after = self._before.setdefault(node, {}), self.rest[node]
+        if not before:
+            at = self.places.at
+            before.update((place - 1, price) for place, price in after.items() if at[place] > 1)
+        for place in reached:
+            if place not in before and self.places.is_seam(place):
+                steps = self.places.steps(place, ANYWHERE)
+                before[place] = min(
+                    (price + after.get(following, NEVER) for following, price in steps),
+                    default=NEVER,
+                )
+        return before
 
     def _price_arc(self, node: int, arc: Arc, place: int) -> int:
         """Give the least the rest costs if it begins with ``arc``."""
@@ -136,7 +172,7 @@ class Bound:
 
     def price_crossing(self, arc: Arc, place: int) -> int:
         """Give the price of the picture that crosses the gap before ``arc``, if any does."""
-        if not arc.between:
+        if not arc.crosses:
             return 0
         at, sheets = self.places.at[place], self.places.sheets[place]
         if at == 2 * sheets:

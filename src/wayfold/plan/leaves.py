@@ -82,6 +82,7 @@ class Arc:
     to: int
     cost: int
     gap: Gap
+    crosses: bool
     inner: int
     between: int
     opens: int
@@ -174,7 +175,7 @@ class _Unrolling:
                 leaf = (recto.label, verso.label)
                 cost, at = recto.cost + verso.cost, (max(recto.page, verso.page) + 1) // 2 - 1
                 for opens, saves, inside in self._follow(chain, leaf, ended):
-                    crossing = (facing.inner, facing.between)
+                    crossing = (facing.crosses, facing.inner, facing.between)
                     yield (
                         Arc(-1, cost - saves, gap, *crossing, opens, at, *leaf),
                         (verso.cursor, verso.sight, inside),

@@ -26,9 +26,12 @@ from wayfold.plan.gaps import Gap
 from wayfold.plan.leaves import NEVER, Arc
 from wayfold.plan.places import START
 
-FIRST_SLACK = 6
-"""How far above the bound the first pass may go: about one caption."""
-SLACK_GROWTH = 3
+FIRST_SLACK = 12
+"""How far above the bound the first pass may go: about two captions."""
+CHEAP_PASS = 4000
+"""Up to so many states a pass costs so little that the next may go twice as far."""
+SLACK_STEP = 14
+"""How much further the others go: their states about double with it (measured)."""
 
 
 class Lane(NamedTuple):
@@ -101,7 +104,8 @@ class Search:
         best = self.walk_bound()
         slack = FIRST_SLACK
         while self.proven < best.cost:
-            limit = min(self.proven + slack, best.cost - 1)
+            limit = min(self.bound.least + slack, best.cost - 1)
+            before = self.expanded
             found = self.run_pass(limit, self.list_lanes)
             if found is not None:
                 self.proven = found.cost
@@ -109,7 +113,7 @@ class Search:
             if self.expanded >= self.states_max:
                 return best
             self.proven = limit + 1
-            slack *= SLACK_GROWTH
+            slack += slack if self.expanded - before <= CHEAP_PASS else SLACK_STEP
         return best
 
     def walk_bound(self) -> Found:
