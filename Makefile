@@ -50,7 +50,7 @@ lint types frontend unit browser: setup
 	@$(BIN)/python tools/run_checks.py $@
 
 bench: setup
-	@for script in benchmarks/*.py; do echo "== $$script"; $(BIN)/python $$script; done
+	$(BIN)/python benchmarks/whole_book.py
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)
