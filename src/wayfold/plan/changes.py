@@ -1,0 +1,109 @@
+"""What differs between two plans of one story, in words a maker would use."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+from wayfold.plan.facing import list_crossings
+from wayfold.plan.model import Plan
+from wayfold.story.model import BlockKind, Story
+
+
+def describe_changes(story: Story, old: Plan, new: Plan) -> tuple[str, ...]:
+    """Say what the new plan does otherwise, the story first, then the paper."""
+    return (
+        *_compare_ways(story, old, new),
+        *_compare_order(story, old, new),
+        *_compare_whites(old, new),
+        *_compare_heroes(story, old, new),
+        *_compare_paper(old, new),
+    )
+
+
+def list_rewayed(old: Plan, new: Plan) -> tuple[str, ...]:
+    """Give the blocks that are laid in another way."""
+    before = dict(old.choices)
+    return tuple(block for block, way in new.choices if before.get(block, way) != way)
+
+
+def list_turned(story: Story, plan: Plan) -> tuple[tuple[str, str], ...]:
+    """Give the pairs of blocks told in exchange: the one told first, then the one it overtook."""
+    told = {block.id: at for at, block in enumerate(story.blocks)}
+    order = [p.block for p in plan.pages if p.block is not None and p.part == 0]
+    return tuple((a, b) for a, b in itertools.pairwise(order) if told[a] > told[b])
+
+
+def _compare_ways(story: Story, old: Plan, new: Plan) -> Iterator[str]:
+    before, after = dict(old.choices), dict(new.choices)
+    for block in list_rewayed(old, new):
+        ways = story.block(block).alternatives
+        was, now = ways[before[block]].pages, ways[after[block]].pages
+        if now == was:
+            yield f"{block} is laid another way"
+        else:
+            word = "gains" if now > was else "gives up"
+            yield f"{block} {word} {_count(abs(now - was), 'page')}"
+
+
+def _compare_order(story: Story, old: Plan, new: Plan) -> Iterator[str]:
+    before, after = set(list_turned(story, old)), set(list_turned(story, new))
+    for first, second in sorted(after - before):
+        yield f"{first} moves before {second}"
+    for first, second in sorted(before - after):
+        yield f"{second} moves before {first}"
+
+
+def _compare_whites(old: Plan, new: Plan) -> Iterator[str]:
+    before, after = _whites_before(old), _whites_before(new)
+    for block in {**before, **after}:
+        more = after.get(block, 0) - before.get(block, 0)
+        where = f"before {block}" if block else "at the end"
+        if more:
+            yield f"{_count(abs(more), 'white page')} {'more' if more > 0 else 'fewer'} {where}"
+
+
+def _compare_heroes(story: Story, old: Plan, new: Plan) -> Iterator[str]:
+    before, after = _centred(story, old), _centred(story, new)
+    yield from (f"{block} leaves its centre" for block in before if block not in after)
+    yield from (f"{block} comes to a centre" for block in after if block not in before)
+
+
+def _compare_paper(old: Plan, new: Plan) -> Iterator[str]:
+    was, now = ([g.sheets for g in plan.gatherings] for plan in (old, new))
+    if was == now:
+        return
+    same = sum(1 for _ in itertools.takewhile(_agree, zip(was, now, strict=False)))
+    was, now = was[same:], now[same:]
+    ends = zip(reversed(was), reversed(now), strict=False)
+    tail = sum(1 for _ in itertools.takewhile(_agree, ends))
+    before, after = (" ".join(map(str, s[: len(s) - tail])) or "none" for s in (was, now))
+    yield f"from gathering {same + 1} the sheets are {after} instead of {before}"
+
+
+def _agree(pair: tuple[int, int]) -> bool:
+    return pair[0] == pair[1]
+
+
+def _centred(story: Story, plan: Plan) -> list[str]:
+    centres = {g.centre[0] for g in plan.gatherings}
+    crossings = list_crossings(story, plan)
+    return [b.id for b, page in crossings if b.kind is BlockKind.HERO and page in centres]
+
+
+def _whites_before(plan: Plan) -> dict[str, int]:
+    """Give the white pages before each block that has any; "" stands for the book's end."""
+    whites: dict[str, int] = {}
+    run = 0
+    for page in plan.pages:
+        if page.block is None:
+            run += 1
+        elif run:
+            whites[page.block] = run
+            run = 0
+    return {**whites, "": run} if run else whites
+
+
+def _count(number: int, noun: str) -> str:
+    words = {1: "one", 2: "two", 3: "three", 4: "four"}
+    return f"{words.get(number, number)} {noun}{'s' if number > 1 else ''}"

@@ -1,0 +1,126 @@
+"""What everything would cost elsewhere: the exact price of each way and place of each block.
+
+A forward pass with some slack above the optimum leaves all states through which a plan of at most
+that cost runs; a backward pass over the same states tells what the rest costs from each. Their sum
+at a leaf is the cost of the best plan that has this very leaf there; the least over all leaves that
+show a block in some way and place, less the optimum, is what that way and place would cost.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wayfold.plan.ends import MASK
+from wayfold.plan.leaves import NEVER, Arc
+from wayfold.plan.places import Places
+from wayfold.plan.prepare import prepare_searches
+from wayfold.plan.problem import PlanProblem
+from wayfold.plan.search import Search
+
+SLACK = 30
+"""Points above the optimum up to which prices are found: about a hero off its centre. What costs
+more is named as such, or priced by solving with a pin (``explain``)."""
+
+
+class Position(enum.StrEnum):
+    """Where a picture that crosses two pages lies in its gathering."""
+
+    CENTRE = "centre"
+    INNER = "inner"
+    BETWEEN = "between gatherings"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A block laid in one of its ways; with the position of its first crossing picture, if any."""
+
+    block: str
+    way: int
+    position: Position | None = None
+
+
+def weigh_spots(problem: PlanProblem, slack: int = SLACK) -> Mapping[Spot, int]:
+    """Give the extra cost of every spot that costs at most ``slack`` more than the best plan.
+
+    Spots without position are the best of all positions. Empty where no plan is possible.
+    """
+    totals: dict[Spot, int] = {}
+    readies = list(prepare_searches(problem, strict=True))
+    if problem.printed and not any(r.search.bound.least < NEVER for r in readies):
+        readies = list(prepare_searches(problem, strict=False))
+    found = [(ready.search, ready.search.find_cheapest()) for ready in readies]
+    best = min((plan.cost for _, plan in found if plan is not None), default=None)
+    if best is None:
+        return {}
+    for search, _ in found:
+        search.run_pass(best + slack, search.list_lanes)
+        _Weighing(search, best + slack, totals).weigh()
+    return {spot: total - best for spot, total in totals.items()}
+
+
+def find_position(places: Places, place: int) -> Position:
+    """Say how a picture lies that crosses the gap after the leaf at a place."""
+    if places.is_seam(place):
+        return Position.BETWEEN
+    return Position.CENTRE if places.at[place] == places.sheets[place] else Position.INNER
+
+
+@dataclass(slots=True)
+class _Weighing:
+    """Walks a search's states backwards and notes the least total of every spot on the way."""
+
+    search: Search
+    limit: int
+    totals: dict[Spot, int]
+
+    def weigh(self) -> None:
+        layers = self.search.layers
+        rest: list[dict[int, dict[int, int]]] = [{} for _ in layers]
+        for node in range(len(layers) - 1, -1, -1):
+            for place, accounts in layers[node].items():
+                costs = {a: past.cost for a, past in accounts.items()}
+                rest[node][place] = self._go_back(node, place, costs, rest)
+
+    def _go_back(
+        self,
+        node: int,
+        place: int,
+        accounts: Mapping[int, int],
+        rest: list[dict[int, dict[int, int]]],
+    ) -> dict[int, int]:
+        """Give what the rest costs from each state of a node at a place."""
+        search, here = self.search, dict.fromkeys(accounts, NEVER)
+        shift = search.account_shift(place)
+        if search.bound.nodes[node].end_gap is not None and search.bound.places.may_end(place):
+            for account in accounts:
+                last = (deed.cost for deed in search.list_last_deeds(node, account))
+                here[account] = min(last, default=NEVER)
+        for lane in search.list_lanes(node, place):
+            after = rest[lane.to].get(lane.place)
+            least = NEVER
+            for account, paid in accounts.items() if after else ():
+                assert after is not None
+                entry = account >> shift & MASK
+                others = account ^ entry << shift
+                for deed in search.find_deeds(place, lane.arc.gap, entry, lane.hope):
+                    beyond = after.get(others | deed.account << shift, NEVER)
+                    ahead = lane.cost + deed.cost + beyond
+                    if beyond < NEVER:
+                        here[account] = min(here[account], ahead)
+                        least = min(least, paid + ahead)
+            if least <= self.limit:
+                self._note(lane.arc, place, least)
+        return here
+
+    def _note(self, arc: Arc, place: int, total: int) -> None:
+        for label in (arc.recto, arc.verso):
+            if label is not None and label.part == 0:
+                self._lower(Spot(label.block, label.way), total)
+        if arc.crosses and arc.recto is not None:
+            position = find_position(self.search.bound.places, place)
+            self._lower(Spot(arc.recto.block, arc.recto.way, position), total)
+
+    def _lower(self, spot: Spot, total: int) -> None:
+        self.totals[spot] = min(total, self.totals.get(spot, NEVER))
