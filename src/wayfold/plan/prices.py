@@ -23,10 +23,10 @@ class Prices:
     Nothing in a fresh book weighs as much, so it happens only where no other plan exists."""
     hero_between: int = 500
     """More of it, times the hero's importance."""
-    hero_inner: int = 30
+    hero_inner: int = 20
     """A hero away from the centre of a gathering, where its halves lie on two sheets and depend on
-    fold and register; times its importance (1-5). The dial that shapes a plan most: above a white
-    page even for the least of heroes, so that nearly all find a centre."""
+    fold and register; times its importance (1-5). The dial that shapes a plan most; for the
+    most important hero still below a white page that nobody expects."""
     spread_inner: int = 2
     """Any other picture across two sheets: usual, but a centre is still better."""
 
@@ -44,9 +44,9 @@ class Prices:
     interleaf_echo: int = 6
     """A leaf that is there for its other end's sake and carries a caption: it earns its place."""
 
-    blank_quiet: int = 40
-    """A white page that no parity asks for: only for the sake of an important hero."""
-    blank_before_verso: int = 20
+    blank_quiet: int = 120
+    """A white page that no parity asks for: a reader takes it for an omission."""
+    blank_before_verso: int = 60
     """A white recto before a picture across two pages: looks like an omission, so it is dear."""
     blank_before_recto: int = 8
     """A white verso before a chapter: readers know it, but it is a page without a picture."""
