@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from wayfold.base.errors import NotFoundError
+from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import Progress
 from wayfold.checks.refold.fold import refold
 from wayfold.checks.refold.folding import Folding
@@ -17,7 +17,8 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
     """Fold the sheets that ``make`` left in ``root`` and compare them with its pages.
 
     Only the print file, plan.json's words on paper and folding, and the pages themselves are
-    read. Raises NotFoundError where the book has not been made yet.
+    read. Raises NotFoundError where the book has not been made yet, UserError
+    where it has translucent leaves.
     """
     folder = BookFolder(root.resolve())
     folder.require()
@@ -29,5 +30,12 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
                 where=folder.name_of(path),
                 remedy=f"Make the book first: wayfold make {root}",
             )
-    folding = Folding.from_json(json.loads(plan.read_text(encoding="utf-8"))["folding"])
+    planned = json.loads(plan.read_text(encoding="utf-8"))
+    if planned["interleaves"]:
+        raise UserError(
+            "The proof cannot fold translucent leaves in yet, and this book has some.",
+            where=folder.name_of(plan),
+            remedy="Fold a dummy by hand, or take interleaf = true away and prove the paper alone.",
+        )
+    folding = Folding.from_json(planned["folding"])
     return refold(sheets, folding, reading, progress)
