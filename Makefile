@@ -50,7 +50,7 @@ lint types frontend unit browser: setup
 	@$(BIN)/python tools/run_checks.py $@
 
 bench: setup
-	$(BIN)/python benchmarks/whole_book.py
+	$(BIN)/python -m benchmarks.whole_book
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

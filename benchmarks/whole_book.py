@@ -11,9 +11,8 @@ import tempfile
 import tomllib
 from pathlib import Path
 
-from measure import Taken, run
-from pictures import write_pictures
-
+from benchmarks.measure import Taken, run
+from benchmarks.pictures import write_pictures
 from wayfold.app.make import PRINT_PPI, collect_pictures
 from wayfold.app.new import begin_book
 from wayfold.app.stages import run_stages

@@ -110,7 +110,7 @@ def test_everything_imported_is_declared(root: Path, modules: list[Path]) -> Non
 def test_what_tests_import_is_locked(root: Path) -> None:
     locked = set(re.findall(r"(?m)^(\S+)==", (root / "requirements-dev.lock").read_text()))
     homes = packages_distributions()
-    ours = {"wayfold", "tests", "tools", "building"}
+    ours = {"wayfold", "tests", "tools", "building", "benchmarks"}
     files = [
         path for name in ("tests", "tools", "benchmarks") for path in (root / name).rglob("*.py")
     ]

@@ -1,0 +1,1 @@
+"""Measurements, each against a floor in the same run."""
