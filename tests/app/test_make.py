@@ -10,7 +10,7 @@ import pytest
 from wayfold.app.check import check_folder
 from wayfold.app.make import make_book
 from wayfold.app.refold import refold_folder
-from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.errors import NotFoundError
 from wayfold.base.progress import NoProgress
 from wayfold.base.units import pt_from_mm
 from wayfold.book.edits import SetCaption
@@ -114,11 +114,3 @@ def test_comments_in_the_files_survive_a_make(book: Path) -> None:
     path.write_text(path.read_text("utf-8") + "\n# for Mother\n", "utf-8")
     make_book(book, NoProgress())
     assert path.read_text("utf-8").endswith("\n# for Mother\n")
-
-
-def test_refold_says_that_it_does_not_know_translucent_leaves(book: Path) -> None:
-    path = book / "out" / "plan.json"
-    plan = json.loads(path.read_text("utf-8"))
-    path.write_text(json.dumps({**plan, "interleaves": [{"gathering": 1}]}), "utf-8")
-    with pytest.raises(UserError, match="translucent"):
-        refold_folder(book, NoProgress())

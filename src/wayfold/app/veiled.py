@@ -23,7 +23,8 @@ def measure_veiled(
 
     That a photograph cannot be read is told where its print picture is made.
     """
-    under = {end.over or end.after_page + 1 for end in list_ends(plan)}
+    ends = tuple(list_ends(plan))
+    under = {end.after_page for end in ends} | {end.after_page + 1 for end in ends}
     shown = {
         frame.photo
         for page in layout.pages

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from wayfold.base.geometry import Point, Rect, Size
+from wayfold.base.geometry import Point, Rect
+from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
 from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
-from wayfold.layout.grid import Grid, make_grid
+from wayfold.layout.grid import COLUMNS, Grid, make_grid
 from wayfold.layout.model import BookLayout, PageLayout
-from wayfold.pages.ground import Ground, read_ground
+from wayfold.pages.ground import read_ground
 from wayfold.photos.lightness import Lightness
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.plan.paper import is_recto
@@ -33,6 +35,10 @@ STEPS = 30
 """Heights that are tried for words."""
 AWAY = 0.5
 """What a place loses a page's height away from where it was wished, against light from 0 to 1."""
+ASIDE = 0.3
+"""A page's width beside the text margin, as a part of a page's height above or below."""
+LETTER_EM = 0.44
+"""Mean width of a letter, in its size; a little more than a Garamond's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,18 +98,30 @@ class _Desk:
     def page(self, number: int) -> PageLayout | None:
         return next((p for p in self.layout.pages if p.number == number), None)
 
-    def measure(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
-        return self.measurer.measure_heights((TextBlock(paragraphs, width),))[0] + ROOM
+    def measure(self, paragraphs: tuple[Paragraph, ...], widths: Sequence[float]) -> list[float]:
+        """The heights (mm) that a text takes at several widths."""
+        blocks = [TextBlock(paragraphs, width) for width in widths]
+        return [height + ROOM for height in self.measurer.measure_heights(blocks)]
+
+    def bears(self, page: int) -> bool:
+        """Whether a leaf's own words may lie beside a page."""
+        if not 1 <= page <= len(self.plan.pages):
+            return True
+        planned = self.plan.pages[page - 1]
+        if planned.block is None:
+            return True
+        way = dict(self.plan.choices).get(planned.block, 0)
+        return planned.part in self.story.block(planned.block).alternatives[way].bears
 
 
 def _compose_leaf(desk: _Desk, interleaf: int, number: int, end: InterleafEnd) -> InterleafLeaf:
     after = end.after_page
-    beneath = end.over if end.over is not None else after + 1
+    beneath = end.over if end.over is not None else _choose_beneath(desk, after)
     items: tuple[Item, ...] = ()
     if end.role is EndRole.WANTED:
         items = tuple(_draw_wanted(desk, beneath))
     elif end.role is EndRole.ECHO:
-        items = tuple(_draw_echo(desk, after))
+        items = tuple(_draw_echo(desk, after, beneath))
     on_recto = is_recto(beneath)
     recto, verso = (
         Drawing(f"leaf after page {after}, {side}", desk.book.trim, desk.book.bleed, ink)
@@ -113,6 +131,11 @@ def _compose_leaf(desk: _Desk, interleaf: int, number: int, end: InterleafEnd) -
         )
     )
     return InterleafLeaf(interleaf, number, after, end.role, recto, verso)
+
+
+def _choose_beneath(desk: _Desk, after: int) -> int:
+    """The page that a leaf's motif lies over: the right one, unless only the left one bears it."""
+    return after if not desk.bears(after + 1) and after and desk.bears(after) else after + 1
 
 
 def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
@@ -129,48 +152,64 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
         width, wish = desk.grid.caption_measure, CAPTION_LINE * desk.grid.trim.height
     paragraphs = desk.words.get(key)
     if paragraphs:
-        size = Size(width, desk.measure(paragraphs, width))
-        place = _find_place(desk, page, size, wish)
-        yield Text(Rect(place.x, place.y, size.width, size.height), paragraphs, key)
+        yield Text(_find_place(desk, page, paragraphs, width, wish), paragraphs, key)
 
 
-def _draw_echo(desk: _Desk, after: int) -> Iterator[Item]:
+def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:
     """A short rule and the name of the chapter that the leaf lies in."""
     pages = desk.plan.pages
-    around = [pages[n - 1].block for n in (after + 1, after) if 1 <= n <= len(pages)]
+    around = [pages[n - 1].block for n in (page, after + 1, after) if 1 <= n <= len(pages)]
     chapters = [desk.story.block(b).chapter for b in around if b is not None]
     chapter = next((c for c in chapters if c is not None), None)
     paragraphs = desk.words.get(f"{NAME}:{chapter}")
     if not paragraphs:
         return
-    width = desk.grid.caption_measure
-    height = desk.measure(paragraphs, width)
-    size = Size(width, RULE_AIR + height)
-    place = _find_place(desk, after + 1, size, MOTIF_LINE * desk.grid.trim.height)
-    line = Contour((place, Point(place.x + RULE_LENGTH, place.y)))
+    wish = MOTIF_LINE * desk.grid.trim.height
+    box = _find_place(desk, page, paragraphs, desk.grid.caption_measure, wish, RULE_AIR)
+    line = Contour((Point(box.x, box.y), Point(box.x + RULE_LENGTH, box.y)))
     yield Shape((line,), stroke=Stroke(desk.book.style.ink, RULE))
-    box = Rect(place.x, place.y + RULE_AIR, width, height)
-    yield Text(box, paragraphs, f"{NAME}:{chapter}:{after}")
+    text = Rect(box.x, box.y + RULE_AIR, box.width, box.height - RULE_AIR)
+    yield Text(text, paragraphs, f"{NAME}:{chapter}:{after}")
 
 
-def _find_place(desk: _Desk, page: int, size: Size, wish: float) -> Point:
-    """Give where words stand best over a page: light, calm, clear of its type, near ``wish``."""
+def _find_place(
+    desk: _Desk,
+    page: int,
+    paragraphs: tuple[Paragraph, ...],
+    measure: float,
+    wish: float,
+    above: float = 0.0,
+) -> Rect:
+    """Give where words stand best over a page: light, calm, clear of its type, near ``wish``.
+
+    ``above`` is room (mm) that something over the words takes.
+    """
     recto, grid = is_recto(page), desk.grid
-    area = grid.text_area(recto)
+    area, pictures = grid.text_area(recto), grid.picture_area(recto)
+    columns = [area.x, *(grid.column(n, 1, recto).x for n in range(COLUMNS))]
+    set_width = _guess_width(paragraphs)
+    across = [x for x in columns if x + min(set_width, measure) <= pictures.right] or columns[:1]
+    widths = [min(measure, pictures.right - x) for x in across]
+    heights = [height + above for height in desk.measure(paragraphs, widths)]
     head, foot = grid.picture_margins.head, grid.trim.height - grid.picture_margins.foot / 2
-    if page < 1 or page > len(desk.plan.pages):
-        return Point(area.x, min(wish, foot - size.height))
     ground = read_ground(desk.page(page), desk.lightness)
-    right = grid.picture_area(recto).right - size.width
-    across = sorted({area.x, grid.picture_area(recto).x, right})
-    lowest = max(head, foot - size.height)
-    down = [min(max(wish, head), lowest)]
-    down += [head + i * (lowest - head) / STEPS for i in range(STEPS + 1)]
-    places = [Point(x, y) for y in down for x in (area.x, *across)]
-    return max(places, key=lambda p: _judge(ground, p, size, Point(area.x, wish), grid.trim))
+    best, place = -math.inf, Rect(area.x, wish, widths[0], heights[0])
+    for x, width, height in zip(across, widths, heights, strict=True):
+        lowest = max(head, foot - height)
+        down = [min(max(wish, head), lowest)]
+        down += [head + i * (lowest - head) / STEPS for i in range(STEPS + 1)]
+        for y in down:
+            inked = Rect(x, y, min(set_width, width), height)
+            away = abs(y - wish) / grid.trim.height + ASIDE * abs(x - area.x) / grid.trim.width
+            worth = ground.judge(inked) - AWAY * away
+            if worth > best:
+                best, place = worth, Rect(x, y, width, height)
+    return place
 
 
-def _judge(ground: Ground, place: Point, size: Size, wish: Point, trim: Size) -> float:
-    box = Rect(place.x, place.y, size.width, size.height)
-    away = abs(place.y - wish.y) / trim.height + 0.3 * abs(place.x - wish.x) / trim.width
-    return ground.judge(box) - AWAY * away
+def _guess_width(paragraphs: tuple[Paragraph, ...]) -> float:
+    """About how wide (mm) the longest paragraph runs on one line."""
+    return max(
+        mm_from_pt(len(p.plain) * p.style.size_pt * (LETTER_EM + p.style.tracking / 1000))
+        for p in paragraphs
+    )

@@ -34,11 +34,14 @@ class Bound:
     ahead: list[Horizon] = field(default_factory=list)
     behind: list[Horizon] = field(default_factory=list)
     _before: dict[int, dict[int, int]] = field(default_factory=dict)
-    _mates: dict[tuple[int, ...], int] = field(default_factory=dict)
+    _mates_ahead: dict[int, list[int]] = field(default_factory=dict)
+    _mates_behind: dict[int, list[int]] = field(default_factory=dict)
+    _far: int = 0
 
     def __post_init__(self) -> None:
         reached = self._find_reached()
-        self._look_around(2 * max(self.places.sheets, default=1) + 2)
+        self._far = 2 * max(self.places.sheets) + 2
+        self._look_around()
         self.rest = [{} for _ in self.nodes]
         for at in range(len(self.nodes) - 1, -1, -1):
             self._bound_node(at, reached[at])
@@ -53,29 +56,41 @@ class Bound:
         at, sheets = self.places.at[place], self.places.sheets[place]
         tip = self.accounts.prices.tip_in
         if self.places.is_seam(place):
-            ahead = self._mate(self.ahead[arc.to], 2 * self.places.sheets[following] - 1)
-            return min(tip, ahead, self._mate(self.behind[node], 2 * sheets))
+            ahead = self._mate_ahead(arc.to, 2 * self.places.sheets[following] - 1)
+            return min(tip, ahead, self._mate_behind(node, 2 * sheets))
         if at == sheets:
             return self.accounts.alone
         if at < sheets:
-            return min(tip, self._mate(self.ahead[arc.to], 2 * (sheets - at) - 1))
-        return min(tip, self._mate(self.behind[node], 2 * (at - sheets)))
+            return min(tip, self._mate_ahead(arc.to, 2 * (sheets - at) - 1))
+        return min(tip, self._mate_behind(node, 2 * (at - sheets)))
 
     def hopes(self, node: int, distance: int) -> bool:
         """Whether an interleaf may be wanted so many leaves ahead of the node."""
         return bool(self.ahead[node][Gap.W] >> distance & 1)
 
-    def _mate(self, horizon: Horizon, distance: int) -> int:
-        """Give the least another end costs in a gap at that distance."""
-        near = tuple(bits >> distance & 1 for bits in horizon)
-        if near not in self._mates:
-            ends = self.accounts.other_end
-            self._mates[near] = min((ends[gap] for gap in Gap if near[gap]), default=NEVER)
-        return self._mates[near]
+    def _list_mates(self, horizon: Horizon) -> list[int]:
+        """Give for each distance the least that another end costs in a gap there."""
+        ends = sorted((self.accounts.other_end[gap], gap) for gap in Gap)
+        mates = []
+        for distance in range(self._far):
+            costs = (cost for cost, gap in ends if horizon[gap] >> distance & 1)
+            mates.append(next(costs, NEVER))
+        return mates
+
+    def _mate_ahead(self, node: int, distance: int) -> int:
+        if node not in self._mates_ahead:
+            self._mates_ahead[node] = self._list_mates(self.ahead[node])
+        return self._mates_ahead[node][distance]
+
+    def _mate_behind(self, node: int, distance: int) -> int:
+        if node not in self._mates_behind:
+            self._mates_behind[node] = self._list_mates(self.behind[node])
+        return self._mates_behind[node][distance]
 
     def _find_reached(self) -> list[set[int]]:
         """Find the places each node can come to lie at."""
         reached: list[set[int]] = [set() for _ in self.nodes]
+        counts = count_leaves(self.nodes)
         reached[0].add(START)
         for node, here in zip(self.nodes, reached, strict=True):
             ways: dict[int, set[int]] = {}
@@ -86,11 +101,20 @@ class Bound:
                 there = ways[arc.opens]
                 if arc.leaf >= 0:
                     there = {q for q in there if self.places.leaf[q] == arc.leaf}
+                if counts:
+                    there = {q for q in there if self._counts_right(counts[arc.to], q)}
                 reached[arc.to] |= there
         return reached
 
-    def _look_around(self, far: int) -> None:
-        clip = (1 << far) - 1
+    def _counts_right(self, counts: int, place: int) -> bool:
+        """Whether a node with these leaf counts, as bits, can lie at a place."""
+        leaf = self.places.leaf[place]
+        if leaf < 0:
+            return counts >> self.places.last_leaf + 1 > 0
+        return bool(counts >> leaf + 1 & 1)
+
+    def _look_around(self) -> None:
+        clip = (1 << self._far) - 1
         self.ahead = [[0] * len(Gap) for _ in self.nodes]
         self.behind = [[0] * len(Gap) for _ in self.nodes]
         for at in range(len(self.nodes) - 1, -1, -1):
@@ -182,5 +206,28 @@ class Bound:
     def _charge_end(self, node: int, gap: Gap, place: int) -> int:
         if gap is not Gap.W:
             return 0
-        mate = self._mate(self.behind[node], 2 * self.places.sheets[place])
+        mate = self._mate_behind(node, 2 * self.places.sheets[place])
         return min(self.accounts.prices.tip_in, mate)
+
+
+def count_leaves(nodes: Sequence[Node]) -> list[int]:
+    """Give how many leaves may lie before each node if every pinned leaf is to come out right.
+
+    As bits: bit n says that n leaves may. Empty where nothing is pinned.
+    """
+    if all(arc.leaf < 0 for node in nodes for arc in node.arcs):
+        return []
+    before = [0] * len(nodes)
+    before[0] = 1
+    for at, node in enumerate(nodes):
+        for arc in node.arcs:
+            here = before[at] if arc.leaf < 0 else before[at] & 1 << arc.leaf
+            before[arc.to] |= here << 1
+    able = [0] * len(nodes)
+    for at in range(len(nodes) - 1, -1, -1):
+        if nodes[at].end_gap is not None:
+            able[at] = before[at]
+        for arc in nodes[at].arcs:
+            there = able[arc.to] >> 1
+            able[at] |= before[at] & (there if arc.leaf < 0 else there & 1 << arc.leaf)
+    return able

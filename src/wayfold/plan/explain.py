@@ -72,7 +72,7 @@ def explain_block(
     """
     plan = _plan_of(result)
     told = problem.story.block(block)
-    weights = weigh_spots(problem) if weights is None else weights
+    weights = weigh_spots(problem, result) if weights is None else weights
     here = _find_spot(problem.story, plan, told)
     elsewhere = [
         Elsewhere(spot, _price_spot(problem, result, spot, weights))

@@ -48,12 +48,13 @@ class Places:
     _firsts: dict[Frame, int] = field(default_factory=dict)
     _steps: dict[tuple[int, int], tuple[tuple[int, int], ...]] = field(default_factory=dict)
     _printed: dict[int, int] = field(default_factory=dict)
-    _last_leaf: int = -1
+    last_leaf: int = -1
+    """The last leaf whose number matters."""
 
     def __post_init__(self) -> None:
         self._printed = {kept.number: at for at, kept in enumerate(self.kept, 1) if kept.number}
         firsts = (kept.first_leaf for kept in self.kept)
-        self._last_leaf = max((self.pinned_leaf, *firsts))
+        self.last_leaf = max((self.pinned_leaf, *firsts))
 
     def is_seam(self, place: int) -> bool:
         """Whether the gathering is full there; so is the place before the first."""
@@ -113,7 +114,7 @@ class Places:
     def _find_frame(self, sheets: int, number: int, leaves: int) -> int:
         """Give the first place of a gathering, forgetting counts that nothing asks for any more."""
         number = number if 0 < number <= max(self._printed, default=0) else 0
-        leaves = leaves if 0 <= leaves <= self._last_leaf else -1
+        leaves = leaves if 0 <= leaves <= self.last_leaf else -1
         frame = (sheets, number, leaves)
         if frame not in self._firsts:
             self._firsts[frame] = len(self.at)

@@ -9,13 +9,14 @@ show a block in some way and place, less the optimum, is what that way and place
 from __future__ import annotations
 
 import enum
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from wayfold.plan.ends import MASK
 from wayfold.plan.leaves import NEVER, Arc
+from wayfold.plan.model import PlanResult, Status
 from wayfold.plan.places import Places
-from wayfold.plan.prepare import prepare_searches
+from wayfold.plan.prepare import Ready, prepare_searches
 from wayfold.plan.problem import PlanProblem
 from wayfold.plan.search import Search
 
@@ -41,23 +42,39 @@ class Spot:
     position: Position | None = None
 
 
-def weigh_spots(problem: PlanProblem, slack: int = SLACK) -> Mapping[Spot, int]:
+def weigh_spots(
+    problem: PlanProblem, result: PlanResult | None = None, slack: int = SLACK
+) -> Mapping[Spot, int]:
     """Give the extra cost of every spot that costs at most ``slack`` more than the best plan.
 
-    Spots without position are the best of all positions. Empty where no plan is possible.
+    Spots without position are the best of all positions. ``result`` spares solving again. Empty
+    where no plan is possible, or the states allowed do not suffice to find all of them.
     """
     totals: dict[Spot, int] = {}
     readies = list(prepare_searches(problem, strict=True))
     if problem.printed and not any(r.search.bound.least < NEVER for r in readies):
         readies = list(prepare_searches(problem, strict=False))
-    found = [(ready.search, ready.search.find_cheapest()) for ready in readies]
-    best = min((plan.cost for _, plan in found if plan is not None), default=None)
+    readies = [ready for ready in readies if ready.search.bound.least < NEVER]
+    best = _find_best(readies, result)
     if best is None:
         return {}
-    for search, _ in found:
+    for search in (ready.search for ready in readies):
+        if search.bound.least > best + slack:
+            continue
         search.run_pass(best + slack, search.list_lanes)
+        if search.expanded >= search.states_max:
+            return {}
         _Weighing(search, best + slack, totals).weigh()
     return {spot: total - best for spot, total in totals.items()}
+
+
+def _find_best(readies: Sequence[Ready], result: PlanResult | None) -> int | None:
+    """Give the optimum as the searches reckon it; None where it is not proven."""
+    if result is not None and result.status is Status.OPTIMAL and readies:
+        return result.cost - readies[0].offset
+    found = [(ready.search, ready.search.find_cheapest()) for ready in readies]
+    costs = [plan.cost for search, plan in found if plan and search.proven >= plan.cost]
+    return min(costs) if costs and len(costs) == len(readies) else None
 
 
 def find_position(places: Places, place: int) -> Position:

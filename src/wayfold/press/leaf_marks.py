@@ -72,10 +72,12 @@ class MarkedLeaves:
 def draw_leaf_marks(side: MarkedLeaves, bed: Bed, trim: Rect, turn: Affine) -> Drawing:
     """Draw the marks of a side: ``trim`` is what stays of its leaves, heads up."""
     border = find_border(bed, trim, turn)
+    # The label stands left of the fold, whether a leaf lies there or not.
+    spread = Rect(bed.fold_x - bed.page.width, trim.y, 2 * bed.page.width, trim.height)
     items = [
         *draw_trim_marks(trim, border),
         *_draw_middle(side, bed.fold_x, border),
-        *write_label(lambda edge: list_labels(side, edge), bed.fold_x, trim, border),
+        *write_label(lambda edge: list_labels(side, edge), bed.fold_x, spread, border),
     ]
     return finish_marks(f"interleaf sheet {side.number}, {side.name}", items, bed, border, turn)
 

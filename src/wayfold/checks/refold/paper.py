@@ -8,7 +8,7 @@ Sheet space is that of a printed side (mm, origin top left, y down); page space 
 from __future__ import annotations
 
 import enum
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.checks.refold.folding import Folding, Turning
@@ -64,10 +64,23 @@ class Face:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Half a folded sheet: the face read first and the one on its back."""
+    """Half a folded sheet: the face read first and the one on its back.
+
+    ``interleaf`` is the index in ``Folding.interleaves`` of the translucent sheet it is half of;
+    None for paper.
+    """
 
     recto: Face
     verso: Face
+    interleaf: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NestedSheet:
+    """A sheet as it lies in its gathering: paper, or the interleaf of that index."""
+
+    place: Place
+    interleaf: int | None = None
 
 
 def read_book(folding: Folding, sheet: Size) -> tuple[Face, ...]:
@@ -75,17 +88,46 @@ def read_book(folding: Folding, sheet: Size) -> tuple[Face, ...]:
 
     ``sheet`` is the sheet as the print file shows it (width x height).
     """
-    faces: list[Face] = []
+    papers = (leaf for leaf in read_leaves(folding, sheet, sheet) if leaf.interleaf is None)
+    return tuple(face for leaf in papers for face in (leaf.recto, leaf.verso))
+
+
+def read_leaves(folding: Folding, sheet: Size, interleaf_sheet: Size) -> tuple[Leaf, ...]:
+    """Fold, nest and leaf through a whole book: every leaf of paper and of folded interleaves.
+
+    Sizes are those of the sheets as their print files show them.
+    """
+    leaves: list[Leaf] = []
     number = 0
     for gathering, sheets in enumerate(folding.gatherings, start=1):
-        nest = [Place(number + i, gathering, i) for i in range(1, sheets + 1)]
+        nest = _nest_sheets(folding, gathering, sheets, number)
         number += sheets
-        for leaf in _fold_nest(nest, folding, sheet, 0):
-            faces += (leaf.recto, leaf.verso)
-    return tuple(faces)
+        leaves += _fold_nest(nest, folding, sheet, interleaf_sheet, 0, 0)
+    return tuple(leaves)
 
 
-def _fold_nest(nest: list[Place], folding: Folding, sheet: Size, depth: int) -> list[Leaf]:
+def _nest_sheets(folding: Folding, gathering: int, sheets: int, before: int) -> list[NestedSheet]:
+    """The sheets of a gathering from the outermost in; interleaves as deep as they are said."""
+    nest: list[NestedSheet] = []
+    for outside in range(sheets + 1):
+        nest += [
+            NestedSheet(Place(0, gathering, 0), index)
+            for index, interleaf in enumerate(folding.interleaves)
+            if interleaf.gathering == gathering and interleaf.depth == outside
+        ]
+        if outside < sheets:
+            nest.append(NestedSheet(Place(before + outside + 1, gathering, outside + 1)))
+    return nest
+
+
+def _fold_nest(
+    nest: list[NestedSheet],
+    folding: Folding,
+    sheet: Size,
+    interleaf_sheet: Size,
+    papers: int,
+    interleaves: int,
+) -> list[Leaf]:
     """Leaves of nested sheets, from the top of the closed gathering (fold at the left) down.
 
     The outermost sheet wraps the rest: the half whose front shows on top comes first, its other
@@ -93,13 +135,20 @@ def _fold_nest(nest: list[Place], folding: Folding, sheet: Size, depth: int) -> 
     """
     if not nest:
         return []
-    first, last = _fold_sheet(nest[0], folding, sheet, folding.creep(depth))
-    return [first, *_fold_nest(nest[1:], folding, sheet, depth + 1), last]
+    outermost = nest[0]
+    stands_out = folding.creep(papers, interleaves)
+    if outermost.interleaf is None:
+        first, last = fold_sheet(outermost.place, folding, sheet, stands_out)
+        papers += 1
+    else:
+        halves = fold_sheet(outermost.place, folding, interleaf_sheet, stands_out)
+        first, last = (replace(half, interleaf=outermost.interleaf) for half in halves)
+        interleaves += 1
+    inner = _fold_nest(nest[1:], folding, sheet, interleaf_sheet, papers, interleaves)
+    return [first, *inner, last]
 
 
-def _fold_sheet(
-    place: Place, folding: Folding, sheet: Size, stands_out: float
-) -> tuple[Leaf, Leaf]:
+def fold_sheet(place: Place, folding: Folding, sheet: Size, stands_out: float) -> tuple[Leaf, Leaf]:
     """Fold one sheet with its front outside; gives the upper and the lower leaf.
 
     With the fold at the reader's left, the upper leaf shows the right half of the front.

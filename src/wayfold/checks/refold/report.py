@@ -52,6 +52,27 @@ class PageReading:
 
 
 @dataclass(frozen=True, slots=True)
+class LeafReading:
+    """What was read on one face of a translucent leaf; ``offset`` (mm) as for pages."""
+
+    after_page: int
+    face: str
+    offset: float | None
+    ok: bool
+    words: str
+
+    def to_json(self) -> dict[str, Any]:
+        """Give the line as plain values, lengths rounded to micrometres."""
+        return {
+            "after_page": self.after_page,
+            "face": self.face,
+            "offset_mm": _rounded(self.offset, 3),
+            "ok": self.ok,
+            "words": self.words,
+        }
+
+
+@dataclass(frozen=True, slots=True)
 class RefoldReport:
     """The whole proof. ``tolerance`` (mm) is what a page may lie off its place."""
 
@@ -59,17 +80,19 @@ class RefoldReport:
     tolerance: float
     pages: tuple[PageReading, ...]
     findings: tuple[Finding, ...]
+    leaves: tuple[LeafReading, ...] = ()
 
     @property
     def ok(self) -> bool:
         """Whether the sheets fold into the book: all pages right and nothing that blocks."""
         clean = not any(f.severity is Severity.BLOCK for f in self.findings)
-        return clean and all(p.ok for p in self.pages)
+        return clean and all(p.ok for p in self.pages) and all(v.ok for v in self.leaves)
 
     @property
     def largest_offset(self) -> float:
-        """The largest measured displacement (mm) of any page; 0 where none could be measured."""
-        return max((p.offset for p in self.pages if p.offset is not None), default=0.0)
+        """The largest measured displacement (mm) of anything; 0 where none could be measured."""
+        offsets = [*(p.offset for p in self.pages), *(v.offset for v in self.leaves)]
+        return max((offset for offset in offsets if offset is not None), default=0.0)
 
     @property
     def measured(self) -> int:
@@ -86,6 +109,7 @@ class RefoldReport:
             "measured_pages": self.measured,
             "folding": self.folding.to_json(),
             "pages": [p.to_json() for p in self.pages],
+            "leaves": [v.to_json() for v in self.leaves],
             "findings": [
                 {
                     "rule": f.rule,
