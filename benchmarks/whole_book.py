@@ -14,16 +14,19 @@ from pathlib import Path
 from benchmarks.measure import Taken, run
 from benchmarks.pictures import write_pictures
 from wayfold.app.make import PRINT_PPI, collect_pictures
-from wayfold.app.new import begin_book
+from wayfold.app.new import begin_book, decide_by_path
 from wayfold.app.stages import run_stages
 from wayfold.base.progress import NoProgress
 from wayfold.book.edits import SetCaption
+from wayfold.book.state import PhotoChoice, Pick
 from wayfold.photos.derive import choose_size
 from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
 from wayfold.typeset.engine import Typesetter
 
 PICTURES = 200
+HERO_EVERY = 22
+"""One picture in so many runs across two pages: the book then comes to 120 pages, more than the 96 of the goal."""
 RUNS = 2
 KEPT = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "wayfold" / "bench"
 REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
@@ -37,6 +40,9 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="bench-", dir=KEPT) as name:
         folder = BookFolder(Path(name) / "book")
         begin_book(folder.root, "A Measured Journey", [photographs])
+        paths = sorted(photographs.iterdir())[7::HERO_EVERY]
+        heroes = {path: PhotoChoice(pick=Pick.HERO) for path in paths}
+        decide_by_path(folder.root, heroes, NoProgress())
         pages, jobs = list_jobs(folder)
         shutil.rmtree(folder.private)
         floor, whole = [], []
