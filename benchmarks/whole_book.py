@@ -26,7 +26,7 @@ from wayfold.typeset.engine import Typesetter
 
 PICTURES = 200
 HERO_EVERY = 22
-"""One picture in so many runs across two pages: the book then comes to 120 pages, more than the 96 of the goal."""
+"""One picture in so many runs across two pages: that makes 120 pages, above the goal's 96."""
 RUNS = 2
 KEPT = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "wayfold" / "bench"
 REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
