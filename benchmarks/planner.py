@@ -1,0 +1,297 @@
+"""The paper planner on stories of many lengths: writes its part of docs/performance.md.
+
+Run it with ``python -m benchmarks.planner``; ``--seeds 3`` for a short look. Every figure comes
+from one process in the same minutes. Seconds are of the processor: the planner is one thread that
+waits for nothing, and so what else the machine does hardly counts.
+
+The floor is the least loop of this kind that one could write in plain Python: over the leaves of
+the story as it is told, at every place of gatherings of two to five sheets, three choices each, one
+addition, one comparison, one look into a dictionary. It knows no order, no white pages and no
+interleaves; it says what the machine does with such a loop.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import os
+import platform
+import random
+import statistics
+import time
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar
+
+from benchmarks.planner_baselines import plan_fixed, plan_greedily
+from benchmarks.stories import BINDING, DENSE, SEEDS, SPARSE, Kind, make_problem
+from wayfold.base.findings import blocks
+from wayfold.plan.model import EndRole, Plan, PlanResult, Status
+from wayfold.plan.offers import DIAL
+from wayfold.plan.planner import solve
+from wayfold.plan.problem import PlanProblem, mark_printed
+from wayfold.plan.verify import recompute_cost, verify_answer
+from wayfold.plan.weigh import weigh_spots
+from wayfold.plan.wishes import count_heroes
+from wayfold.story.model import Alternative, Block, BlockKind
+
+REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
+BEGIN, END = "<!-- planner -->", "<!-- /planner -->"
+EDITS = 4  # of each story
+GOALS = {"200": 0.15, "400": 0.8, "400 dense": 3.0}
+"""Seconds on average for an optimum proven."""
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Leaves:
+    """How the gaps are served that want a leaf, and the heroes that lie at centres."""
+
+    heroes: int = 0
+    centred: int = 0
+    paired: int = 0
+    echoed: int = 0
+    plain: int = 0
+    tipped: int = 0
+
+    @property
+    def gaps(self) -> int:
+        return self.paired + self.echoed + self.plain + self.tipped
+
+    def count(self, problem: PlanProblem, plan: Plan) -> None:
+        heroes, centred = count_heroes(problem.story, plan)
+        self.heroes += heroes
+        self.centred += centred
+        for interleaf in plan.interleaves:
+            roles = [end.role for end in interleaf.ends]
+            if len(roles) == 1:
+                self.tipped += 1
+            elif roles == [EndRole.WANTED, EndRole.WANTED]:
+                self.paired += 2
+            elif EndRole.ECHO in roles:
+                self.echoed += 1
+            else:  # plain, cut back, or both leaves at a centre where one was wanted
+                self.plain += 1
+
+
+@dataclass(slots=True)
+class Measured:
+    """All that was measured of one kind of story."""
+
+    kind: Kind
+    floor: list[float] = field(default_factory=list)
+    solving: list[float] = field(default_factory=list)
+    weighing: list[float] = field(default_factory=list)
+    replanning: list[float] = field(default_factory=list)
+    printed: list[float] = field(default_factory=list)
+    proven: int = 0
+    costs: dict[str, list[int]] = field(default_factory=dict)
+    leaves: dict[str, Leaves] = field(default_factory=dict)
+
+    def judge(self, way: str, problem: PlanProblem, plan: Plan) -> None:
+        """Count a plan in, once it is known to keep every rule."""
+        broken = [f for f in verify_answer(problem, plan) if blocks((f,))]
+        if broken:
+            raise SystemExit(f"{self.kind.name}, {way}: {broken[0]}")
+        self.costs.setdefault(way, []).append(recompute_cost(problem, plan))
+        self.leaves.setdefault(way, Leaves()).count(problem, plan)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description="Measure the paper planner.")
+    parser.add_argument("--seeds", type=int, default=len(SEEDS), help="stories of each kind")
+    parser.add_argument("--only", help="print one kind, such as '400 dense', and write nothing")
+    asked = parser.parse_args()
+    kinds = [k for k in (*SPARSE, *DENSE) if asked.only in (None, k.name)]
+    measured = []
+    for kind in kinds:
+        print(f"{kind.name} …", flush=True)
+        measured.append(measure(kind, range(asked.seeds)))
+    lines = [*tell_head(asked.seeds), *tell_times(measured), *tell_quality(measured)]
+    print("\n".join(lines))
+    if asked.only is None:
+        write_section(lines)
+
+
+def measure(kind: Kind, seeds: Iterable[int]) -> Measured:
+    measured = Measured(kind)
+    for seed in seeds:
+        problem = make_problem(kind, seed)
+        seconds, _ = take(lambda problem=problem: run_floor(problem))  # type: ignore[misc]
+        measured.floor.append(seconds)
+        seconds, result = take(lambda problem=problem: solve(problem))  # type: ignore[misc]
+        measured.solving.append(seconds)
+        if result.plan is None:
+            raise SystemExit(f"{kind.name}, seed {seed}: no plan")
+        measured.proven += result.status is Status.OPTIMAL
+        measured.judge("best", problem, result.plan)
+        measured.judge("heroes first", problem, plan_heroes_first(problem))
+        measured.judge("fixed", problem, plan_fixed(problem))
+        measured.judge("greedy", problem, plan_greedily(problem))
+        seconds, _ = take(lambda p=problem, r=result: weigh_spots(p, r))  # type: ignore[misc]
+        measured.weighing.append(seconds)
+        replan(measured, problem, result, random.Random(seed))
+    return measured
+
+
+def plan_heroes_first(problem: PlanProblem) -> Plan:
+    """Give the best plan where a hero off its centre is as dear as the last plan offered has it."""
+    _, times, parts = DIAL[-1]
+    price = problem.prices.hero_inner * times // parts
+    result = solve(replace(problem, prices=replace(problem.prices, hero_inner=price)))
+    assert result.plan is not None
+    return result.plan
+
+
+def replan(
+    measured: Measured, problem: PlanProblem, result: PlanResult, chance: random.Random
+) -> None:
+    """Plan again after single edits, with nothing printed, and with the first third printed."""
+    plan = result.plan
+    assert plan is not None
+    third = range(1, len(plan.gatherings) // 3 + 1)
+    printed = tuple(mark_printed(plan, number) for number in third)
+    kept = {p.block for p in plan.pages[: 4 * sum(p.sheets for p in printed)]}
+    for _ in range(EDITS):
+        edited = edit(chance, problem, plan, frozenset())
+        measured.replanning.append(take(lambda e=edited: solve(e))[0])  # type: ignore[misc]
+        edited = replace(edit(chance, problem, plan, frozenset(kept)), printed=printed)
+        measured.printed.append(take(lambda e=edited: solve(e))[0])  # type: ignore[misc]
+
+
+def edit(
+    chance: random.Random, problem: PlanProblem, plan: Plan, kept: frozenset[str | None]
+) -> PlanProblem:
+    """Change one block outside ``kept``, as a person at the desk would."""
+    told = list(problem.story.blocks)
+    free = [at for at, b in enumerate(told) if b.id not in kept]
+    pictures = [at for at in free if told[at].kind in (BlockKind.SINGLE, BlockKind.GROUP)]
+    at = chance.choice(pictures)
+    match chance.randrange(4):
+        case 0:
+            del told[at]
+        case 1:
+            told.insert(at, Block("new", BlockKind.SINGLE, (Alternative(1),), told[at].chapter))
+        case 2:
+            ways = (Alternative(2, spreads=(0,)),)
+            told[at] = replace(told[at], kind=BlockKind.HERO, alternatives=ways, importance=3)
+        case _:
+            longer = tuple(
+                a if a.spreads else replace(a, pages=a.pages + 1) for a in told[at].alternatives
+            )
+            told[at] = replace(told[at], alternatives=longer)
+    return replace(problem, story=replace(problem.story, blocks=tuple(told)), last=plan)
+
+
+def take(work: Callable[[], T]) -> tuple[float, T]:
+    """Give the processor's seconds of ``work``, and what it gave."""
+    start = time.process_time()
+    done = work()
+    return time.process_time() - start, done
+
+
+def run_floor(problem: PlanProblem) -> int:
+    """Walk the floor's loop (see above); gives its least sum, so that nothing is left out."""
+    pages = sum(block.alternatives[0].pages for block in problem.story.blocks)
+    sizes = range(BINDING.sheets_min or 2, (BINDING.sheets_max or 5) + 1)
+    places = [(size, at) for size in sizes for at in range(2 * size)]
+    prices = (0, 3, 7)
+    least = dict.fromkeys(places, 0)
+    for leaf in range(pages // 2):
+        following: dict[tuple[int, int], int] = {}
+        for size, at in places:
+            paid = least[size, at]
+            ahead = (size, (at + 1) % (2 * size))
+            for price in prices:
+                cost = paid + price + (leaf & 1)
+                if cost < following.get(ahead, 1_000_000):
+                    following[ahead] = cost
+        least = following
+    return min(least.values())
+
+
+def tell_head(seeds: int) -> list[str]:
+    busy = os.getloadavg()[0]
+    return [
+        f"{seeds} stories of each kind (`benchmarks/stories.py`, fixed seeds), gatherings of two "
+        f"to five sheets, four preferred. Processor seconds of one thread; Python "
+        f"{platform.python_version()}, {os.cpu_count()} cores, load {busy:.1f} at the end. "
+        "The floor is a bare loop over the same leaves and places (`benchmarks/planner.py`).",
+        "",
+    ]
+
+
+def tell_times(measured: Sequence[Measured]) -> list[str]:
+    lines = [
+        "| pages | floor s | plan s, mean (max) | × floor | goal | proven "
+        "| all prices s, mean (max) | × floor | one edit ms, median (max) | with a third printed |",
+        "|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|",
+    ]
+    for m in measured:
+        floor, solving = statistics.mean(m.floor), statistics.mean(m.solving)
+        weighing = statistics.mean(m.weighing)
+        goal = f"≤ {GOALS[m.kind.name]}" if m.kind.name in GOALS else ""
+        lines.append(
+            f"| {m.kind.name} | {floor:.4f} | {solving:.3f} ({max(m.solving):.3f}) "
+            f"| {solving / floor:.0f} | {goal} | {m.proven / len(m.solving):.0%} "
+            f"| {weighing:.3f} ({max(m.weighing):.3f}) | {weighing / floor:.0f} "
+            f"| {tell_ms(m.replanning)} | {tell_ms(m.printed)} |"
+        )
+    lines.append("")
+    for name, dense in (("sparse", False), ("dense", True)):
+        group = [m for m in measured if m.kind.dense is dense]
+        if len(group) > 1:
+            grown = fit_growth([(m.kind.pages, statistics.mean(m.solving)) for m in group])
+            lines += [f"Growth, {name}: seconds go with pages to the power of {grown:.2f}.", ""]
+    return lines
+
+
+def tell_ms(seconds: Sequence[float]) -> str:
+    return f"{1000 * statistics.median(seconds):.0f} ({1000 * max(seconds):.0f})"
+
+
+def fit_growth(points: Sequence[tuple[int, float]]) -> float:
+    """Give the slope of the least-squares line through the logarithms."""
+    xs, ys = zip(*((math.log(x), math.log(y)) for x, y in points), strict=True)
+    return statistics.linear_regression(xs, ys).slope
+
+
+def tell_quality(measured: Sequence[Measured]) -> list[str]:
+    lines = [
+        "Heroes at centres, how the gaps that want a leaf are served (a book, on average), and "
+        "what the plan costs. *Heroes first*: the best where a hero off its centre is as dear as "
+        "in the last of the plans offered, priced like the others. *Fixed*: four sheets "
+        "throughout, all as told. *Greedy*: gathering by gathering from the left.",
+        "",
+        "| pages | plan | cost | × best | heroes at centres | leaves wanted | in pairs | echoed "
+        "| plain | pasted in |",
+        "|---|---|--:|--:|--:|--:|--:|--:|--:|--:|",
+    ]
+    for m in measured:
+        best = statistics.mean(m.costs["best"])
+        for way, costs in m.costs.items():
+            served, books = m.leaves[way], len(costs)
+            counts = (served.gaps, served.paired, served.echoed, served.plain, served.tipped)
+            told = " | ".join(f"{count / books:.1f}" for count in counts)
+            share = f"{served.centred / books:.1f} of {served.heroes / books:.0f}"
+            lines.append(
+                f"| {m.kind.name} | {way} | {statistics.mean(costs):.0f} "
+                f"| {statistics.mean(costs) / best:.1f} "
+                f"| {share} ({served.centred / served.heroes:.0%}) | {told} |"
+            )
+    return lines
+
+
+def write_section(lines: Sequence[str]) -> None:
+    """Put ``lines`` between the planner's marks; all other words of the file stay."""
+    text = REPORT.read_text("utf-8") if REPORT.is_file() else "# Performance\n"
+    if BEGIN not in text:
+        text = f"{text.rstrip()}\n\n## The paper planner\n\n{BEGIN}\n{END}\n"
+    head, rest = text.split(BEGIN, 1)
+    _, tail = rest.split(END, 1)
+    REPORT.write_text("\n".join([head + BEGIN, *lines, END + tail]), "utf-8")
+
+
+if __name__ == "__main__":
+    main()
