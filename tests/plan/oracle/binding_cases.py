@@ -92,36 +92,46 @@ def _keeps(problem: PlanProblem, pin: Pin, draft: Draft, pages: list[Page | None
             return sheet_of_page[left] == sheet_of_page[left + 1]
 
 
-def price_changes(problem: PlanProblem, draft: Draft, pages: list[Page | None]) -> int:
-    """Price what a maker has to print again, and what was looked at and is gone."""
-    index = {block.id: way for block, way in _list_ways(problem, draft)}
-    here: list[tuple[int, int, list[Label]]] = []
+Sheaf = tuple[int, int, list[Label]]
+"""A gathering: its sheets, its first page, what its pages show."""
+
+
+def find_kept(problem: PlanProblem, draft: Draft, pages: list[Page | None]) -> frozenset[int]:
+    """Give the gatherings (from 0) of the draft that lie printed just so."""
+    here = list_sheaves(problem, draft, pages)
+    return frozenset(
+        sheaf.number - 1
+        for sheaf in problem.printed
+        if sheaf.number <= len(here)
+        and here[sheaf.number - 1] == (sheaf.sheets, sheaf.first_page, _list_labels(sheaf))
+    )
+
+
+def list_sheaves(problem: PlanProblem, draft: Draft, pages: list[Page | None]) -> list[Sheaf]:
+    ways = {problem.story.blocks[i].id: way for i, way, _ in draft.told}
+    here: list[Sheaf] = []
     first = 1
     for size in draft.sizes:
         shown = pages[first - 1 : first - 1 + 4 * size]
-        here.append((size, first, [_label(page, index) for page in shown]))
+        here.append((size, first, [_label(page, ways) for page in shown]))
         first += 4 * size
-    total = 0
-    printed: list[list[Label]] = []
-    for sheaf in problem.printed:
-        labels: list[Label] = [
-            None if la is None else (la.block, la.part, la.way) for la in sheaf.labels
-        ]
-        printed.append(labels)
-        kept = sheaf.number <= len(here) and here[sheaf.number - 1] == (
-            sheaf.sheets,
-            sheaf.first_page,
-            labels,
-        )
-        total += 0 if kept else problem.prices.reprint
-    for size, labels in _list_last(problem.last):
-        there = any((size, labels) == (s, shown) for s, _, shown in here)
-        total += 0 if there or labels in printed else problem.prices.gathering_changed
-    return total
+    return here
 
 
-def _list_ways(problem: PlanProblem, draft: Draft) -> list[tuple[Block, int]]:
-    return [(problem.story.blocks[i], way) for i, way, _ in draft.told]
+def price_changes(problem: PlanProblem, draft: Draft, pages: list[Page | None]) -> int:
+    """Price what a maker has to print again, and what was looked at and is gone."""
+    here = list_sheaves(problem, draft, pages)
+    again = len(problem.printed) - len(find_kept(problem, draft, pages))
+    printed = [_list_labels(sheaf) for sheaf in problem.printed]
+    gone = sum(
+        labels not in printed and (size, labels) not in [(s, shown) for s, _, shown in here]
+        for size, labels in _list_last(problem.last)
+    )
+    return problem.prices.reprint * again + problem.prices.gathering_changed * gone
+
+
+def _list_labels(sheaf: Printed) -> list[Label]:
+    return [None if la is None else (la.block, la.part, la.way) for la in sheaf.labels]
 
 
 def _label(page: Page | None, index: dict[str, int]) -> Label:

@@ -102,10 +102,12 @@ def find_cheapest(
     prices: Prices,
     accept: Callable[[Draft, list[Page | None]], bool] | None = None,
     extra: Callable[[Draft, list[Page | None]], int] | None = None,
+    keep: Callable[[Draft, list[Page | None]], frozenset[int]] | None = None,
 ) -> tuple[int, Draft] | None:
     """Give the cheapest of all plans that keep the rules and ``accept``; None if there is none.
 
-    ``extra`` prices what the story alone does not say, such as change against another plan.
+    ``extra`` prices what the story alone does not say, such as change against another plan;
+    ``keep`` gives the gatherings that lie printed and stay.
     """
     best: tuple[int, Draft] | None = None
     for told in list_told(story):
@@ -116,11 +118,12 @@ def find_cheapest(
         count = sum(story.blocks[i].alternatives[w].pages + whites for i, w, whites in told)
         for sizes in list_sizes(count, sheets):
             bare = Draft(told, sizes)
+            pages = lay_pages(story, bare)
+            kept = frozenset() if keep is None else keep(bare, pages)
             try:
-                total = told_price + price_sizes(sizes, sheets, prices)
+                total = told_price + price_sizes(sizes, sheets, prices, kept)
             except RuleBrokenError:
                 continue
-            pages = lay_pages(story, bare)
             if accept is not None and not accept(bare, pages):
                 continue
             total += price_end(pages, sizes, prices) + price_pictures(pages, sizes, prices)
@@ -132,7 +135,9 @@ def find_cheapest(
                 if best is None or cost < best[0]:
                     best = cost, Draft(told, sizes, laid.folds, laid.tips)
     if best is not None:
-        whole = evaluate(story, best[1], sheets, prices)
-        whole += 0 if extra is None else extra(best[1], lay_pages(story, best[1]))
+        pages = lay_pages(story, best[1])
+        kept = frozenset() if keep is None else keep(best[1], pages)
+        whole = evaluate(story, best[1], sheets, prices, kept)
+        whole += 0 if extra is None else extra(best[1], pages)
         assert whole == best[0], "the parts do not add up to the whole"
     return best

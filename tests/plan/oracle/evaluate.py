@@ -217,12 +217,17 @@ def price_whites(block: Block, taken: Alternative, whites: int, prices: Prices) 
     return prices.blank_quiet
 
 
-def price_sizes(sizes: tuple[int, ...], sheets: Sheets, prices: Prices) -> int:
-    """Price gatherings; raises RuleBrokenError for a size that is not allowed."""
+def price_sizes(
+    sizes: tuple[int, ...], sheets: Sheets, prices: Prices, kept: frozenset[int] = frozenset()
+) -> int:
+    """Price gatherings; raises RuleBrokenError for a size that is not allowed.
+
+    ``kept`` are the gatherings that lie printed and stay: whatever they have, they keep.
+    """
     total, before = 0, None
-    for size in sizes:
+    for number, size in enumerate(sizes):
         thin = sheets.alone and len(sizes) == 1 and 1 <= size < sheets.least
-        if not thin and not sheets.least <= size <= sheets.most:
+        if number not in kept and not thin and not sheets.least <= size <= sheets.most:
             raise RuleBrokenError(f"{size} sheets are not allowed")
         total += prices.sheet * size + prices.size_off * abs(size - sheets.preferred)
         if before is not None and before != size:
@@ -288,13 +293,19 @@ def price_folds(pages: list[Page | None], draft: Draft, prices: Prices) -> int:
     return total
 
 
-def evaluate(story: Story, draft: Draft, sheets: Sheets, prices: Prices) -> int:
+def evaluate(
+    story: Story,
+    draft: Draft,
+    sheets: Sheets,
+    prices: Prices,
+    kept: frozenset[int] = frozenset(),
+) -> int:
     """Build the book and give its cost; raises RuleBrokenError where it cannot be."""
     pages = lay_pages(story, draft)
     return (
         price_told(story, draft.told, prices)
         + price_end(pages, draft.sizes, prices)
-        + price_sizes(draft.sizes, sheets, prices)
+        + price_sizes(draft.sizes, sheets, prices, kept)
         + price_pictures(pages, draft.sizes, prices)
         + price_folds(pages, draft, prices)
     )

@@ -8,7 +8,7 @@ from functools import partial
 
 import pytest
 
-from tests.plan.oracle.binding_cases import bind, keeps_pins, price_changes
+from tests.plan.oracle.binding_cases import bind, find_kept, keeps_pins, price_changes
 from tests.plan.oracle.brute_force import find_cheapest
 from tests.plan.oracle.evaluate import Draft, evaluate, number_sheets, read_plan
 from tests.plan.oracle.how_many import choose_seeds
@@ -43,6 +43,7 @@ def test_no_plan_that_keeps_pins_and_printed_gatherings_is_cheaper(seeds: range)
             case.prices,
             accept=partial(keeps_pins, problem),
             extra=partial(price_changes, problem),
+            keep=partial(find_kept, problem),
         )
         result = solve(problem)
         if best is None:
