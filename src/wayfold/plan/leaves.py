@@ -143,7 +143,9 @@ class _Unrolling:
             key = waiting.pop()
             cheapest: dict[object, tuple[Arc, _Key]] = {}
             for arc, target in self._leave(*key):
-                same = (target, arc.gap, arc.inner, arc.between, arc.opens, arc.leaf)
+                # Leaves that show other pages or ways stay apart: each of them has its own price.
+                shown = (arc.recto, arc.verso)
+                same = (target, arc.gap, arc.inner, arc.between, arc.opens, arc.leaf, shown)
                 if same not in cheapest or arc.cost < cheapest[same][0].cost:
                     cheapest[same] = (arc, target)
                 if target not in found:

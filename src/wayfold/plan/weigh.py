@@ -58,13 +58,19 @@ def weigh_spots(
     best = _find_best(readies, result)
     if best is None:
         return {}
+    first_crossings = {
+        (block.id, way): min(alternative.spreads)
+        for block in problem.story.blocks
+        for way, alternative in enumerate(block.alternatives)
+        if alternative.spreads
+    }
     for search in (ready.search for ready in readies):
         if search.bound.least > best + slack:
             continue
         search.run_pass(best + slack, search.list_lanes)
         if search.expanded >= search.states_max:
             return {}
-        _Weighing(search, best + slack, totals).weigh()
+        _Weighing(search, best + slack, first_crossings, totals).weigh()
     return {spot: total - best for spot, total in totals.items()}
 
 
@@ -90,6 +96,8 @@ class _Weighing:
 
     search: Search
     limit: int
+    first_crossings: Mapping[tuple[str, int], int]
+    """By block and way, the page index at which its first crossing picture begins."""
     totals: dict[Spot, int]
 
     def weigh(self) -> None:
@@ -135,9 +143,14 @@ class _Weighing:
         for label in (arc.recto, arc.verso):
             if label is not None and label.part == 0:
                 self._lower(Spot(label.block, label.way), total)
-        if arc.crosses and arc.recto is not None:
+        # The recto shows the picture's second half, so the picture began a page before.
+        half = arc.recto
+        if arc.crosses and half and self._begins_at(half.block, half.way) == half.part - 1:
             position = find_position(self.search.bound.places, place)
-            self._lower(Spot(arc.recto.block, arc.recto.way, position), total)
+            self._lower(Spot(half.block, half.way, position), total)
+
+    def _begins_at(self, block: str, way: int) -> int | None:
+        return self.first_crossings.get((block, way))
 
     def _lower(self, spot: Spot, total: int) -> None:
         self.totals[spot] = min(total, self.totals.get(spot, NEVER))

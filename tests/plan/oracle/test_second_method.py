@@ -12,8 +12,6 @@ from tests.plan.oracle.small_stories import make_case
 from wayfold.plan.model import Status
 from wayfold.plan.planner import solve
 
-pytest.importorskip("ortools.sat.python.cp_model")
-
 
 @pytest.mark.parametrize("seeds", choose_seeds(24, 6), ids=lambda seeds: f"{seeds[0]}+")
 def test_agrees_on_books_of_some_thirty_pages(seeds: range) -> None:

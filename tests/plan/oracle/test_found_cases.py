@@ -1,7 +1,5 @@
-"""Where the oracles and ``weigh_spots`` disagree: each case as small as it gets.
+"""Where the oracles and ``weigh_spots`` once disagreed: each case as small as it gets.
 
-Not collected with the other tests, as these fail. Run them with
-``python -m pytest tests/plan/oracle/found_cases.py``; once they pass, they belong to the tests.
 Found by brute force over seeds 0-999 of ``make_case(seed, 9)``.
 """
 
@@ -18,17 +16,15 @@ def weigh(*blocks: Block) -> dict[Spot, int]:
 
 
 def test_two_ways_that_fill_one_leaf_alike_both_have_a_price() -> None:
-    # Fails: of two leaves that lead to the same place, the graph keeps the cheaper one only, and
-    # with it loses the other way's price (seeds 235, 249, 371, 384). Where that way can also lie
-    # elsewhere, it is priced too high (41: 15 for 9; 366: 17 for 16).
+    # Two leaves that lead to the same place are not one leaf (seeds 235, 249, 371, 384); where the
+    # dearer way could also lie elsewhere, it was priced too high (41: 15 for 9; 366: 17 for 16).
     single = Block("s", BlockKind.SINGLE, (Alternative(1), Alternative(1, 5)))
     assert weigh(single) == {Spot("s", 0): 0, Spot("s", 1): 5}
 
 
 def test_a_position_is_that_of_the_first_picture() -> None:
-    # Fails: the second picture of the block is noted as well as the first (seeds 5, 36, 77, 250),
-    # so that a position the first picture cannot take is said to cost nothing. Here the pictures
-    # begin on pages 2 and 4 of eight: the first can only be inner, the second is at the centre.
+    # The second picture of a block does not count (seeds 5, 36, 77, 250). Here the pictures begin
+    # on pages 2 and 4 of eight: the first can only be inner, the second is at the centre.
     lead = Block("t", BlockKind.TEXT, (Alternative(1),))
     group = Block("g", BlockKind.GROUP, (Alternative(4, spreads=(0, 2)),))
     weights = weigh(lead, group)
