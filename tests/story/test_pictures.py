@@ -65,3 +65,15 @@ def test_a_picture_left_alone_joins_none_more_than_two_days_away():
 
     assert lay_at(0, 2, 2.01) == [3]
     assert lay_at(0, 2.01, 2.02) == [1, 2]
+
+
+def test_a_run_that_is_divided_does_not_carry_a_later_day_before_an_earlier_hero():
+    """Found by Hypothesis: three, a hero, then one picture on each of the next two days."""
+    days = [block.split()[1][0] for block in lay("...H . .")]
+    assert days == sorted(days)
+
+
+@pytest.mark.parametrize("roles", ["...H . .", "..H. . .", ".H... . .", "....H . . .", ". ..H . ."])
+def test_days_stay_in_order_however_strays_join(roles):
+    days = [block.split()[1][0] for block in lay(roles)]
+    assert days == sorted(days)

@@ -112,7 +112,10 @@ def _list_company(pieces: Sequence[_Piece], index: int) -> list[int]:
 
 
 def _join(pieces: Sequence[_Piece], stray: int, target: int) -> list[_Piece] | None:
-    """Give the pieces with a stray in its new company, or None where two heroes would meet.
+    """Give the pieces with a stray in its new company.
+
+    None where two heroes would meet, or where the run grows so long that it is divided and a part
+    of it would come before an earlier day.
 
     What lay between comes after the joined run if it is of a later day than the run's first
     picture, else it stays on the stray's side, so that no day comes before an earlier one.
@@ -123,11 +126,26 @@ def _join(pieces: Sequence[_Piece], stray: int, target: int) -> list[_Piece] | N
     ahead = stray == first and all(piece.day == together.day for piece in between)
     middle = [*between, together] if ahead else [together, *between]
     joined = [*pieces[:first], *middle, *pieces[last + 1 :]]
-    return None if _count_meetings(joined) > _count_meetings(pieces) else joined
+    # What was stepped over before may stand behind the run, so its next neighbours count too.
+    around = joined[max(0, first - 2) : first + len(middle) + 2]
+    if _count_meetings(joined) > _count_meetings(pieces) or not _are_days_in_order(around):
+        return None
+    return joined
 
 
 def _count_meetings(pieces: Sequence[_Piece]) -> int:
     return sum(one.role is other.role is Role.HERO for one, other in pairwise(pieces))
+
+
+def _are_days_in_order(pieces: Sequence[_Piece]) -> bool:
+    firsts = [
+        group[0].day or date.max
+        for piece in pieces
+        for group in (
+            divide_into_groups(piece.entries) if piece.role is Role.TOGETHER else [piece.entries]
+        )
+    ]
+    return firsts == sorted(firsts)
 
 
 def _seconds_between(pieces: Sequence[_Piece], one: int, other: int) -> float:
