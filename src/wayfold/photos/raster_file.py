@@ -9,6 +9,7 @@ from wayfold.photos import profiles
 from wayfold.photos.exif import ExifData, read_exif
 from wayfold.photos.facts import Facts, Refusal
 from wayfold.photos.iptc import IptcData, read_iptc
+from wayfold.photos.jpeg_file import has_whole_scans
 from wayfold.photos.kinds import Kind
 from wayfold.photos.lab_tiff import is_lab, load_lab
 from wayfold.photos.metadata import add_metadata
@@ -63,11 +64,13 @@ def read_raster(path: str, kind: Kind) -> Facts:
 
 
 def check_pixels(path: str, kind: Kind, size: SizePx) -> None:
-    """Decode the file once, streaming, and keep nothing; JPEG at an eighth of its ``size``.
+    """Find out whether all pixels of ``size`` are there. Raises RefusedError, OSError.
 
-    Even so every byte of the pixel data goes through the decoder, which finds a cut or a zeroed
-    tail. Raises RefusedError.
+    A JPEG tells so by its markers; where they leave a doubt, and for all other kinds, the file is
+    decoded once, streaming, and nothing kept (JPEG at an eighth of its size).
     """
+    if kind is Kind.JPEG and has_whole_scans(path):
+        return
     pyvips = import_vips()
     can_shrink = kind is Kind.JPEG and min(size.width_px, size.height_px) >= _SHRINKABLE_PX
     try:
