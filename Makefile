@@ -51,6 +51,7 @@ lint types frontend unit browser: setup
 
 bench: setup
 	$(BIN)/python -m benchmarks.whole_book
+	$(BIN)/python -m benchmarks.planner
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

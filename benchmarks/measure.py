@@ -1,51 +1,78 @@
-"""Running a command and watching what it takes."""
+"""Runs a command in a fresh process and watches what it and all its processes take."""
 
 from __future__ import annotations
 
 import os
+import statistics
 import subprocess
+import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
+SAMPLE_S = 0.02
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Wall seconds, and the most memory (MB) all its processes held at one time."""
+    """What a command took.
 
-    seconds: float
-    peak_mb: float
-
-
-def run(command: Sequence[str], every_s: float = 0.05) -> Taken:
-    """Run a command to its end. Memory is the sum over its process tree, sampled.
-
-    Memory shared between processes counts once for each, so the sum is an upper bound.
+    ``processor_s`` is user and system time of all its processes. ``peak_mb`` is the most memory
+    (resident) that all of them held at one time, sampled fifty times a second; what they share
+    counts once for each, so it errs on the high side. ``largest_mb`` is the most that one process
+    ever held, by the system's own mark.
     """
-    start = time.perf_counter()
-    process = subprocess.Popen(
-        command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
+
+    wall_s: float
+    processor_s: float
+    peak_mb: float
+    largest_mb: float
+
+
+def run(command: Sequence[str], fine: tuple[int, ...] = (0,)) -> Taken:
+    """Run ``command``. Raises SystemExit with what it said unless its exit code is in ``fine``."""
+    peak_kb = largest_kb = 0
+    with tempfile.TemporaryFile() as said:
+        start = time.perf_counter()
+        process = subprocess.Popen(
+            command, stdout=subprocess.DEVNULL, stderr=said, start_new_session=True
+        )
+        while True:
+            ended, status, usage = os.wait4(process.pid, os.WNOHANG)
+            wall_s = time.perf_counter() - start
+            if ended:
+                break
+            held = list(_read_memory(process.pid))
+            peak_kb = max(peak_kb, sum(now for now, _ in held))
+            largest_kb = max(largest_kb, *(most for _, most in held), 0)
+            time.sleep(SAMPLE_S)
+        process.returncode = os.waitstatus_to_exitcode(status)
+        if process.returncode not in fine:
+            said.seek(0)
+            raise SystemExit(f"{' '.join(command)}: {said.read().decode()[-2000:]}")
+    return Taken(wall_s, usage.ru_utime + usage.ru_stime, peak_kb / 1000, largest_kb / 1000)
+
+
+def take_median(runs: Sequence[Taken]) -> Taken:
+    """Give the median of each figure."""
+    return Taken(
+        wall_s=statistics.median(r.wall_s for r in runs),
+        processor_s=statistics.median(r.processor_s for r in runs),
+        peak_mb=statistics.median(r.peak_mb for r in runs),
+        largest_mb=statistics.median(r.largest_mb for r in runs),
     )
-    peak = 0
-    while process.poll() is None:
-        peak = max(peak, _session_bytes(process.pid))
-        time.sleep(every_s)
-    seconds = time.perf_counter() - start
-    if process.returncode not in (0, 1):  # 1: the book has findings that block
-        raise SystemExit(f"{' '.join(command)} ended with {process.returncode}")
-    return Taken(seconds, peak / 1e6)
 
 
-def _session_bytes(session: int) -> int:
-    total = 0
+def _read_memory(session: int) -> Iterator[tuple[int, int]]:
+    """Give resident kB now, and at most so far, of each process of a session (Linux, proc(5))."""
     for folder in Path("/proc").glob("[0-9]*"):
         try:
-            fields = (folder / "stat").read_text().rsplit(")", 1)[1].split()
+            if os.getsid(int(folder.name)) != session:
+                continue
+            status = (folder / "status").read_text()
         except OSError:
             continue  # it has ended since
-        if int(fields[3]) == session:
-            total += int(fields[21]) * PAGE_BYTES
-    return total
+        fields = dict(line.split(":", 1) for line in status.splitlines())
+        if "VmRSS" in fields:
+            yield int(fields["VmRSS"].split()[0]), int(fields["VmHWM"].split()[0])

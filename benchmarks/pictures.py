@@ -1,77 +1,158 @@
-"""Pictures to measure with: 24 megapixels, detail at every scale, EXIF times and places."""
+"""Pictures to measure with: 24 megapixels of painted detail and grain, with EXIF times and places.
+
+They are made from the demo's own paintings, and always come out the same. They are kept: making
+them takes some minutes, once.
+"""
 
 from __future__ import annotations
 
-import io
+import math
+import os
+import random
 import struct
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from multiprocessing import get_context
 from pathlib import Path
 
-import pyvips
-from PIL import Image
+from PIL import ExifTags, Image
 
-WIDTH_PX, HEIGHT_PX = 6000, 4000
-GROUNDS = 20
-TOWNS = (
+from wayfold.demo.model import Painting
+from wayfold.demo.painting.paint import paint_picture
+from wayfold.demo.painting.palette import HOURS
+from wayfold.demo.painting.scenes import SCENES
+
+LONG_PX, SHORT_PX = 6000, 4000
+WORKERS = 2
+GRAIN = 5.0
+QUALITY = 91
+FIRST_DAY, DAYS = datetime(2025, 6, 2), 12
+TURNED = 6  # EXIF orientation: the camera was held upright, and turned nothing
+TOWNS = (  # latitude, longitude: along a coast, so that every town is a chapter
     (38.7223, -9.1393),
     (40.2033, -8.4103),
     (41.1496, -8.6110),
     (42.8782, -8.5448),
     (43.3623, -8.4115),
-    (43.5293, -5.6773),
+    (43.3614, -5.8494),
     (43.4623, -3.8100),
     (43.2630, -2.9350),
-    (43.3183, -1.9812),
-    (44.8378, -0.5792),
 )
 
 
-def paint_ground(seed: int) -> bytes:
-    """Give a JPEG whose detail falls off like a photograph's, with a camera's grain over it."""
-    bands = []
-    for band in range(3):
-        image = pyvips.Image.gaussnoise(WIDTH_PX, HEIGHT_PX, sigma=7, mean=0, seed=seed * 7 + band)
-        for cell, weight in ((512, 90), (96, 45), (24, 18)):
-            cloud = pyvips.Image.perlin(
-                WIDTH_PX, HEIGHT_PX, cell_size=cell, seed=seed * 31 + cell + band
-            )
-            image = image + cloud * weight
-        bands.append(image + 118)
-    picture = bands[0].bandjoin(bands[1:]).cast("uchar").copy(interpretation="srgb")
-    return bytes(picture.jpegsave_buffer(Q=92))
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One picture to make from a painting."""
+
+    number: int
+    ground: Path
+    target: Path
+    taken: datetime
+    place: tuple[float, float]
 
 
-def write_pictures(folder: Path, count: int) -> None:
-    """Write ``count`` pictures over ten towns and twenty days; what is there already stays."""
-    folder.mkdir(parents=True, exist_ok=True)
-    lacking = [i for i in range(count) if not (folder / f"IMG_{i:05}.jpg").is_file()]
-    grounds: dict[int, bytes] = {}
-    start = datetime(2025, 6, 1, 8, 0)
-    for i in lacking:
-        seed = i % GROUNDS
-        if seed not in grounds:
-            grounds[seed] = paint_ground(seed)
-        town = TOWNS[i * len(TOWNS) // count]
-        exif = _exif(start + timedelta(hours=480 * i / count), town)
-        segment = b"\xff\xe1" + struct.pack(">H", len(exif) + 2) + exif
-        ground = grounds[seed]
-        (folder / f"IMG_{i:05}.jpg").write_bytes(ground[:2] + segment + ground[2:])
+def keep_folder() -> Path:
+    """Give the folder, outside the checkout, that the pictures are kept in."""
+    home = os.environ.get("XDG_CACHE_HOME", "")
+    return (Path(home) if home else Path.home() / ".cache") / "wayfold" / "bench"
 
 
-def _exif(taken: datetime, place: tuple[float, float]) -> bytes:
+def make_pictures(count: int) -> Path:
+    """Give a folder with ``count`` pictures; those that are there already are not made again."""
+    folder = keep_folder() / f"pictures-{count}"
+    grounds = keep_folder() / "grounds"
+    for place in (folder, grounds):
+        place.mkdir(parents=True, exist_ok=True)
+    paintings = [
+        (Painting(scene, hour, seed), grounds / f"{scene}-{hour}.jpg")
+        for seed, (scene, hour) in enumerate(_vary())
+    ]
+    works = [w for w in _plan(count, [p for _, p in paintings], folder) if not w.target.is_file()]
+    if works:
+        with get_context("spawn").Pool(WORKERS) as pool:
+            pool.map(_paint, [p for p in paintings if not p[1].is_file()], chunksize=1)
+            pool.map(_take, works, chunksize=1)
+    return folder
+
+
+def _vary() -> Iterator[tuple[str, str]]:
+    hours = list(HOURS)
+    for i, scene in enumerate(SCENES):
+        for j in (0, 1):
+            yield scene, hours[(i + j) % len(hours)]
+
+
+def _plan(count: int, grounds: list[Path], folder: Path) -> Iterator[Work]:
+    """Spread the pictures over days and towns: each day from nine to seven, at uneven pauses."""
+    chance = random.Random(24)
+    for i in range(count):
+        day, share = divmod(i * DAYS / count, 1.0)
+        hour = 9.0 + 10.0 * share + chance.uniform(0.0, 0.4)
+        south, west = TOWNS[i * len(TOWNS) // count]
+        yield Work(
+            number=i,
+            ground=grounds[i % len(grounds)],
+            target=folder / f"P{1000 + i}.JPG",
+            taken=FIRST_DAY + timedelta(days=day, hours=hour),
+            place=(south + chance.uniform(-0.01, 0.01), west + chance.uniform(-0.01, 0.01)),
+        )
+
+
+def _paint(work: tuple[Painting, Path]) -> None:
+    paint_picture(*work, (LONG_PX, SHORT_PX))
+
+
+def _take(work: Work) -> None:
+    """Show a part of a painting that no other picture shows, with a grain of its own."""
+    import pyvips
+
+    chance = random.Random(work.number)
+    upright = work.number % 4 == 3
+    turned = upright and work.number % 8 == 7
+    width, height = (SHORT_PX, LONG_PX) if upright else (LONG_PX, SHORT_PX)
+    image = pyvips.Image.new_from_file(str(work.ground), access="random")
+    scale = max(width / image.width, height / image.height) * chance.uniform(1.0, 1.25)
+    part = (math.floor(width / scale), math.floor(height / scale))
+    left, top = (
+        math.floor(chance.random() * room)
+        for room in (image.width - part[0], image.height - part[1])
+    )
+    image = image.crop(left, top, *part)
+    image = image.resize(width / part[0], vscale=height / part[1], kernel="cubic")
+    if work.number // 20 % 2:
+        image = image.fliphor()
+    grain = pyvips.Image.gaussnoise(width, height, sigma=GRAIN, mean=0, seed=work.number)
+    image = (image + grain).cast("uchar").copy(interpretation="srgb")
+    if turned:
+        image = image.rot270()
+    data = bytes(image.jpegsave_buffer(Q=QUALITY, keep="none"))
+    _place(work.target, _with_exif(data, work, TURNED if turned else 1))
+
+
+def _with_exif(data: bytes, work: Work, orientation: int) -> bytes:
     exif = Image.Exif()
-    exif[0x010F], exif[0x0110] = "Bench", "B1"
-    exif.get_ifd(0x8769)[0x9003] = taken.strftime("%Y:%m:%d %H:%M:%S")
-    gps = exif.get_ifd(0x8825)
-    gps[1], gps[2] = "N", _sexagesimal(place[0])
-    gps[3], gps[4] = "W", _sexagesimal(-place[1])
-    small = io.BytesIO()
-    Image.new("L", (1, 1)).save(small, "JPEG", exif=exif)
-    with Image.open(small) as image:
-        return bytes(image.info["exif"])
+    exif[ExifTags.Base.Make], exif[ExifTags.Base.Model] = "Measure", "M1"
+    exif[ExifTags.Base.Orientation] = orientation
+    stamp = work.taken.strftime("%Y:%m:%d %H:%M:%S")
+    exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = stamp
+    where = exif.get_ifd(ExifTags.IFD.GPSInfo)
+    north, east = work.place
+    where[ExifTags.GPS.GPSLatitudeRef] = "N" if north >= 0 else "S"
+    where[ExifTags.GPS.GPSLatitude] = _sexagesimal(abs(north))
+    where[ExifTags.GPS.GPSLongitudeRef] = "E" if east >= 0 else "W"
+    where[ExifTags.GPS.GPSLongitude] = _sexagesimal(abs(east))
+    block: bytes = exif.tobytes()
+    return data[:2] + b"\xff\xe1" + struct.pack(">H", len(block) + 2) + block + data[2:]
 
 
 def _sexagesimal(degrees: float) -> tuple[float, float, float]:
-    minutes, seconds = divmod(degrees * 3600, 60)
-    whole, minutes = divmod(minutes, 60)
-    return (whole, minutes, seconds)
+    whole, rest = divmod(degrees, 1.0)
+    minutes, rest = divmod(rest * 60.0, 1.0)
+    return whole, minutes, round(rest * 60.0, 3)
+
+
+def _place(target: Path, data: bytes) -> None:
+    part = target.with_suffix(".part")
+    part.write_bytes(data)
+    part.replace(target)

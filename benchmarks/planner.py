@@ -21,10 +21,10 @@ import statistics
 import time
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 from typing import TypeVar
 
 from benchmarks.planner_baselines import plan_fixed, plan_greedily
+from benchmarks.report import write_part
 from benchmarks.stories import BINDING, DENSE, SEEDS, SPARSE, Kind, make_problem
 from wayfold.base.findings import blocks
 from wayfold.plan.model import EndRole, Plan, PlanResult, Status
@@ -36,8 +36,6 @@ from wayfold.plan.weigh import weigh_spots
 from wayfold.plan.wishes import count_heroes
 from wayfold.story.model import Alternative, Block, BlockKind
 
-REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
-BEGIN, END = "<!-- planner -->", "<!-- /planner -->"
 EDITS = 4  # of each story
 GOALS = {"200": 0.15, "400": 0.8, "400 dense": 3.0}
 """Seconds on average for an optimum proven."""
@@ -111,7 +109,7 @@ def main() -> None:
     lines = [*tell_head(asked.seeds), *tell_times(measured), *tell_quality(measured)]
     print("\n".join(lines))
     if asked.only is None:
-        write_section(lines)
+        write_part("planner", lines)
 
 
 def measure(kind: Kind, seeds: Iterable[int]) -> Measured:
@@ -281,16 +279,6 @@ def tell_quality(measured: Sequence[Measured]) -> list[str]:
                 f"| {share} ({served.centred / served.heroes:.0%}) | {told} |"
             )
     return lines
-
-
-def write_section(lines: Sequence[str]) -> None:
-    """Put ``lines`` between the planner's marks; all other words of the file stay."""
-    text = REPORT.read_text("utf-8") if REPORT.is_file() else "# Performance\n"
-    if BEGIN not in text:
-        text = f"{text.rstrip()}\n\n## The paper planner\n\n{BEGIN}\n{END}\n"
-    head, rest = text.split(BEGIN, 1)
-    _, tail = rest.split(END, 1)
-    REPORT.write_text("\n".join([head + BEGIN, *lines, END + tail]), "utf-8")
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from wayfold.app.make import judge_results
+from wayfold.app.build import judge_results
 from wayfold.app.setting import set_leaves, set_pages
 from wayfold.app.stages import run_stages
 from wayfold.base.findings import Finding

@@ -1,13 +1,19 @@
-"""What the last make was made from and gave: how a second one knows there is nothing to do."""
+"""What a make gave, and what it was made from: how the next one knows there is nothing to do.
+
+Nothing here loads a library of weight, so that finding out that nothing has changed is quick.
+"""
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
 
 from wayfold.app.identity import code_key, library_key, list_key
-from wayfold.app.stages import photo_folders
+from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_bytes, hash_values
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder, write_whole
@@ -48,7 +54,43 @@ def inputs_key(folder: BookFolder, book: Book) -> str:
     decisions += sorted(folder.texts.glob("*.md"))
     return hash_values(
         [[p.name, hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
-        list_key(photo_folders(folder, book)),
+        list_key(folder.photo_folders(book.photographs)),
         code_key(),
         library_key(),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class MakeReport:
+    """What a make did. ``pages`` were set anew; ``sheets`` differ in ink from the last make."""
+
+    nothing_to_do: bool
+    page_count: int
+    pages: tuple[int, ...]
+    pictures: int
+    sheets: tuple[str, ...]
+    outputs: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+    def to_json(self) -> dict[str, Any]:
+        """Give the report as plain values."""
+        fields = dataclasses.asdict(self)
+        return {**fields, "findings": [f.to_json() for f in self.findings]}
+
+
+def output_files(folder: BookFolder) -> tuple[Path, ...]:
+    """The files a make may leave; those of translucent leaves only where the book has any."""
+    names = (
+        "reading.pdf",
+        "sheets.pdf",
+        "leaves.pdf",
+        "interleaves.pdf",
+        "plan.json",
+        "checks.json",
+    )
+    return tuple(folder.out / name for name in names)
+
+
+def list_outputs(folder: BookFolder) -> tuple[str, ...]:
+    """Name the files that a make left."""
+    return tuple(folder.name_of(path) for path in output_files(folder) if path.exists())

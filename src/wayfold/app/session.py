@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
-from wayfold.app.make import collect_pictures
+from wayfold.app.build import collect_pictures
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.views import BookView, PageView
 from wayfold.base.errors import NotFoundError

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
 
 from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.towns import KeptTowns
 from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -34,7 +34,6 @@ from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
 from wayfold.story.tell import tell_story
 from wayfold.trip.build import build_trip
-from wayfold.trip.gazetteer import load_gazetteer
 from wayfold.trip.model import Trip
 from wayfold.typeset.engine import Typesetter
 from wayfold.words.model import Words
@@ -77,11 +76,6 @@ class Results:
         )
 
 
-def photo_folders(folder: BookFolder, book: Book) -> tuple[Path, ...]:
-    """Where the book's pictures are looked for."""
-    return tuple(folder.root / name for name in book.photographs)
-
-
 def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -> Results:
     """Take the book in ``folder`` from its photographs to its sheets.
 
@@ -96,7 +90,7 @@ def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -
 
 def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
     """Read all photographs. Raises UserError when there is none to make a book of."""
-    folders = photo_folders(folder, stored.book)
+    folders = folder.photo_folders(stored.book.photographs)
     records = DiskCache(folder.cache, "photos")
     catalogue = read_photographs(folders, stored.known, records, progress)
     if not catalogue.photos:
@@ -116,7 +110,9 @@ def derive_results(
     """Run the pure stages, from the trip to the sheets."""
     photos = {photo.id: photo for photo in catalogue.photos}
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
-    trip = build_trip(catalogue.photos, load_gazetteer(), book.language)
+    places = (photo.place for photo in catalogue.photos if photo.place)
+    towns = KeptTowns(places, DiskCache(folder.cache, "towns"))
+    trip = build_trip(catalogue.photos, towns, book.language)
     text_pages = count_text_pages(style_texts(book), book, measurer)
     story = tell_story(trip, book, photos, text_pages)
     planned = plan_or_keep(folder, story, book)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-
-from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeRemainingColumn
-from rich.progress import Progress as Bars
+from typing import TYPE_CHECKING
 
 from wayfold.base.progress import Task
+
+if TYPE_CHECKING:
+    from rich.progress import Progress as Bars
+    from rich.progress import TaskID
 
 
 class TerminalProgress:
@@ -26,14 +27,28 @@ class TerminalProgress:
             yield _Steps()
             print(f"{label}: {total}", file=sys.stderr)
             return
-        columns = (
-            TextColumn("{task.description:<24}"),
-            BarColumn(bar_width=32),
-            MofNCompleteColumn(),
-            TimeRemainingColumn(),
-        )
-        with Bars(*columns, console=Console(stderr=True)) as bars:
-            yield _Bar(bars, label, total)
+        with _open_bars() as bars:
+            yield _Bar(bars, bars.add_task(label, total=total))
+
+
+def _open_bars() -> Bars:
+    # A make with nothing to do shows no bar, and should not wait for them to load.
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    columns = (
+        TextColumn("{task.description:<24}"),
+        BarColumn(bar_width=32),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(),
+    )
+    return Progress(*columns, console=Console(stderr=True))
 
 
 class _Steps:
@@ -42,9 +57,9 @@ class _Steps:
 
 
 class _Bar:
-    def __init__(self, bars: Bars, label: str, total: int) -> None:
+    def __init__(self, bars: Bars, task: TaskID) -> None:
         self._bars = bars
-        self._task = bars.add_task(label, total=total)
+        self._task = task
 
     def advance(self, steps: int = 1) -> None:
         """Move the bar."""

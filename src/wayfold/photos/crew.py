@@ -89,8 +89,9 @@ class Crew:
         while waiting or under_way:
             # Few portions ahead: memory stays flat, and a stop is heard soon.
             while waiting and not broken and len(under_way) < 2 * self._workers:
+                pool = self._open()
                 try:
-                    future = self._open().submit(_work_through, work, waiting[-1])
+                    future = pool.submit(_work_through, work, waiting[-1])
                 except BrokenProcessPool:
                     broken = True
                 else:

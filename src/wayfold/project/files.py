@@ -6,7 +6,7 @@ import contextlib
 import errno
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -61,6 +61,10 @@ class BookFolder:
     def made_file(self) -> Path:
         """What the last make was made from, and what it gave."""
         return self.cache / "made.json"
+
+    def photo_folders(self, names: Iterable[str]) -> tuple[Path, ...]:
+        """Where the book's pictures are looked for; relative names lie in the book's folder."""
+        return tuple(self.root / name for name in names)
 
     def require(self) -> None:
         """Raise NotFoundError unless a book lies here."""

@@ -8,13 +8,13 @@ from itertools import groupby
 
 from wayfold.photos.model import Photo
 from wayfold.trip.countries import name_country
-from wayfold.trip.gazetteer import Gazetteer, Town
+from wayfold.trip.gazetteer import Town, TownFinder
 from wayfold.trip.judge import judge_trip
 from wayfold.trip.model import Day, Moment, Stop, Trip
 from wayfold.trip.places import Sighting, Stay, assign_stays, borrow_places, find_stays
 
 
-def build_trip(photos: Sequence[Photo], gazetteer: Gazetteer, language: str = "en") -> Trip:
+def build_trip(photos: Sequence[Photo], gazetteer: TownFinder, language: str = "en") -> Trip:
     """Give the journey: moments in order of local time, days and stops.
 
     The order is that of the wall time in the files (which is local already, with or without an
@@ -39,7 +39,7 @@ def build_trip(photos: Sequence[Photo], gazetteer: Gazetteer, language: str = "e
     return Trip(tuple(moments), days, stops, judge_trip(photos, moments, days))
 
 
-def _find_town(photo: Photo, gazetteer: Gazetteer) -> Town | None:
+def _find_town(photo: Photo, gazetteer: TownFinder) -> Town | None:
     return gazetteer.find(photo.place) if photo.place else None
 
 

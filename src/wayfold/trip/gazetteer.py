@@ -13,6 +13,7 @@ from array import array
 from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib.resources import files
+from typing import Protocol
 
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
@@ -42,6 +43,13 @@ class Town:
         """How far its name reaches: the radius of a round town of its population."""
         radius_km = math.sqrt(self.population / (math.pi * CITY_DENSITY_KM2))
         return min(CITY_REACH_M, radius_km * 1000.0)
+
+
+class TownFinder(Protocol):
+    """Knows which town a place is named after."""
+
+    def find(self, place: LonLat) -> Town | None:
+        """Give the town a picture taken at ``place`` is named after, or None far from any."""
 
 
 class Gazetteer:

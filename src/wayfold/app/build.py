@@ -1,0 +1,162 @@
+"""Building the print files: all stages, then what of pictures, pages and sheets is not kept."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+from wayfold.app.identity import code_key, library_key, list_key
+from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
+from wayfold.app.made import (
+    Made,
+    MakeReport,
+    inputs_key,
+    list_outputs,
+    output_files,
+    write_made,
+)
+from wayfold.app.reports import (
+    write_checks_report,
+    write_plan_report,
+)
+from wayfold.app.setting import set_leaves, set_pages
+from wayfold.app.stages import Results, run_stages
+from wayfold.base.errors import UserError
+from wayfold.base.findings import Finding
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.checks.rules import check_book
+from wayfold.checks.subject import Subject
+from wayfold.drawing.items import Drawing, Picture
+from wayfold.drawing.pictures import list_pictures, picture_key
+from wayfold.photos.derive import DerivativeJob, make_derivatives
+from wayfold.press.impose import write_sheets
+from wayfold.press.model import TwoSided
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.engine import Typesetter
+
+PRINT_PPI = 300.0
+
+
+def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeReport:
+    """Make the print files; ``before`` is the last make, which the sheets are compared with.
+
+    Raises UserError where the person has to mend something first; files made earlier then stay
+    as they were.
+    """
+    typesetter = Typesetter()
+    results = run_stages(folder, typesetter, progress)
+    pictures, made_pictures = make_pictures(folder, results, progress)
+    proofs = set_pages(folder, results.drawings, typesetter, progress)
+    veiled = set_leaves(folder, results, typesetter, progress)
+    findings = judge_results(results, (*proofs.findings, *veiled.findings))
+    outputs = output_files(folder)
+    with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
+        reading, sheets, leaves, interleaves, plan, checks = outputs
+        folder.out.mkdir(parents=True, exist_ok=True)
+        info = DocumentInfo(results.book.title, results.book.author, results.book.language)
+        assemble_pdf(proofs.files, pictures, reading, info)
+        task.advance()
+        write_sheet_file(results.sheets, reading, sheets, typesetter)
+        task.advance()
+        if results.leaves:
+            # Only now: the sheets were made of a file with the bare pages alone.
+            assemble_pdf(veiled.in_order(proofs.files), pictures, reading, info)
+            assemble_pdf(veiled.leaves, {}, leaves, info)
+            write_sheet_file(results.interleaf_sheets, leaves, interleaves, typesetter)
+        else:
+            leaves.unlink(missing_ok=True)
+            interleaves.unlink(missing_ok=True)
+        task.advance(2)
+        write_plan_report(plan, results)
+        task.advance()
+        write_checks_report(checks, findings)
+        task.advance()
+    pages = identify_pages(results.drawings, proofs.files, pictures)
+    faces = identify_pages(veiled.faces, veiled.leaves, {})
+    sides = identify_sides(results.sheets, pages) | identify_sides(results.interleaf_sheets, faces)
+    # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
+    inputs = inputs_key(folder, results.book)
+    write_made(folder, Made(inputs, list_key(outputs), pages, sides))
+    return MakeReport(
+        nothing_to_do=False,
+        page_count=len(results.drawings),
+        pages=proofs.new,
+        pictures=made_pictures,
+        sheets=list_changed_sheets(
+            (*results.sheets, *results.interleaf_sheets), before.sides, sides
+        ),
+        outputs=list_outputs(folder),
+        findings=findings,
+    )
+
+
+def judge_results(results: Results, typeset: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Give what was found on the way, in setting the type, and by the checks over it all."""
+    return check_book(
+        Subject(
+            book=results.book,
+            photos=results.photos,
+            missing=results.catalogue.missing,
+            story=results.story,
+            plan=results.plan,
+            words=results.words,
+            layout=results.layout,
+            sheets=results.sheets,
+            earlier=(*results.findings, *typeset),
+        )
+    )
+
+
+def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
+    """Give every picture the drawings need, by its key."""
+    return {picture_key(p): p for drawing in drawings for p in list_pictures(drawing)}
+
+
+def make_pictures(
+    folder: BookFolder, results: Results, progress: Progress
+) -> tuple[dict[str, Path], int]:
+    """Make the print derivatives that are not there yet.
+
+    Gives the file of each picture key, and how many were made. Raises UserError naming the
+    photographs that could not be read.
+    """
+    cache = DiskCache(folder.cache, "pictures", ".jpg")
+    code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
+    files, jobs = {}, []
+    for key, picture in collect_pictures(results.drawings).items():
+        photo = results.photos[picture.asset]
+        kept = hash_values(key, photo.content, code)
+        files[key] = cache.path(kept)
+        if not cache.has(kept):
+            size = picture.box.size
+            jobs.append(
+                DerivativeJob(photo, picture.crop, size.width, size.height, PRINT_PPI, files[key])
+            )
+    if jobs:
+        failed = make_derivatives(jobs, progress)
+        if failed:
+            raise UserError(
+                "Some photographs cannot be read any more:"
+                + "".join(f"\n  {f.where}: {f.message}" for f in failed),
+                remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
+            )
+    return files, len(jobs)
+
+
+def write_sheet_file(
+    sheets: Sequence[TwoSided], reading: Path, target: Path, typesetter: Typesetter
+) -> None:
+    """Impose the pages of ``reading`` on the sheets, with their marks, as ``target``."""
+    with tempfile.TemporaryDirectory(prefix="wayfold-") as name:
+        files = []
+        for number, side in enumerate(s for sheet in sheets for s in (sheet.front, sheet.back)):
+            file = Path(name) / f"{number:04}.pdf"
+            file.write_bytes(typesetter.page_pdf(side.marks).pdf)
+            files.append(file)
+        marks = Path(name) / "marks.pdf"
+        assemble_pdf(files, {}, marks, DocumentInfo("", "", ""))
+        write_sheets(reading, marks, sheets, target)
