@@ -15,7 +15,10 @@ import wayfold
 from wayfold.base.hashing import hash_bytes, hash_values
 
 PACKAGE = Path(wayfold.__file__).parent
-LIBRARIES = ("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy")
+LIBRARIES = (
+    *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
+    *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
+)
 
 
 @cache

@@ -1,0 +1,140 @@
+"""Repeated events: their instances within a journey's days, however the rule is written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import Any
+
+from dateutil.rrule import rrulestr
+from icalendar import Component
+from icalendar.prop import vRecur
+
+from wayfold.trip.calendars.model import Event, Stamp
+from wayfold.trip.calendars.stamps import read_part
+
+MOST_INSTANCES = 400
+TOO_OFTEN = frozenset({"SECONDLY", "MINUTELY", "HOURLY"})
+MIDNIGHT = time()
+
+
+class UnusableRuleError(Exception):
+    """A rule of repetition that is not followed; says why."""
+
+
+def repeat_event(
+    component: Component, event: Event, first: date, last: date
+) -> Iterator[tuple[datetime, Event]]:
+    """Give the instances of an event from ``first`` to ``last``, with the (naive) start of each.
+
+    Wall times stay when clocks are put forward or back. Raises UnusableRuleError for a rule that
+    is none, or that repeats within a day.
+    """
+    anchor = event.start.wall or datetime.combine(event.start.day, MIDNIGHT)
+    left_out = {_naive(value, event) for value in _list_dates(component.get("EXDATE"))}
+    starts = {anchor} if _touches(event, first, last) else set()
+    for rule in _list(component.get("RRULE")):
+        starts.update(_follow(rule, anchor, event, first, last))
+    for value in _list_dates(component.get("RDATE")):
+        at = _naive(value, event)
+        if first <= at.date() <= last:
+            starts.add(at)
+    zone = _zone_of(component)
+    for at in sorted(starts - left_out)[:MOST_INSTANCES]:
+        yield at, _move(event, anchor, at, zone)
+
+
+def is_repeated(component: Component) -> bool:
+    """Whether an event has a rule or a list of further dates."""
+    return any(component.get(key) is not None for key in ("RRULE", "RDATE"))
+
+
+def _follow(
+    rule: Any, anchor: datetime, event: Event, first: date, last: date
+) -> Iterator[datetime]:
+    if not isinstance(rule, vRecur):
+        raise UnusableRuleError("its rule of repetition cannot be read")
+    often = {str(f).upper() for f in _list(rule.get("FREQ"))}
+    if often & TOO_OFTEN:
+        raise UnusableRuleError("it repeats within a day")
+    # The library must not walk to the end of all calendars after a rule that never comes true.
+    parts = {k: v for k, v in rule.items() if k.upper() not in ("UNTIL", "COUNT")}
+    ends = [datetime.combine(last, time.max)]
+    for until in _list(rule.get("UNTIL")):
+        ends.append(_naive(until, event) if isinstance(until, date) else ends[0])
+    count = next(iter(_list(rule.get("COUNT"))), None)
+    if anchor > min(ends):
+        return
+    try:
+        walk = rrulestr(_spell(vRecur(parts)), dtstart=anchor)
+        walk = walk.replace(until=min(ends))
+        for number, at in enumerate(walk):
+            if count is not None and number >= int(count):
+                return
+            if at.date() >= first:
+                yield at
+    except (ValueError, TypeError, KeyError, AttributeError, OverflowError) as error:
+        raise UnusableRuleError("its rule of repetition cannot be followed") from error
+
+
+def _spell(rule: Any) -> str:
+    return str(rule.to_ical().decode())
+
+
+def _touches(event: Event, first: date, last: date) -> bool:
+    return event.start.day <= last and event.end.day >= first
+
+
+def _move(event: Event, anchor: datetime, at: datetime, zone: tzinfo | None) -> Event:
+    if at == anchor:
+        return event
+    shift = at - anchor
+    start = _shift(event.start, shift, zone)
+    if event.start.utc and event.end.utc and event.end.wall and start.utc:
+        utc = start.utc + (event.end.utc - event.start.utc)
+        wall = event.end.wall + shift
+        return replace(event, start=start, end=Stamp(wall.date(), wall, utc, event.end.zone))
+    return replace(event, start=start, end=_shift(event.end, shift, None))
+
+
+def _shift(stamp: Stamp, shift: timedelta, zone: tzinfo | None) -> Stamp:
+    if stamp.wall is None:
+        return Stamp(stamp.day + shift)
+    wall = stamp.wall + shift
+    utc = None
+    if stamp.utc is not None:
+        utc = wall.replace(tzinfo=zone).astimezone(UTC) if zone else stamp.utc + shift
+    return Stamp(wall.date(), wall, utc, stamp.zone)
+
+
+def _zone_of(component: Component) -> tzinfo | None:
+    moment = read_part(component.get("DTSTART"), "dt")
+    return moment.tzinfo if isinstance(moment, datetime) else None
+
+
+def _naive(value: date, event: Event) -> datetime:
+    """Give a time as the event's own clock shows it."""
+    if not isinstance(value, datetime):
+        at = event.start.wall.time() if event.start.wall else MIDNIGHT
+        return datetime.combine(value, at)
+    if value.tzinfo is None or event.start.utc is None or event.start.wall is None:
+        return value.replace(tzinfo=None)
+    # How far the event's clock is ahead of UTC at its start is near enough to name an instance.
+    ahead = event.start.wall - event.start.utc.replace(tzinfo=None)
+    own = value.replace(tzinfo=None)
+    same_zone = value.utcoffset() != timedelta() or event.start.zone is None
+    return own if same_zone else value.astimezone(UTC).replace(tzinfo=None) + ahead
+
+
+def _list_dates(value: Any) -> list[date]:
+    """Give the dates and times of a property; of a period its start, of nonsense nothing."""
+    found = [entry.dt for part in _list(value) for entry in read_part(part, "dts") or ()]
+    starts = [entry[0] if isinstance(entry, tuple) else entry for entry in found]
+    return [start for start in starts if isinstance(start, date)]
+
+
+def _list(value: Any) -> list[Any]:
+    if value is None:
+        return []
+    return list(value) if isinstance(value, list | tuple) else [value]
