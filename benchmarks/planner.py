@@ -27,8 +27,9 @@ from benchmarks.planner_baselines import plan_fixed, plan_greedily
 from benchmarks.report import write_part
 from benchmarks.stories import BINDING, DENSE, SEEDS, SPARSE, Kind, make_problem
 from wayfold.base.findings import blocks
+from wayfold.book.planning import PlanChoice
 from wayfold.plan.model import EndRole, Plan, PlanResult, Status
-from wayfold.plan.offers import DIAL
+from wayfold.plan.offers import turn_dial
 from wayfold.plan.planner import solve
 from wayfold.plan.problem import PlanProblem, mark_printed
 from wayfold.plan.verify import recompute_cost, verify_answer
@@ -135,9 +136,8 @@ def measure(kind: Kind, seeds: Iterable[int]) -> Measured:
 
 def plan_heroes_first(problem: PlanProblem) -> Plan:
     """Give the best plan where a hero off its centre is as dear as the last plan offered has it."""
-    _, times, parts = DIAL[-1]
-    price = problem.prices.hero_inner * times // parts
-    result = solve(replace(problem, prices=replace(problem.prices, hero_inner=price)))
+    prices = turn_dial(problem.prices, PlanChoice.CENTRED)
+    result = solve(replace(problem, prices=prices))
     assert result.plan is not None
     return result.plan
 

@@ -12,10 +12,9 @@ from wayfold.plan.model import (
     InterleafEnd,
     Plan,
     PlannedPage,
-    PlanResult,
     Status,
 )
-from wayfold.project.plan_file import read_plan, write_plan
+from wayfold.project.plan_file import KeptPlan, read_plan, write_plan
 
 PLAN = Plan(
     pages=(
@@ -37,20 +36,14 @@ PLAN = Plan(
 
 def test_a_plan_comes_back_as_it_was(tmp_path: Path) -> None:
     path = tmp_path / "plan.lock.toml"
-    result = PlanResult(Status.OPTIMAL, PLAN, 12, 12)
-    write_plan(path, result, "key")
-    assert read_plan(path, "key") == result
-
-
-def test_a_plan_for_another_story_is_not_taken(tmp_path: Path) -> None:
-    path = tmp_path / "plan.lock.toml"
-    write_plan(path, PlanResult(Status.OPTIMAL, PLAN, 0, 0), "key")
-    assert read_plan(path, "other") is None
-    assert read_plan(tmp_path / "none.toml", "key") is None
+    kept = KeptPlan(PLAN, Status.OPTIMAL, 12, 12, "key", printed=(2,))
+    write_plan(path, kept)
+    assert read_plan(path) == kept
+    assert read_plan(tmp_path / "none.toml") is None
 
 
 def test_a_spoilt_plan_is_named(tmp_path: Path) -> None:
     path = tmp_path / "plan.lock.toml"
     path.write_text("version = 1\nstory = 3\n", encoding="utf-8")
     with pytest.raises(UserError, match=r"plan\.lock\.toml"):
-        read_plan(path, "key")
+        read_plan(path)

@@ -45,9 +45,9 @@ def describe_plan(results: Results) -> dict[str, Any]:
     plan = results.plan
     return {
         "schema": PLAN_SCHEMA,
-        "status": str(results.planned.status),
-        "cost": results.planned.cost,
-        "bound": results.planned.bound,
+        "status": str(results.planned.result.status),
+        "cost": results.planned.result.cost,
+        "bound": results.planned.result.bound,
         "pages": [{"number": p.number, "block": p.block, "part": p.part} for p in plan.pages],
         "gatherings": [
             {

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.towns import KeptTowns
 from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
-from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
 from wayfold.book.state import Book
 from wayfold.drawing.items import Drawing
+from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.arrange import arrange_book
 from wayfold.layout.model import BookLayout
 from wayfold.layout.texts import count_text_pages
@@ -22,14 +23,12 @@ from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
-from wayfold.plan.model import Plan, PlanResult, Status
-from wayfold.plan.planner import plan_book
+from wayfold.plan.model import Plan
 from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
 from wayfold.press.sheets import lay_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
-from wayfold.project.plan_file import read_plan, write_plan
 from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
 from wayfold.story.tell import tell_story
@@ -49,14 +48,18 @@ class Results:
     catalogue: Catalogue
     trip: Trip
     story: Story
-    planned: PlanResult
-    plan: Plan
+    planned: Planned
     words: Words
     layout: BookLayout
     drawings: tuple[Drawing, ...]
     leaves: tuple[InterleafLeaf, ...]
     sheets: tuple[PressSheet, ...]
     interleaf_sheets: tuple[InterleafSheet, ...]
+
+    @property
+    def plan(self) -> Plan:
+        """The pages on their sheets."""
+        return self.planned.plan
 
     @cached_property
     def photos(self) -> Mapping[str, Photo]:
@@ -70,7 +73,7 @@ class Results:
             *self.catalogue.findings,
             *self.trip.findings,
             *self.story.findings,
-            *self.planned.findings,
+            *self.planned.result.findings,
             *self.words.findings,
             *self.layout.findings,
         )
@@ -104,24 +107,27 @@ def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -
     return catalogue
 
 
+def derive_story(
+    folder: BookFolder, book: Book, catalogue: Catalogue, measurer: TextMeasurer
+) -> tuple[Trip, Story]:
+    """Give the journey, and the story told of it."""
+    photos = {photo.id: photo for photo in catalogue.photos}
+    places = (photo.place for photo in catalogue.photos if photo.place)
+    towns = KeptTowns(places, DiskCache(folder.cache, "towns"))
+    trip = build_trip(catalogue.photos, towns, book.language)
+    text_pages = count_text_pages(style_texts(book), book, measurer)
+    return trip, tell_story(trip, book, photos, text_pages)
+
+
 def derive_results(
     folder: BookFolder, book: Book, catalogue: Catalogue, typesetter: Typesetter
 ) -> Results:
     """Run the pure stages, from the trip to the sheets."""
     photos = {photo.id: photo for photo in catalogue.photos}
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
-    places = (photo.place for photo in catalogue.photos if photo.place)
-    towns = KeptTowns(places, DiskCache(folder.cache, "towns"))
-    trip = build_trip(catalogue.photos, towns, book.language)
-    text_pages = count_text_pages(style_texts(book), book, measurer)
-    story = tell_story(trip, book, photos, text_pages)
-    planned = plan_or_keep(folder, story, book)
+    trip, story = derive_story(folder, book, catalogue, measurer)
+    planned = keep_or_plan(folder, story, book)
     plan = planned.plan
-    if planned.status is Status.IMPOSSIBLE or plan is None:
-        raise UserError(
-            "No plan is possible: " + " ".join(f.message for f in planned.findings),
-            remedy=" ".join(f.remedy for f in planned.findings),
-        )
     words = write_words(book, story, plan, photos)
     layout = arrange_book(book, story, plan, words, photos, measurer)
     drawings = compose_pages(book, story, plan, layout)
@@ -146,7 +152,6 @@ def derive_results(
         trip,
         story,
         planned,
-        plan,
         words,
         layout,
         drawings,
@@ -154,14 +159,3 @@ def derive_results(
         sheets,
         interleaf_sheets,
     )
-
-
-def plan_or_keep(folder: BookFolder, story: Story, book: Book) -> PlanResult:
-    """Give the kept plan while story and paper are what it was made for; else a new one."""
-    story_key = hash_values(story.blocks, book.paper, book.binding)
-    kept = read_plan(folder.plan_file, story_key)
-    if kept is not None:
-        return kept
-    planned = plan_book(story, book.paper, book.binding)
-    write_plan(folder.plan_file, planned, story_key)
-    return planned

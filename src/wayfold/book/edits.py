@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
+from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, PhotoChoice, Pick
 
 
@@ -35,6 +36,13 @@ class SetCrop:
 
 
 @dataclass(frozen=True, slots=True)
+class ChoosePlan:
+    """Take another of the plans on offer."""
+
+    choice: PlanChoice
+
+
+@dataclass(frozen=True, slots=True)
 class SetText:
     """Write one of the book's texts (Markdown)."""
 
@@ -44,7 +52,7 @@ class SetText:
 
 T = TypeVar("T")
 
-Edit = SetCaption | SetPick | SetCrop | SetText
+Edit = SetCaption | SetPick | SetCrop | ChoosePlan | SetText
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -56,6 +64,8 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return _with_choice(book, photo, replace(book.choice(photo), pick=pick))
         case SetCrop(photo, crop):
             return _with_choice(book, photo, replace(book.choice(photo), crop=crop))
+        case ChoosePlan(choice):
+            return replace(book, planning=replace(book.planning, choice=choice))
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
 

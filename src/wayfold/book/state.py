@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
+from wayfold.book.planning import Planning
 from wayfold.book.style import Style
 
 
@@ -69,6 +70,7 @@ class Book:
     printer: Printer = Printer()
     binding: Binding = Binding()
     style: Style = Style()
+    planning: Planning = Planning()
     photographs: tuple[str, ...] = ("photographs",)
     """Folders to read pictures from; relative ones lie in the book folder."""
     openers_on: str = "recto"

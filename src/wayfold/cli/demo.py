@@ -15,8 +15,9 @@ def command(folder: Path, painted: bool, as_json: bool) -> int:
     """Make a book in FOLDER (demo-book) from an invented journey, and prove that it folds."""
     from wayfold.app.make import make_book
     from wayfold.app.refold import refold_folder
+    from wayfold.base.counts import count_of
     from wayfold.cli.progress import TerminalProgress
-    from wayfold.cli.show import count_of, show_findings, show_json
+    from wayfold.cli.show import show_findings, show_json
     from wayfold.demo.book import write_demo_book
 
     progress = TerminalProgress()

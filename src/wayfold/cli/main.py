@@ -11,8 +11,10 @@ from wayfold.base.errors import CancelledError, UserError
 
 COMMANDS = {
     "new": "Start a book in a folder.",
+    "plan": "Plan its pages on paper, and show the flatplan.",
     "make": "Make the print files.",
     "check": "Say what would disappoint on paper.",
+    "printed": "Note which gatherings are printed, so that they stay.",
     "refold": "Fold the print file back into a book, as a proof.",
     "desk": "Open the book in the browser.",
     "demo": "Make a whole book from a journey that comes with Wayfold.",

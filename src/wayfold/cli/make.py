@@ -13,9 +13,10 @@ import click
 def command(book: Path, as_json: bool) -> int:
     """Make the print files of BOOK (a folder; the one you stand in if not given)."""
     from wayfold.app.make import make_book
+    from wayfold.base.counts import count_of
     from wayfold.base.findings import blocks
     from wayfold.cli.progress import TerminalProgress
-    from wayfold.cli.show import count_of, show_findings, show_json
+    from wayfold.cli.show import show_findings, show_json
 
     report = make_book(book, TerminalProgress())
     if as_json:

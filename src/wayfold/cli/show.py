@@ -41,8 +41,3 @@ def show_refold(report: RefoldReport) -> None:
         f"The print file {verdict}: {report.measured} of {len(report.pages)} pages measured, "
         f"largest offset {report.largest_offset:.3f} mm (allowed {report.tolerance} mm)."
     )
-
-
-def count_of(number: int, one: str, many: str = "") -> str:
-    """Give "1 page", "3 pages"."""
-    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -58,9 +58,13 @@ def describe_conflict(conflict: Conflict) -> Finding:
         "plan-conflict",
         Severity.BLOCK,
         ", ".join(f"block {pin.block}" for pin in conflict.pins),
-        "These cannot all be: " + "; ".join(describe_pin(pin) for pin in conflict.pins) + ".",
+        ("These cannot all be: " if len(conflict.pins) > 1 else "This cannot be: ")
+        + "; ".join(describe_pin(pin) for pin in conflict.pins)
+        + ".",
         f"Let go of one of them: the cheapest is that {describe_pin(first.pin)}"
-        + (f"; {dearer}." if dearer else "."),
+        + (f"; {dearer}." if dearer else ".")
+        if len(conflict.pins) > 1
+        else "Take the pin out.",
     )
 
 

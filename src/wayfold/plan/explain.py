@@ -57,7 +57,8 @@ class WayOut:
             WishKind.SIZE: "can be laid as suits it best",
         }[wish.kind]
         changes = [c for c in self.changes if c != f"{wish.block} comes to a centre"]
-        return f"{wish.block} {what} if {' and '.join(changes) or 'nothing else changes'}."
+        *most, last = changes or ["nothing else changes"]
+        return f"{wish.block} {what} if {', '.join(most)}{' and ' if most else ''}{last}."
 
 
 def explain_block(

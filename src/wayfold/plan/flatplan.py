@@ -7,7 +7,7 @@ between two rows is what a reader sees as one opening of the book.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan
@@ -23,12 +23,16 @@ class _Bracket:
     sheet: int = 0
 
 
-def draw_flatplan(plan: Plan) -> tuple[str, ...]:
-    """Give the lines of the whole book, without colour, in characters of one width."""
-    return tuple(line for g in plan.gatherings for line in (*draw_gathering(plan, g), ""))
+def draw_flatplan(plan: Plan, names: Mapping[str, str] | None = None) -> tuple[str, ...]:
+    """Give the lines of the whole book, without colour, in characters of one width.
+
+    ``names`` has what to call the blocks, by id; the others are called by their ids.
+    """
+    lines = (draw_gathering(plan, g, names or {}) for g in plan.gatherings)
+    return tuple(line for gathering in lines for line in (*gathering, ""))
 
 
-def draw_gathering(plan: Plan, gathering: Gathering) -> Iterator[str]:
+def draw_gathering(plan: Plan, gathering: Gathering, names: Mapping[str, str]) -> Iterator[str]:
     """Give the lines of one gathering."""
     left, right = gathering.centre
     noun = "sheet" if gathering.sheets == 1 else "sheets"
@@ -40,7 +44,7 @@ def draw_gathering(plan: Plan, gathering: Gathering) -> Iterator[str]:
     brackets = _nest(gathering, mine)
     for leaf in range(2 * gathering.sheets):
         yield from _draw_gap(gathering, brackets, mine, leaf)
-        yield _draw_leaf(plan, gathering, brackets, leaf)
+        yield _draw_leaf(plan, gathering, brackets, leaf, names)
     yield from _draw_gap(gathering, brackets, mine, 2 * gathering.sheets)
 
 
@@ -53,13 +57,21 @@ def _nest(gathering: Gathering, interleaves: Sequence[Interleaf]) -> list[_Brack
     return nested
 
 
-def _draw_leaf(plan: Plan, gathering: Gathering, brackets: Sequence[_Bracket], leaf: int) -> str:
+def _draw_leaf(
+    plan: Plan,
+    gathering: Gathering,
+    brackets: Sequence[_Bracket],
+    leaf: int,
+    names: Mapping[str, str],
+) -> str:
     front = leaf < gathering.sheets
     sheet = leaf + 1 if front else 2 * gathering.sheets - leaf
     at = next(i for i, bracket in enumerate(brackets) if bracket.sheet == sheet)
     rail = _draw_rail(brackets, at, "┌" if front else "└", "─")
     recto = gathering.first_page + 2 * leaf
-    pages = (f"{number:>4} {_name(plan, number):<{LABEL_WIDTH}}" for number in (recto, recto + 1))
+    pages = (
+        f"{number:>4} {_name(plan, number, names):<{LABEL_WIDTH}}" for number in (recto, recto + 1)
+    )
     return f"  {rail}{'│'.join(pages)}".rstrip()
 
 
@@ -103,9 +115,10 @@ def _describe_end(end: InterleafEnd) -> str:
     }[end.role]
 
 
-def _name(plan: Plan, number: int) -> str:
+def _name(plan: Plan, number: int, names: Mapping[str, str]) -> str:
     page = plan.pages[number - 1]
     if page.block is None:
         return "·"
-    name = page.block if page.part == 0 else f"{page.block} ({page.part + 1})"
+    name = names.get(page.block, page.block)
+    name = name if page.part == 0 else f"{name} ({page.part + 1})"
     return name if len(name) <= LABEL_WIDTH else name[: LABEL_WIDTH - 1] + "…"

@@ -8,21 +8,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from wayfold.book.planning import PlanChoice
 from wayfold.plan.model import Gathering, Plan, PlanResult
 from wayfold.plan.planner import solve
+from wayfold.plan.prices import Prices
 from wayfold.plan.problem import PlanProblem
 from wayfold.plan.wishes import Wish, count_heroes, list_unmet
 
-DIAL = (("even gatherings", 1, 6), ("balanced", 1, 1), ("every hero centred", 4, 1))
-"""Name, and what the price of an off-centre hero is multiplied and divided by. A sixth is about a
+DIAL = {PlanChoice.EVEN: (1, 6), PlanChoice.BALANCED: (1, 1), PlanChoice.CENTRED: (4, 1)}
+"""What the price of an off-centre hero is multiplied and divided by. A sixth is about a
 sheet; four times is above any change of the story's shape."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlanOffer:
-    """One plan to choose: how it was weighed, and what can be compared at a glance."""
+    """One plan to choose, and what can be compared at a glance.
 
-    name: str
+    ``choices`` all come to this plan; ``problem`` and ``result`` are those of the first.
+    """
+
+    choices: tuple[PlanChoice, ...]
     problem: PlanProblem
     result: PlanResult
     plan: Plan
@@ -33,23 +38,37 @@ class PlanOffer:
     unmet: tuple[Wish, ...]
 
 
+def turn_dial(prices: Prices, choice: PlanChoice) -> Prices:
+    """Give the prices by which the plan of that choice is the cheapest."""
+    times, parts = DIAL[choice]
+    return replace(prices, hero_inner=prices.hero_inner * times // parts)
+
+
 def offer_plans(problem: PlanProblem) -> tuple[PlanOffer, ...]:
     """Give up to three plans that differ, from even gatherings to every hero at a centre.
 
     Empty where no plan is possible: ``solve`` says why.
     """
     offers: list[PlanOffer] = []
-    for name, times, parts in DIAL:
-        hero_inner = problem.prices.hero_inner * times // parts
-        asked = replace(problem, prices=replace(problem.prices, hero_inner=hero_inner))
+    for choice in PlanChoice:
+        asked = replace(problem, prices=turn_dial(problem.prices, choice))
         result = solve(asked)
-        if result.plan is not None and all(o.plan != result.plan for o in offers):
-            offers.append(_describe(name, asked, result, result.plan))
+        if result.plan is None:
+            continue
+        same = next((i for i, o in enumerate(offers) if o.plan == result.plan), None)
+        if same is None:
+            offers.append(_describe(choice, asked, result, result.plan))
+        else:
+            offers[same] = replace(offers[same], choices=(*offers[same].choices, choice))
     return tuple(offers)
 
 
-def _describe(name: str, problem: PlanProblem, result: PlanResult, plan: Plan) -> PlanOffer:
+def _describe(
+    choice: PlanChoice, problem: PlanProblem, result: PlanResult, plan: Plan
+) -> PlanOffer:
     heroes, centred = count_heroes(problem.story, plan)
     sheets = sum(g.sheets for g in plan.gatherings)
     unmet = list_unmet(problem.story, plan)
-    return PlanOffer(name, problem, result, plan, plan.gatherings, sheets, heroes, centred, unmet)
+    return PlanOffer(
+        (choice,), problem, result, plan, plan.gatherings, sheets, heroes, centred, unmet
+    )

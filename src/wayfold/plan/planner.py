@@ -17,7 +17,7 @@ from wayfold.plan.conflicts import describe_conflict, find_conflict
 from wayfold.plan.demands import Demand, read_demands
 from wayfold.plan.gatherings import allow_sheets, find_thick_gatherings
 from wayfold.plan.judge import judge_interleaves
-from wayfold.plan.model import PlanResult, Status
+from wayfold.plan.model import Plan, PlanResult, Status
 from wayfold.plan.pins import judge_pins
 from wayfold.plan.prepare import Ready, count_least_pages, prepare_searches
 from wayfold.plan.prices import PRICES, Prices
@@ -55,6 +55,16 @@ def judge_problem(problem: PlanProblem) -> tuple[Finding, ...]:
     return (*on_paper, *on_story, *on_length, *judge_printed(problem), *on_pins)
 
 
+def judge_plan(problem: PlanProblem, plan: Plan, gap: int) -> tuple[Finding, ...]:
+    """Give what its maker should know of a plan that costs at most ``gap`` above the best."""
+    return (
+        *find_thick_gatherings(plan.gatherings, problem.paper),
+        *explain_reprints(problem, plan),
+        *judge_interleaves(problem.story, plan),
+        *((_unproven(gap),) if gap else ()),
+    )
+
+
 def _solve_free(problem: PlanProblem) -> PlanResult:
     """Solve without naming conflicts, for pricing what letting go of a pin costs."""
     answer = _search(problem, strict=True) or _search(problem, strict=False)
@@ -82,14 +92,9 @@ def _give(
     problem: PlanProblem, ready: Ready, found: Found, bound: int, findings: tuple[Finding, ...]
 ) -> PlanResult:
     plan = build_plan(problem.story, problem.prices, ready.search.bound.places, found)
-    optimal = bound >= found.cost
-    findings += (
-        *find_thick_gatherings(plan.gatherings, problem.paper),
-        *explain_reprints(problem, plan),
-        *judge_interleaves(problem.story, plan),
-        *(() if optimal else (_unproven(found.cost - bound),)),
-    )
-    status = Status.OPTIMAL if optimal else Status.FEASIBLE
+    gap = max(0, found.cost - bound)
+    findings += judge_plan(problem, plan, gap)
+    status = Status.FEASIBLE if gap else Status.OPTIMAL
     return PlanResult(status, plan, found.cost + ready.offset, bound + ready.offset, findings)
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
+from wayfold.book.planning import PinChoice, Planning
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.drawing.colour import Colour
@@ -14,6 +15,7 @@ from wayfold.project.schema import (
     BookFile,
     PaperTable,
     PhotoTable,
+    PlanTable,
     PrinterTable,
     StyleTable,
     TranslucentTable,
@@ -37,6 +39,7 @@ def book_from_tables(
         printer=_printer(file.printer),
         binding=Binding(**file.binding.model_dump()),
         style=_style(file.style),
+        planning=_planning(file.plan),
         photographs=tuple(about.photographs),
         openers_on=about.openers_on,
         chapters=tuple(ChapterChoice(**c.model_dump()) for c in file.chapter),
@@ -62,6 +65,11 @@ def _style(table: StyleTable) -> Style:
     given = table.model_dump(exclude_none=True, exclude={"accent"})
     style = replace(Style(), **{key.removesuffix("_mm"): v for key, v in given.items()})
     return replace(style, accent=Colour.of(table.accent)) if table.accent else style
+
+
+def _planning(table: PlanTable) -> Planning:
+    pins = tuple(PinChoice(**pin.model_dump()) for pin in table.pin)
+    return Planning(table.choice, dict(table.prices), pins)
 
 
 def _choice(table: PhotoTable) -> PhotoChoice:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import tomlkit
@@ -12,29 +13,48 @@ from wayfold.plan.model import (
     InterleafEnd,
     Plan,
     PlannedPage,
-    PlanResult,
+    Status,
 )
 from wayfold.project.files import write_whole
 from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile
 from wayfold.project.toml_edge import check_shape, read_toml
 
-HEAD = "# The last plan. Wayfold writes this file; delete it to have the book planned afresh.\n"
+HEAD = (
+    "# The last plan, and which of its gatherings are printed. Wayfold writes this file;\n"
+    "# `wayfold plan --afresh` plans without regard to it, save for what is printed.\n"
+)
 
 
-def write_plan(path: Path, result: PlanResult, story_key: str) -> None:
-    """Keep a plan made for the story (and paper) whose identity is ``story_key``."""
-    if result.plan is None:
-        return
+@dataclass(frozen=True, slots=True)
+class KeptPlan:
+    """A plan as it is kept: made for what ``story_key`` is the identity of.
+
+    ``printed`` are the numbers of its gatherings that lie printed.
+    """
+
+    plan: Plan
+    status: Status
+    cost: int
+    bound: int
+    story_key: str
+    printed: tuple[int, ...] = ()
+
+
+def write_plan(path: Path, kept: KeptPlan) -> None:
+    """Keep a plan."""
+    plan = kept.plan
     document = tomlkit.document()
     document["version"] = PLAN_VERSION
-    document["story"] = story_key
-    document["status"] = result.status.value
-    document["cost"] = result.cost
-    document["bound"] = result.bound
-    document["sheets"] = [g.sheets for g in result.plan.gatherings]
+    document["story"] = kept.story_key
+    document["status"] = kept.status.value
+    document["cost"] = kept.cost
+    document["bound"] = kept.bound
+    document["sheets"] = [g.sheets for g in plan.gatherings]
+    if kept.printed:
+        document["printed"] = list(kept.printed)
     blocks = tomlkit.aot()
-    chosen = dict(result.plan.choices)
-    for block, pages in _spans(result.plan):
+    chosen = dict(plan.choices)
+    for block, pages in _spans(plan):
         table = tomlkit.table()
         table.update(
             {
@@ -46,24 +66,19 @@ def write_plan(path: Path, result: PlanResult, story_key: str) -> None:
         )
         blocks.append(table)
     document["block"] = blocks
-    if result.plan.interleaves:
+    if plan.interleaves:
         interleaves = tomlkit.aot()
-        for interleaf in result.plan.interleaves:
+        for interleaf in plan.interleaves:
             interleaves.append(_describe_interleaf(interleaf))
         document["interleaf"] = interleaves
     write_whole(path, (HEAD + tomlkit.dumps(document)).encode())
 
 
-def read_plan(path: Path, story_key: str) -> PlanResult | None:
-    """Give the kept plan, or None where there is none or it was made for another story.
-
-    Raises UserError for a file that is no plan.
-    """
+def read_plan(path: Path) -> KeptPlan | None:
+    """Give the kept plan, or None where there is none. Raises UserError for a file that is none."""
     if not path.is_file():
         return None
     file = check_shape(read_toml(path, path.name, PLAN_VERSION), PlanFile, path, path.name)
-    if file.story != story_key:
-        return None
     total = 4 * sum(file.sheets)
     pages = [PlannedPage(n, None) for n in range(1, total + 1)]
     for block in file.block:
@@ -78,7 +93,9 @@ def read_plan(path: Path, story_key: str) -> PlanResult | None:
     choices = tuple((b.id, b.alternative) for b in file.block)
     interleaves = tuple(_read_interleaf(table) for table in file.interleaf)
     plan = Plan(tuple(pages), tuple(gatherings), choices, interleaves)
-    return PlanResult(file.status, plan, file.cost, file.bound)
+    known = {gathering.number for gathering in gatherings}
+    printed = tuple(sorted(known & set(file.printed)))
+    return KeptPlan(plan, file.status, file.cost, file.bound, file.story, printed)
 
 
 def _describe_interleaf(interleaf: Interleaf) -> tomlkit.items.Table:

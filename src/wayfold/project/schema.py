@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from wayfold.book.materials import (
     Binding,
@@ -15,8 +16,10 @@ from wayfold.book.materials import (
     Source,
     Translucent,
 )
+from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, Pick
 from wayfold.plan.model import EndRole, Status
+from wayfold.plan.prices import Prices
 
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
@@ -26,6 +29,8 @@ _BOOK, _PAPER, _PRINTER, _BINDING = Book(title=""), Paper(), Printer(), Binding(
 _TRANSLUCENT = Translucent()
 # What a file leaves out is what the decisions' own types start from.
 
+PRICE_MAX = 1_000_000
+"""Above any price of the planner's own; what a person writes beyond it is a slip."""
 Mm = Annotated[float, Field(ge=0, le=5000)]
 LengthMm = Annotated[float, Field(gt=0, le=5000)]
 Hex = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
@@ -121,6 +126,39 @@ class ChapterTable(Table):
     opening_photo: str | None = None
 
 
+class PinTable(Table):
+    """A block of the story held fast."""
+
+    block: str = Field(min_length=1)
+    page: Annotated[int, Field(ge=1)] | None = None
+    centre: bool = False
+    way: Annotated[int, Field(ge=1)] | None = None
+    stays: bool = False
+
+    @model_validator(mode="after")
+    def _check_says_something(self) -> PinTable:
+        if self.page is None and self.way is None and not self.centre and not self.stays:
+            raise ValueError("say how it is held: page, centre, way or stays")
+        return self
+
+
+class PlanTable(Table):
+    """The person's hand on the planner."""
+
+    choice: PlanChoice = _BOOK.planning.choice
+    prices: dict[str, Annotated[int, Field(ge=0, le=PRICE_MAX)]] = {}
+    pin: list[PinTable] = []
+
+    @field_validator("prices")
+    @classmethod
+    def _check_prices(cls, prices: dict[str, int]) -> dict[str, int]:
+        known = [f.name for f in dataclasses.fields(Prices)]
+        for name in prices:
+            if name not in known:
+                raise ValueError(f"there is no price {name!r}; write one of: {', '.join(known)}")
+        return prices
+
+
 class BookFile(Table):
     """book.toml."""
 
@@ -132,6 +170,7 @@ class BookFile(Table):
     printer: PrinterTable = PrinterTable()
     binding: BindingTable = BindingTable()
     style: StyleTable = StyleTable()
+    plan: PlanTable = PlanTable()
     chapter: list[ChapterTable] = []
 
 
@@ -189,5 +228,6 @@ class PlanFile(Table):
     cost: int
     bound: int
     sheets: list[Annotated[int, Field(ge=1)]]
+    printed: list[Annotated[int, Field(ge=1)]] = []
     block: list[PlannedBlockTable] = []
     interleaf: list[InterleafTable] = []

@@ -12,7 +12,7 @@ import tomlkit
 
 from wayfold.base.errors import ConflictError, UserError
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import Edit, SetCaption, SetCrop, SetPick, SetText
+from wayfold.book.edits import ChoosePlan, Edit, SetCaption, SetCrop, SetPick, SetText
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.decisions import book_from_tables
@@ -139,6 +139,8 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
             _change_photos(folder, {photo: {"pick": str(pick)}})
         case SetCrop(photo, crop):
             _change_photos(folder, {photo: {"crop": _crop_parts(crop)}})
+        case ChoosePlan(choice):
+            _change_book(folder, "plan", {"choice": choice.value})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
 
@@ -151,6 +153,13 @@ def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:
     path = folder.photos_file
     text = path.read_text(encoding="utf-8") if path.is_file() else ""
     write_whole(path, change_tables(text, changes).encode())
+
+
+def _change_book(folder: BookFolder, table: str, values: Mapping[str, str]) -> None:
+    """Set keys of a table of book.toml; all else, comments too, stays as it was written."""
+    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
+    document.setdefault(table, tomlkit.table()).update(values)
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _read_texts(folder: BookFolder) -> dict[str, str]:

@@ -96,6 +96,8 @@ def _in_words(error: Any) -> str:
             return "this key is not known."
         case "missing":
             return "this key is missing."
+        case "value_error":  # raised by a rule of the file's own, in words
+            return f"{error['ctx']['error']}."
         case _:
             return f"{error['msg']}; found {error['input']!r}."
 

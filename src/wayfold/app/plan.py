@@ -1,0 +1,188 @@
+"""The book's plan looked at by itself: where all lies, why, and what else could be had."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from wayfold.app.block_names import name_blocks, put_names
+from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.planning import Planned, keep_or_plan
+from wayfold.app.stages import derive_story, read_catalogue
+from wayfold.base.errors import NotFoundError
+from wayfold.base.findings import Finding
+from wayfold.base.progress import Progress
+from wayfold.book.edits import ChoosePlan
+from wayfold.book.planning import PlanChoice
+from wayfold.book.state import Book
+from wayfold.plan.explain import Explanation, WayOut, explain_block, find_ways
+from wayfold.plan.offers import PlanOffer, offer_plans
+from wayfold.plan.pose import undo_dial
+from wayfold.plan.problem import label_pages
+from wayfold.plan.wishes import Wish, WishKind, list_unmet
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.project.store import load_book, remember_photos, write_edit
+from wayfold.typeset.engine import Typesetter
+
+SCHEMA = "wayfold.plan-view/1"
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """A wish that the plan does not meet, and the cheapest ways to meet it (none for sizes)."""
+
+    wish: Wish
+    ways: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """A plan with all that helps to judge it. ``names`` has what to call each block, by id."""
+
+    book: Book
+    planned: Planned
+    names: Mapping[str, str]
+    offers: tuple[PlanOffer, ...]
+    unmet: tuple[Unmet, ...]
+    why: Explanation | None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What its maker should know, with names for the blocks."""
+        return tuple(
+            Finding(
+                f.rule,
+                f.severity,
+                put_names(f.where, self.names),
+                put_names(f.message, self.names),
+                put_names(f.remedy, self.names),
+            )
+            for f in self.planned.result.findings
+        )
+
+    def list_changed(self) -> tuple[int, ...]:
+        """Give the gatherings that the plan before this one did not have, page for page."""
+        last, plan = self.planned.last, self.planned.plan
+        if last is None:
+            return ()
+        before = {(g.sheets, label_pages(last, g)) for g in last.gatherings}
+        return tuple(
+            g.number for g in plan.gatherings if (g.sheets, label_pages(plan, g)) not in before
+        )
+
+
+def view_plan(
+    root: Path,
+    progress: Progress,
+    *,
+    choose: str | None = None,
+    afresh: bool = False,
+    why_page: int | None = None,
+) -> PlanView:
+    """Plan the book in ``root`` if it has to be, and look at the plan from all sides.
+
+    ``choose`` takes another of the plans on offer first, by name (``PlanChoice``); ``afresh`` plans
+    without regard to the plan before, save for what is printed; ``why_page`` asks about the block
+    on that page.
+    Raises UserError where no plan is possible, NotFoundError where the book has no such page.
+    """
+    folder = BookFolder(root.resolve())
+    if choose is not None:
+        folder.require()
+        write_edit(folder, ChoosePlan(PlanChoice(choose)))
+    stored = load_book(folder)
+    catalogue = read_catalogue(folder, stored, progress)
+    remember_photos(folder, stored.known, catalogue.photos)
+    measurer = KeptMeasurer(Typesetter(), DiskCache(folder.cache, "measures"))
+    _, story = derive_story(folder, stored.book, catalogue, measurer)
+    planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
+    problem, result = planned.problem, planned.result
+    wishes = list_unmet(story, planned.plan)
+    with progress.task("Looking for ways", len(wishes)) as task:
+        unmet = []
+        for wish in wishes:
+            sized = wish.kind is WishKind.SIZE
+            unmet.append(Unmet(wish, () if sized else find_ways(problem, result, wish)))
+            task.advance()
+    return PlanView(
+        stored.book,
+        planned,
+        name_blocks(story, {photo.id: photo for photo in catalogue.photos}),
+        offer_plans(undo_dial(problem, stored.book)),
+        tuple(unmet),
+        None if why_page is None else _explain_page(planned, why_page),
+    )
+
+
+def _explain_page(planned: Planned, number: int) -> Explanation:
+    pages = planned.plan.pages
+    if not 1 <= number <= len(pages):
+        raise NotFoundError(f"The book has no page {number}; it has {len(pages)}.")
+    # A white page is there for the sake of what comes after it, or else ends the book.
+    block = next((p.block for p in pages[number - 1 :] if p.block is not None), None)
+    if block is None:
+        raise NotFoundError(
+            f"Page {number} is white and ends the book: a gathering has four pages to a sheet."
+        )
+    return explain_block(planned.problem, planned.result, block)
+
+
+def describe_view(view: PlanView) -> dict[str, Any]:
+    """Give the view as plain values, with the ids of blocks; ``blocks`` has their names."""
+    planned = view.planned
+    return {
+        "schema": SCHEMA,
+        "status": planned.result.status.value,
+        "cost": planned.result.cost,
+        "bound": planned.result.bound,
+        "choice": view.book.planning.choice.value,
+        "pages": len(planned.plan.pages),
+        "gatherings": [g.sheets for g in planned.plan.gatherings],
+        "printed": list(planned.printed),
+        "changed": list(view.list_changed()),
+        "blocks": dict(view.names),
+        "offers": [
+            {
+                "choices": [choice.value for choice in offer.choices],
+                "pages": len(offer.plan.pages),
+                "gatherings": [g.sheets for g in offer.gatherings],
+                "sheets": offer.sheets,
+                "heroes": offer.heroes,
+                "heroes_at_centres": offer.heroes_at_centres,
+                "unmet": [_describe_wish(wish) for wish in offer.unmet],
+            }
+            for offer in view.offers
+        ],
+        "unmet": [
+            {
+                **_describe_wish(unmet.wish),
+                "ways": [{"extra": way.extra, "changes": list(way.changes)} for way in unmet.ways],
+            }
+            for unmet in view.unmet
+        ],
+        "why": None if view.why is None else _describe_why(view.why),
+        "findings": [f.to_json() for f in view.findings],
+    }
+
+
+def _describe_wish(wish: Wish) -> dict[str, Any]:
+    return {"kind": wish.kind.value, "block": wish.block, "page": wish.page}
+
+
+def _describe_why(why: Explanation) -> dict[str, Any]:
+    return {
+        "block": why.block,
+        "page": why.page,
+        "reasons": list(why.reasons),
+        "elsewhere": [
+            {
+                "way": e.spot.way + 1,
+                "position": e.spot.position.value if e.spot.position else None,
+                "extra": e.extra,
+            }
+            for e in why.elsewhere
+        ],
+    }
