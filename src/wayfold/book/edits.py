@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
 from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, PhotoChoice, Pick
+from wayfold.book.trip_choices import DayNote, LegChoice, LodgingChoice, StopChoice, TripChoices
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +52,40 @@ class SetText:
     text: str
 
 
-T = TypeVar("T")
+@dataclass(frozen=True, slots=True)
+class SetStop:
+    """Name a stop, in place of what was said of it before."""
 
-Edit = SetCaption | SetPick | SetCrop | ChoosePlan | SetText
+    stop: StopChoice
+
+
+@dataclass(frozen=True, slots=True)
+class SetLeg:
+    """Say something of a way, in place of what was said of it before."""
+
+    leg: LegChoice
+
+
+@dataclass(frozen=True, slots=True)
+class SetLodging:
+    """Say where one slept, in place of what was said of that place and evening before."""
+
+    lodging: LodgingChoice
+
+
+@dataclass(frozen=True, slots=True)
+class SetDayNote:
+    """Write a day's line for the itinerary; None takes it away."""
+
+    day: date
+    note: str | None
+
+
+T = TypeVar("T")
+K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
+
+JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
+Edit = SetCaption | SetPick | SetCrop | ChoosePlan | SetText | JourneyEdit
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -68,6 +101,31 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return replace(book, planning=replace(book.planning, choice=choice))
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
+        case _:
+            return replace(book, journey=change_journey(book.journey, edit))
+
+
+def change_journey(journey: TripChoices, edit: JourneyEdit) -> TripChoices:
+    """Give what the person says of the journey after ``edit``."""
+    match edit:
+        case SetStop(stop):
+            return replace(journey, stops=_put(journey.stops, stop))
+        case SetLeg(leg):
+            return replace(journey, legs=_put(journey.legs, leg))
+        case SetLodging(lodging):
+            return replace(journey, lodgings=_put(journey.lodgings, lodging))
+        case SetDayNote(day, note):
+            if note is None:
+                return replace(journey, days=tuple(d for d in journey.days if d.date != day))
+            return replace(journey, days=_put(journey.days, DayNote(day, note)))
+
+
+def _put(said: tuple[K, ...], new: K) -> tuple[K, ...]:
+    """Give what was said with ``new`` in the place of what it replaces, or at the end."""
+    put: list[K] = [new if one.key == new.key else one for one in said]
+    if new not in put:
+        put.append(new)
+    return tuple(put)
 
 
 def _with_choice(book: Book, photo: str, choice: PhotoChoice) -> Book:

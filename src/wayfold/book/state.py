@@ -10,6 +10,7 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import Planning
 from wayfold.book.style import Style
+from wayfold.book.trip_choices import TripChoices
 
 
 class Pick(enum.StrEnum):
@@ -79,6 +80,7 @@ class Book:
     """Photo id -> decisions."""
     texts: Mapping[str, str] = field(default_factory=dict)
     """Text key -> Markdown (CommonMark). "foreword", "closing", "colophon" have their places."""
+    journey: TripChoices = TripChoices()
 
     def choice(self, photo_id: str) -> PhotoChoice:
         """The decisions on one photograph, or none yet."""

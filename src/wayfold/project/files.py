@@ -33,6 +33,21 @@ class BookFolder:
         return self.root / "photos.toml"
 
     @property
+    def trip_file(self) -> Path:
+        """What the person says of the journey."""
+        return self.root / "trip.toml"
+
+    @property
+    def calendars(self) -> Path:
+        """Calendar files (.ics) with the journey's bookings."""
+        return self.root / "calendars"
+
+    def list_calendars(self) -> tuple[Path, ...]:
+        """Give the calendar files there are, in the folder for them or beside book.toml."""
+        found = [*self.calendars.glob("*.[iI][cC][sS]"), *self.root.glob("*.[iI][cC][sS]")]
+        return tuple(sorted(path for path in found if path.is_file()))
+
+    @property
     def plan_file(self) -> Path:
         """The planner's last answer."""
         return self.root / "plan.lock.toml"

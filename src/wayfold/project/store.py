@@ -12,7 +12,15 @@ import tomlkit
 
 from wayfold.base.errors import ConflictError, UserError
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import ChoosePlan, Edit, SetCaption, SetCrop, SetPick, SetText
+from wayfold.book.edits import (
+    ChoosePlan,
+    Edit,
+    SetCaption,
+    SetCrop,
+    SetPick,
+    SetText,
+    change_journey,
+)
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.decisions import book_from_tables
@@ -20,6 +28,7 @@ from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile
 from wayfold.project.toml_edge import check_shape, read_toml
+from wayfold.project.trip_file import read_trip_choices, write_trip_choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +60,15 @@ def load_book(folder: BookFolder) -> StoredBook:
         key: KnownFile(str(_absolute(folder, table.file)), table.content)
         for key, table in photos.photo.items()
     }
-    return StoredBook(book_from_tables(about, photos.photo, texts), known)
+    book = book_from_tables(about, photos.photo, texts)
+    return StoredBook(dataclasses.replace(book, journey=read_trip_choices(folder)), known)
 
 
 def start_book(folder: BookFolder, book: Book) -> None:
     """Begin a book in a folder. Raises ConflictError where one lies already.
 
-    Written down are title, makers, paper, chapters and texts; the rest of a book starts from its
-    defaults, and photographs get their tables once they have been read.
+    Written down are title, makers, paper, chapters, texts and the journey; the rest of a book
+    starts from its defaults, and photographs get their tables once they have been read.
     """
     if folder.book_file.exists():
         raise ConflictError(
@@ -70,6 +80,7 @@ def start_book(folder: BookFolder, book: Book) -> None:
         write_whole(folder.texts / f"{key}.md", text.encode())
     with explain_os_errors(folder.texts):
         folder.texts.mkdir(parents=True, exist_ok=True)
+    write_trip_choices(folder, book.journey)
     write_whole(folder.book_file, tomlkit.dumps(_describe_book(folder, book)).encode())
 
 
@@ -143,6 +154,8 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
             _change_book(folder, "plan", {"choice": choice.value})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
+        case _:
+            write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:

@@ -1,0 +1,120 @@
+"""What the person says of the journey. It wins over all that is derived, and lasts."""
+
+from __future__ import annotations
+
+import enum
+from dataclasses import dataclass
+from datetime import date, datetime
+
+
+class Mode(enum.StrEnum):
+    """How one travelled."""
+
+    FLIGHT = "flight"
+    TRAIN = "train"
+    ROAD = "road"
+    BOAT = "boat"
+    FOOT = "on foot"
+
+
+class Unit(enum.StrEnum):
+    """What the book gives distances in."""
+
+    KM = "km"
+    MILES = "miles"
+
+
+@dataclass(frozen=True, slots=True)
+class StopChoice:
+    """The name a stop shall have. ``place`` is what the journey calls it by itself.
+
+    ``visit`` counts from 1 where one was there more than once; None means every time.
+    """
+
+    place: str
+    name: str
+    visit: int | None = None
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return self.place, self.visit
+
+
+@dataclass(frozen=True, slots=True)
+class LegChoice:
+    """The way from one place to the next: what differs from, or adds to, what is derived.
+
+    ``depart`` and ``arrive`` are on the clocks of their own places (naive), or instants (aware).
+    ``day`` tells which of several such ways is meant; ``service`` is a flight's or train's number.
+    """
+
+    start: str
+    end: str
+    mode: Mode | None = None
+    depart: datetime | None = None
+    arrive: datetime | None = None
+    service: str | None = None
+    distance_km: float | None = None
+    note: str | None = None
+    day: date | None = None
+
+    @property
+    def on(self) -> date | None:
+        """The day it is said to be of."""
+        return self.day or (self.depart.date() if self.depart else None)
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return self.start, self.end, self.on
+
+
+@dataclass(frozen=True, slots=True)
+class LodgingChoice:
+    """Where one slept: ``nights`` from the evening of ``first`` on."""
+
+    place: str
+    name: str
+    first: date
+    nights: int = 1
+    note: str | None = None
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return self.place, self.first
+
+
+@dataclass(frozen=True, slots=True)
+class DayNote:
+    """A line on a day, for the itinerary."""
+
+    date: date
+    note: str
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return (self.date,)
+
+
+@dataclass(frozen=True, slots=True)
+class TripChoices:
+    """All of it. ``itinerary`` None lets the book have one where there are bookings to show.
+
+    ``left_out`` are names of calendar events that are none of the journey's business.
+    """
+
+    unit: Unit = Unit.KM
+    itinerary: bool | None = None
+    stops: tuple[StopChoice, ...] = ()
+    legs: tuple[LegChoice, ...] = ()
+    lodgings: tuple[LodgingChoice, ...] = ()
+    days: tuple[DayNote, ...] = ()
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def says_anything(self) -> bool:
+        """Whether the person said anything that an itinerary shows."""
+        return bool(self.legs or self.lodgings or self.days)
