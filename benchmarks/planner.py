@@ -28,7 +28,8 @@ from benchmarks.report import write_part
 from benchmarks.stories import BINDING, DENSE, SEEDS, SPARSE, Kind, make_problem
 from wayfold.base.findings import blocks
 from wayfold.book.planning import PlanChoice
-from wayfold.plan.model import EndRole, Plan, PlanResult, Status
+from wayfold.plan.facing import list_facing
+from wayfold.plan.model import EndRole, InterleafEnd, Plan, PlanResult, Status
 from wayfold.plan.offers import turn_dial
 from wayfold.plan.planner import solve
 from wayfold.plan.problem import PlanProblem, mark_printed
@@ -52,6 +53,8 @@ class Leaves:
     paired: int = 0
     echoed: int = 0
     plain: int = 0
+    unserved: int = 0
+    """Of these, ends that bear nothing where the page facing them would bear a caption."""
     tipped: int = 0
 
     @property
@@ -72,6 +75,20 @@ class Leaves:
                 self.echoed += 1
             else:  # plain, cut back, or both leaves at a centre where one was wanted
                 self.plain += 1
+                self.unserved += any(bears_caption(problem, plan, end) for end in interleaf.ends)
+
+
+def bears_caption(problem: PlanProblem, plan: Plan, end: InterleafEnd) -> bool:
+    """Whether an end that nobody asked for bears nothing where it might bear a caption."""
+    if end.role is EndRole.WANTED:
+        return False
+    ways = dict(plan.choices)
+    for planned in list_facing(plan, end.after_page):
+        if planned.block is not None:
+            taken = problem.story.block(planned.block).alternatives[ways[planned.block]]
+            if planned.part in taken.bears:
+                return True
+    return False
 
 
 @dataclass(slots=True)
@@ -224,7 +241,7 @@ def tell_times(measured: Sequence[Measured]) -> list[str]:
     lines = [
         "| pages | floor s | plan s, mean (max) | × floor | goal | proven "
         "| all prices s, mean (max) | × floor | one edit ms, median (max) | with a third printed |",
-        "|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|",
+        "|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|--:|",
     ]
     for m in measured:
         floor, solving = statistics.mean(m.floor), statistics.mean(m.solving)
@@ -263,14 +280,21 @@ def tell_quality(measured: Sequence[Measured]) -> list[str]:
         "throughout, all as told. *Greedy*: gathering by gathering from the left.",
         "",
         "| pages | plan | cost | × best | heroes at centres | leaves wanted | in pairs | echoed "
-        "| plain | pasted in |",
-        "|---|---|--:|--:|--:|--:|--:|--:|--:|--:|",
+        "| plain | of them in vain | pasted in |",
+        "|---|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|",
     ]
     for m in measured:
         best = statistics.mean(m.costs["best"])
         for way, costs in m.costs.items():
             served, books = m.leaves[way], len(costs)
-            counts = (served.gaps, served.paired, served.echoed, served.plain, served.tipped)
+            counts = (
+                served.gaps,
+                served.paired,
+                served.echoed,
+                served.plain,
+                served.unserved,
+                served.tipped,
+            )
             told = " | ".join(f"{count / books:.1f}" for count in counts)
             share = f"{served.centred / books:.1f} of {served.heroes / books:.0f}"
             lines.append(

@@ -80,7 +80,7 @@ def test_a_cheap_alternative_is_taken_before_a_blank() -> None:
 
 
 def test_a_dear_alternative_is_not() -> None:
-    short_or_long = (PAGE, Alternative(2, cost=90))
+    short_or_long = (PAGE, Alternative(2, cost=900))
     story = make_story(
         (BlockKind.SINGLE, (PAGE,)),
         (BlockKind.GROUP, short_or_long),

@@ -15,9 +15,9 @@ from wayfold.plan.prices import Prices
 from wayfold.plan.problem import PlanProblem
 from wayfold.plan.wishes import Wish, count_heroes, list_unmet
 
-DIAL = {PlanChoice.EVEN: (1, 6), PlanChoice.BALANCED: (1, 1), PlanChoice.CENTRED: (4, 1)}
-"""What the price of an off-centre hero is multiplied and divided by. A sixth is about a
-sheet; four times is above any change of the story's shape."""
+DIAL = {PlanChoice.EVEN: (1, 20), PlanChoice.BALANCED: (1, 1), PlanChoice.CENTRED: (10, 1)}
+"""What the price of an off-centre hero is multiplied and divided by. A twentieth is one sheet's
+difference in size; ten times is above a white page that nobody expects, for every hero."""
 
 
 @dataclass(frozen=True, slots=True)

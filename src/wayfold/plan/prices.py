@@ -1,8 +1,9 @@
 """What the planner pays for: all prices in one place, in the points of ``Alternative.cost``.
 
 Their order of size is a maker's order of regret: a printed sheet thrown away; a picture torn
-between two gatherings; a hero off its centre; a translucent sheet that has to be pasted in; a page
-left white; a block away from the size that suits it; uneven gatherings.
+between two gatherings; a page left white where nobody expects it; a hero off its centre; a
+translucent sheet that has to be pasted in; a block away from the size that suits it; uneven
+gatherings.
 """
 
 from __future__ import annotations
@@ -23,10 +24,11 @@ class Prices:
     Nothing in a fresh book weighs as much, so it happens only where no other plan exists."""
     hero_between: int = 500
     """More of it, times the hero's importance."""
-    hero_inner: int = 20
+    hero_inner: int = 100
     """A hero away from the centre of a gathering, where its halves lie on two sheets and depend on
-    fold and register; times its importance (1-5). The dial that shapes a plan most; for the
-    most important hero still below a white page that nobody expects."""
+    fold and register; times its importance (1-5). The dial that shapes a plan most: below a
+    hundred many heroes lie off their centres, above it few more come to one; for the most
+    important hero still below a white page that nobody expects."""
     spread_inner: int = 2
     """Any other picture across two sheets: usual, but a centre is still better."""
 
@@ -44,9 +46,9 @@ class Prices:
     interleaf_echo: int = 6
     """A leaf that is there for its other end's sake and carries a caption: it earns its place."""
 
-    blank_quiet: int = 120
+    blank_quiet: int = 600
     """A white page that no parity asks for: a reader takes it for an omission."""
-    blank_before_verso: int = 60
+    blank_before_verso: int = 600
     """A white recto before a picture across two pages: looks like an omission, so it is dear."""
     blank_before_recto: int = 8
     """A white verso before a chapter: readers know it, but it is a page without a picture."""
