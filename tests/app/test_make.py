@@ -25,12 +25,14 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 def test_a_make_leaves_the_print_files(book: Path) -> None:
     out = contents(book / "out")
-    assert set(out) == {"reading.pdf", "sheets.pdf", "plan.json", "checks.json"}
+    assert set(out) == {"reading.pdf", "sheets.pdf", "plan.pdf", "plan.json", "checks.json"}
     plan = json.loads(out["plan.json"])
     reading = pypdf.PdfReader(book / "out" / "reading.pdf")  # an independent reader
     assert len(reading.pages) == len(plan["pages"]) == 4 * sum(plan["folding"]["gatherings"])
     sheets = pypdf.PdfReader(book / "out" / "sheets.pdf")
     assert len(sheets.pages) == 2 * sum(plan["folding"]["gatherings"])
+    drawn = pypdf.PdfReader(book / "out" / "plan.pdf")
+    assert len(drawn.pages) == len(plan["folding"]["gatherings"])
     # ISO 216 A4 and its 3 mm bleed, read back from the boxes (ISO 32000-1, 14.11.2).
     page = reading.pages[0]
     for box, size in ((page.trimbox, (210, 297)), (page.mediabox, (216, 303))):
@@ -39,7 +41,7 @@ def test_a_make_leaves_the_print_files(book: Path) -> None:
 
 
 def test_no_camera_metadata_or_place_leaves_the_machine(book: Path) -> None:
-    for name in ("reading.pdf", "sheets.pdf"):
+    for name in ("reading.pdf", "sheets.pdf", "plan.pdf"):
         data = (book / "out" / name).read_bytes()
         assert b"Exif\x00\x00" not in data
         assert b"http://ns.adobe.com/xap/1.0/" not in data
@@ -79,6 +81,7 @@ def test_the_cache_can_be_thrown_away_and_the_bytes_come_back(book: Path) -> Non
     after = contents(book / "out")
     assert after["reading.pdf"] == before["reading.pdf"]
     assert after["sheets.pdf"] == before["sheets.pdf"]
+    assert after["plan.pdf"] == before["plan.pdf"]
 
 
 def test_the_print_file_folds_into_the_book(book: Path) -> None:

@@ -16,6 +16,7 @@ from wayfold.app.made import (
     output_files,
     write_made,
 )
+from wayfold.app.plan_drawing import set_gatherings, write_plan_drawing
 from wayfold.app.reports import (
     write_checks_report,
     write_plan_report,
@@ -52,10 +53,11 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     pictures, made_pictures = make_pictures(folder, results, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)
+    gatherings = set_gatherings(folder, results, pictures, typesetter, progress)
     findings = judge_results(results, (*proofs.findings, *veiled.findings))
     outputs = output_files(folder)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
-        reading, sheets, leaves, interleaves, plan, checks = outputs
+        reading, sheets, leaves, interleaves, drawn, plan, checks = outputs
         folder.out.mkdir(parents=True, exist_ok=True)
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         assemble_pdf(proofs.files, pictures, reading, info)
@@ -71,6 +73,8 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
             leaves.unlink(missing_ok=True)
             interleaves.unlink(missing_ok=True)
         task.advance(2)
+        write_plan_drawing(gatherings, results.book, drawn)
+        task.advance()
         write_plan_report(plan, results)
         task.advance()
         write_checks_report(checks, findings)

@@ -85,6 +85,7 @@ def output_files(folder: BookFolder) -> tuple[Path, ...]:
         "sheets.pdf",
         "leaves.pdf",
         "interleaves.pdf",
+        "plan.pdf",
         "plan.json",
         "checks.json",
     )

@@ -35,14 +35,15 @@ def set_pages(
     drawings: tuple[Drawing, ...],
     typesetter: Typesetter,
     progress: Progress,
+    label: str = "Setting the pages",
 ) -> Proofs:
-    """Set the pages that are not there yet."""
+    """Set the pages that are not there yet; ``label`` is what the work is called meanwhile."""
     pages = DiskCache(folder.cache, "pages", ".pdf")
     verdicts = DiskCache(folder.cache, "pages", ".json")
     code = hash_values(code_key("typeset", "drawing"), library_key())
     keys = [hash_values(code, drawing) for drawing in drawings]
     missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
-    with progress.task("Setting the pages", len(missing)) as task:
+    with progress.task(label, len(missing)) as task:
         for index in missing:
             proof = typesetter.page_pdf(drawings[index])
             verdicts.put(keys[index], dump_findings(proof.findings))
