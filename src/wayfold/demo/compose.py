@@ -9,7 +9,7 @@ from wayfold.base.progress import Progress
 from wayfold.book.state import ChapterChoice, PhotoChoice, Pick
 from wayfold.demo.copies import PHOTOGRAPHS, Copies, write_copies
 from wayfold.demo.gather import default_cache_folder, gather_photographs
-from wayfold.demo.model import Credit, DemoBook, Gathered, Shot
+from wayfold.demo.model import Chapter, Credit, DemoBook, Gathered, Shot
 from wayfold.demo.scenario import read_text
 
 _FRONT_AND_BACK = ("foreword", "closing")
@@ -47,14 +47,25 @@ def compose_demo_book(gathered: Gathered, copies: Copies) -> DemoBook:
         author=journey.author,
         language=journey.language,
         photographs=PHOTOGRAPHS,
-        chapters=tuple(
-            ChapterChoice(c.towns[0].name, c.heading, c.subtitle, c.text, c.accent)
-            for c in journey.chapters
-        ),
+        chapters=tuple(_choose_chapter(c, copies) for c in journey.chapters),
         choices={copies.paths[s.key]: _choose(s) for s in shots},
         credits=credited,
         texts=texts,
         notices=tuple(_tell_notices(gathered, copies)),
+    )
+
+
+def _choose_chapter(chapter: Chapter, copies: Copies) -> ChapterChoice:
+    """Open a chapter behind a translucent leaf where one of its pictures is fit to lie there."""
+    opening = next((copies.paths[s.key] for s in chapter.shots if s.opens and s.kept), None)
+    return ChapterChoice(
+        place=chapter.towns[0].name,
+        title=chapter.heading,
+        subtitle=chapter.subtitle,
+        text=chapter.text,
+        accent=chapter.accent,
+        interleaf=opening is not None,
+        opening_photo=opening.rsplit("/", 1)[-1] if opening else None,
     )
 
 
@@ -95,6 +106,8 @@ def _choose(shot: Shot) -> PhotoChoice:
         # A caption that the file itself carries needs no decision.
         caption=shot.caption if shot.caption_in == "none" else None,
         alone=shot.alone,
+        crop=shot.shown,
+        interleaf=shot.veiled,
     )
 
 

@@ -61,6 +61,8 @@ class Shot:
     the source before it is copied (fractions), as if the camera had been held so. ``bears_fold``
     says whether the fold of a book may run down its middle; ``bleeds`` whether it stands being
     cut to a whole page. ``stored_as`` is the EXIF orientation its pixels are stored in.
+    ``opens`` says that it lies behind the title of its chapter, under a translucent leaf;
+    ``veiled`` that such a leaf over it bears its caption; ``shown`` what the book shows of it.
     """
 
     key: str
@@ -85,6 +87,9 @@ class Shot:
     caption_in: str = "none"
     stored_as: int = 1
     painting: Painting | None = None
+    opens: bool = False
+    veiled: bool = False
+    shown: Rect | None = None
 
 
 @dataclass(frozen=True, slots=True)

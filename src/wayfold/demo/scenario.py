@@ -13,6 +13,7 @@ from wayfold.base.geometry import Rect
 from wayfold.base.world import LonLat
 from wayfold.demo.model import CameraBody, Chapter, Credit, Journey, Painting, Shot, Town
 
+_READ_APART = ("credit", "place", "crop", "keywords", "shown")
 PAINTED_CREDIT = Credit("Painted by Wayfold", "Wayfold", "CC0-1.0", "wayfold")
 
 
@@ -58,11 +59,12 @@ def _read_chapter(key: str, data: Mapping[str, Any]) -> Chapter:
 
 
 def _read_shot(data: Mapping[str, Any]) -> Shot:
-    rest = {k: v for k, v in data.items() if k not in ("credit", "place", "crop", "keywords")}
+    rest = {k: v for k, v in data.items() if k not in _READ_APART}
     return Shot(
         credit=Credit(**data["credit"]),
         place=_read_place(data),
         crop=Rect(*data["crop"]) if "crop" in data else None,
+        shown=_read_shown(data),
         keywords=tuple(data.get("keywords", ())),
         **rest,
     )
@@ -88,7 +90,14 @@ def _read_painted(chapter: str, number: int, data: Mapping[str, Any]) -> Shot:
         caption_in="xmp",
         keywords=(scene, hour),
         painting=Painting(scene, hour, data["seed"]),
+        opens=data.get("opens", False),
+        veiled=data.get("veiled", False),
+        shown=_read_shown(data),
     )
+
+
+def _read_shown(data: Mapping[str, Any]) -> Rect | None:
+    return Rect(*data["shown"]) if "shown" in data else None
 
 
 def _read_place(data: Mapping[str, Any]) -> LonLat | None:
