@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wayfold.plan.ends import NONE
+from wayfold.plan.ends import Deed
 from wayfold.plan.facing import find_gap, list_facing, wants_interleaf
 from wayfold.plan.gaps import Gap, choose_role
 from wayfold.plan.model import (
@@ -55,25 +55,30 @@ def _list_interleaves(
     story: Story, prices: Prices, bare: Plan, found: Found
 ) -> Iterator[Interleaf]:
     for leaf, step in enumerate(found.steps):
-        after_page, deed = 2 * leaf, step.deed
-        if deed.tips:
-            end = _wanted_end(story, bare, after_page)
-            assert end.over is not None
-            yield Interleaf(bare.gathering_of(end.over).number, None, (end,))
-        elif deed.doubles:
-            gathering = bare.gathering_of(after_page)
-            ends = _double_ends(story, bare, after_page)
-            yield Interleaf(gathering.number, gathering.sheets, ends)
-        elif deed.account != NONE:
-            # Only a gap of the front half begins an account, so the leaf after it is of the same
-            # gathering, a seam's of the gathering that follows.
-            gathering = bare.gathering_of(after_page + 1)
-            depth = (after_page + 1 - gathering.first_page) // 2
-            mirrored = gathering.last_page - 2 * depth
+        after_page = 2 * leaf
+        if step.deed is Deed.NOTHING:
+            continue
+        if step.deed is Deed.TIPPED:
+            yield _tip_in(story, bare, after_page)
+            continue
+        gathering = bare.gathering_of(after_page)
+        depth = (gathering.last_page - after_page) // 2
+        mirrored = gathering.first_page - 1 + 2 * depth
+        if step.deed is Deed.TIPPED_BEFORE:
+            yield _tip_in(story, bare, mirrored)
+        elif step.deed is Deed.DOUBLED:
+            yield Interleaf(gathering.number, depth, _double_ends(story, bare, after_page))
+        else:
             near, far = (
-                _describe_end(story, prices, bare, page) for page in (after_page, mirrored)
+                _describe_end(story, prices, bare, page) for page in (mirrored, after_page)
             )
             yield Interleaf(gathering.number, depth, (near, far))
+
+
+def _tip_in(story: Story, bare: Plan, after_page: int) -> Interleaf:
+    end = _wanted_end(story, bare, after_page)
+    assert end.over is not None
+    return Interleaf(bare.gathering_of(end.over).number, None, (end,))
 
 
 def _describe_end(story: Story, prices: Prices, plan: Plan, after_page: int) -> InterleafEnd:

@@ -1,85 +1,166 @@
 """What the interleaves of a gathering owe each other while its leaves are laid one by one.
 
-A folded interleaf has an end in gap e and one in the mirrored gap 2s-e. When the first is passed,
-the second lies ahead, so the search remembers for each gap of the front half what was put there;
-at the mirrored gap the account is settled:
+A folded interleaf has an end in gap e and one in the mirrored gap 2s-e. What it costs shows only
+at the second. So the search remembers of each gap of the front half what the mirrored gap has to
+know, and settles there; nothing is guessed ahead:
 
-    NONE    nothing lies there
-    GIVEN   a leaf lies over what it was made for; its other end will lie wherever it comes to lie
-    PAIR    the same, but its other end must be wanted too
-    OWED+g  a leaf was put into a gap of class g only because its other end will be wanted
+    EMPTY     of no use to the mirrored gap: a leaf wanted there can only be tipped in
+    OPEN+g    in this gap of class g none was wanted; the other end of one wanted there may lie here
+    WAITING   a leaf was wanted here
+    ALONE     the same, but none can be wanted in the mirrored gap any more
 
-Three bits a gap hold this. Prices are paid so early that the account never owes what a bound on
-the rest of the book (``bound``) counts: GIVEN pays the least that any other end costs at once.
+Once the rest of the story can no longer ask for a leaf in the mirrored gap, the gap is *closed*:
+OPEN becomes EMPTY and WAITING becomes ALONE, and what its other end costs at the least is paid. So
+states that differ only in what no longer matters become one, and no state owes what a bound on the
+rest of the book (``bound``) counts.
+
+Three bits a gap hold this.
 """
 
 from __future__ import annotations
 
+import enum
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from wayfold.plan.gaps import Gap, choose_role
 from wayfold.plan.prices import Prices
 
-NONE, GIVEN, PAIR, OWED = 0, 1, 2, 3
+EMPTY, OPEN, WAITING, ALONE = 0, 1, 4, 5
 BITS, MASK = 3, 7
 UNWANTED = (Gap.N, Gap.T, Gap.X)
 
 
-class Deed(NamedTuple):
-    """One thing that can be done at a gap: what is remembered after it, its price, what it is."""
+class Deed(enum.Enum):
+    """What is done in a gap when the leaf after it is laid."""
+
+    NOTHING = enum.auto()
+    FOLDED = enum.auto()
+    """A folded interleaf has its second end here, its first in the mirrored gap."""
+    DOUBLED = enum.auto()
+    """A folded interleaf has both ends here, at the centre."""
+    TIPPED = enum.auto()
+    """A leaf is pasted in here."""
+    TIPPED_BEFORE = enum.auto()
+    """A leaf is pasted into the mirrored gap: nothing may lie here for its sake."""
+
+
+class Move(NamedTuple):
+    """One way to pass a gap: the account after it, the price, and the deed."""
 
     account: int
     cost: int
-    tips: bool = False
-    doubles: bool = False
+    deed: Deed
 
 
 @dataclass(slots=True)
 class Accounts:
-    """The deeds open at each gap, by its class; ``hope``: the mirrored gap may be wanted."""
+    """Knows every way to pass a gap."""
 
     prices: Prices
     other_end: dict[Gap, int] = field(default_factory=dict)
     """What the end that nobody asked for costs in a gap; 0 in W, where somebody did."""
     least: int = 0
+    """The least that a wanted leaf costs if none is wanted in the mirrored gap."""
     alone: int = 0
     """The least a gap at the centre costs: there a leaf is its own mate, or pasted in."""
+    _passages: dict[tuple[int, int, Gap, int], Passage] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.other_end = {gap: choose_role(gap, self.prices)[0] for gap in Gap}
-        self.least = min(self.other_end[gap] for gap in UNWANTED)
+        self.least = min(self.prices.tip_in, *(self.other_end[gap] for gap in UNWANTED))
         self.alone = min(self.prices.tip_in, self.prices.interleaf_double)
 
-    def begin(self, gap: Gap, hope: bool) -> tuple[Deed, ...]:
-        """At a gap of the front half, or a seam where no leaf lies yet."""
+    def find_passage(self, at: int, sheets: int, gap: Gap, closed: int) -> Passage:
+        """Give the ways to pass gap ``at`` of a gathering, by account.
+
+        ``closed`` has a bit for each gap of the front half that is closed once this one is passed.
+        """
+        key = (at, sheets, gap, closed)
+        if key not in self._passages:
+            self._passages[key] = Passage(self, *key)
+        return self._passages[key]
+
+    def list_moves(self, at: int, sheets: int, gap: Gap, account: int) -> Iterator[Move]:
+        """Give the ways to pass a gap with the account as it is before that; nothing closes."""
+        if at == 2 * sheets:
+            yield from self._pass_seam(gap, account)
+        elif at < sheets:
+            yield Move(account | self.begin(gap) << BITS * at, 0, Deed.NOTHING)
+        elif at == sheets:
+            yield Move(account, *self._pass_centre(gap))
+        else:
+            shift = BITS * (2 * sheets - at)
+            entry = account >> shift & MASK
+            yield Move(account ^ entry << shift, *self.settle(entry, gap))
+
+    def begin(self, gap: Gap) -> int:
+        """Give what is remembered of a gap of the front half."""
         if gap is Gap.W:
-            deeds = [Deed(GIVEN, self.least), Deed(NONE, self.prices.tip_in, tips=True)]
-            return (Deed(PAIR, 0), *deeds) if hope else tuple(deeds)
-        pays = hope and self.other_end[gap] < self.prices.tip_in
-        return (Deed(NONE, 0), Deed(OWED + gap, 0)) if pays else (Deed(NONE, 0),)
+            return WAITING
+        return OPEN + gap if self.other_end[gap] < self.prices.tip_in else EMPTY
 
-    def settle(self, gap: Gap, account: int) -> tuple[Deed, ...]:
-        """At a gap of the back half, whose mirrored gap left ``account``."""
-        if account == GIVEN:
-            # A wanted mate was hoped for, so PAIR says the same of it for less.
-            return () if gap is Gap.W else (Deed(NONE, self.other_end[gap] - self.least),)
-        if account == NONE:
-            return (
-                (Deed(NONE, self.prices.tip_in, tips=True),) if gap is Gap.W else (Deed(NONE, 0),)
-            )
-        if gap is not Gap.W:
-            return ()
-        return (Deed(NONE, 0 if account == PAIR else self.other_end[Gap(account - OWED)]),)
+    def settle(self, entry: int, gap: Gap) -> tuple[int, Deed]:
+        """Give price and deed in a gap of the back half, whose mirrored gap left ``entry``."""
+        tip = self.prices.tip_in
+        if gap is Gap.W:
+            if entry == EMPTY:
+                return tip, Deed.TIPPED
+            return 0 if entry == WAITING else self.other_end[Gap(entry - OPEN)], Deed.FOLDED
+        if entry < WAITING:
+            return 0, Deed.NOTHING
+        paid = self.least if entry == ALONE else 0
+        if self.other_end[gap] <= tip:
+            return self.other_end[gap] - paid, Deed.FOLDED
+        return tip - paid, Deed.TIPPED_BEFORE
 
-    def centre(self, gap: Gap) -> tuple[Deed, ...]:
-        """At the centre, where a folded interleaf has both its ends."""
+    def _pass_centre(self, gap: Gap) -> tuple[int, Deed]:
+        """Give price and deed at the centre, where a folded interleaf has both its ends."""
         if gap is not Gap.W:
-            return (Deed(NONE, 0),)
+            return 0, Deed.NOTHING
         if self.prices.interleaf_double <= self.prices.tip_in:
-            return (Deed(NONE, self.prices.interleaf_double, doubles=True),)
-        return (Deed(NONE, self.prices.tip_in, tips=True),)
+            return self.prices.interleaf_double, Deed.DOUBLED
+        return self.prices.tip_in, Deed.TIPPED
 
-    def seam(self, gap: Gap, account: int, hope: bool) -> tuple[Deed, ...]:
-        """Between two gatherings: the one before settles; where it has no leaf the next begins."""
-        return self.settle(gap, account) if account else self.begin(gap, hope)
+    def _pass_seam(self, gap: Gap, entry: int) -> Iterator[Move]:
+        """Between two gatherings: at most one of them has a leaf there.
+
+        A leaf wanted there that the one before could only tip in is left to the one that follows,
+        which can tip it in too.
+        """
+        price, deed = self.settle(entry, gap)
+        if deed is Deed.FOLDED:
+            yield Move(EMPTY, price, deed)
+            if entry < WAITING:
+                yield Move(WAITING, 0, Deed.NOTHING)
+        elif deed is Deed.TIPPED:
+            yield Move(WAITING, 0, Deed.NOTHING)
+        else:
+            yield Move(self.begin(gap), price, deed)
+
+
+class Passage(dict[int, tuple[Move, ...]]):
+    """The ways to pass one gap, by the account before it; found as they are asked for."""
+
+    def __init__(self, accounts: Accounts, at: int, sheets: int, gap: Gap, closed: int) -> None:
+        super().__init__()
+        self._accounts = accounts
+        self._gap = (at, sheets, gap)
+        self._closed = closed
+
+    def __missing__(self, account: int) -> tuple[Move, ...]:
+        self[account] = moves = tuple(
+            self._close(move) for move in self._accounts.list_moves(*self._gap, account)
+        )
+        return moves
+
+    def _close(self, move: Move) -> Move:
+        account, cost = move.account, move.cost
+        for gap in range(self._closed.bit_length()):
+            entry = account >> BITS * gap & MASK
+            if entry and self._closed >> gap & 1:
+                left = EMPTY if entry < WAITING else ALONE
+                cost += self._accounts.least if entry == WAITING else 0
+                account ^= (entry ^ left) << BITS * gap
+        return Move(account, cost, move.deed)

@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from wayfold.plan.bound import Bound
-from wayfold.plan.ends import BITS, MASK, NONE, Accounts, Deed
+from wayfold.plan.ends import Accounts, Deed, Move, Passage
 from wayfold.plan.gaps import Gap
 from wayfold.plan.leaves import NEVER, Arc
 from wayfold.plan.places import START
@@ -42,19 +42,19 @@ class Lane(NamedTuple):
     cost: int
     rest: int
     arc: Arc
-    hope: bool
-    """Whether the gap it leaves behind may find a wanted mate ahead."""
+    passage: Passage
+    """The ways to pass the gap before it."""
 
 
 class Past(NamedTuple):
-    """The cheapest way found to a state: cost, the state before, the leaf and the deed."""
+    """The cheapest way found to a state: cost, the state before, the leaf, the gap's passing."""
 
     cost: int
     node: int = -1
     place: int = START
     account: int = 0
     lane: Lane | None = None
-    deed: Deed | None = None
+    move: Move | None = None
 
 
 Layer = dict[int, dict[int, Past]]
@@ -91,7 +91,7 @@ class Search:
     """No plan costs less."""
     layers: list[Layer] = field(default_factory=list)
     _lanes: dict[tuple[int, int], tuple[Lane, ...]] = field(default_factory=dict)
-    _deeds: dict[tuple[int, ...], tuple[Deed, ...]] = field(default_factory=dict)
+    _closed: dict[tuple[int, int], int] = field(default_factory=dict)
 
     def find_cheapest(self) -> Found | None:
         """Give the cheapest plan, or the best found within the states allowed.
@@ -145,10 +145,10 @@ class Search:
                 self._extend(layers, node, place, limit, lanes(node, place))
                 if nodes[node].end_gap is not None and self.bound.places.may_end(place):
                     for account, past in accounts.items():
-                        for deed in self.list_last_deeds(node, account):
-                            total = past.cost + deed.cost
-                            if total <= limit and (best is None or total < best[0]):
-                                best = (total, node, place, account, deed)
+                        price, deed = self.settle_last(node, account)
+                        total = past.cost + price
+                        if total <= limit and (best is None or total < best[0]):
+                            best = (total, node, place, account, deed)
             if self.expanded >= self.states_max and best is None and limit < NEVER:
                 break
         self.layers = layers
@@ -160,26 +160,22 @@ class Search:
         """Lay every next leaf from all states of a node at a place."""
         accounts = layers[node][place]
         least = min(past.cost for past in accounts.values())
-        find_deeds, shift = self.find_deeds, self.account_shift(place)
         for lane in lanes:
             room = limit - lane.cost - lane.rest
             if least > room:
                 continue
-            layer = layers[lane.to].setdefault(lane.place, {})
+            layer, passage = layers[lane.to].setdefault(lane.place, {}), lane.passage
             for account, past in accounts.items():
                 left = room - past.cost
                 if left < 0:
                     continue
-                entry = account >> shift & MASK
-                others = account ^ entry << shift
-                for deed in find_deeds(place, lane.arc.gap, entry, lane.hope):
-                    if deed.cost > left:
+                for move in passage[account]:
+                    if move.cost > left:
                         continue
-                    after = others | deed.account << shift
-                    cost = past.cost + lane.cost + deed.cost
-                    known = layer.get(after)
+                    cost = past.cost + lane.cost + move.cost
+                    known = layer.get(move.account)
                     if known is None or cost < known.cost:
-                        layer[after] = Past(cost, node, place, account, lane, deed)
+                        layer[move.account] = Past(cost, node, place, account, lane, move)
             if not layer:
                 del layers[lane.to][lane.place]
 
@@ -192,7 +188,7 @@ class Search:
 
     def _find_lanes(self, node: int, place: int) -> Iterator[Lane]:
         places, rest = self.bound.places, self.bound.rest
-        at, sheets, seam = places.at[place], places.sheets[place], places.is_seam(place)
+        at, sheets = places.at[place], places.sheets[place]
         for arc in self.bound.nodes[node].arcs:
             crossing = self.bound.price_crossing(arc, place)
             if crossing >= NEVER:
@@ -201,49 +197,39 @@ class Search:
                 beyond = rest[arc.to].get(following)
                 if beyond is None or (arc.leaf >= 0 and places.leaf[following] != arc.leaf):
                     continue
-                away = 2 * places.sheets[following] if seam else 2 * (sheets - at)
-                hope = away > 0 and self.bound.hopes(arc.to, away - 1)
-                yield Lane(arc.to, following, price + arc.cost + crossing, beyond, arc, hope)
+                closed = self._find_closed(arc.to, following)
+                passage = self.accounts.find_passage(at, sheets, arc.gap, closed)
+                yield Lane(arc.to, following, price + arc.cost + crossing, beyond, arc, passage)
 
     def _price_lane(self, node: int, place: int, lane: Lane) -> int:
         wanted = lane.arc.gap is Gap.W
         charge = self.bound.charge(node, lane.arc, place, lane.place) if wanted else 0
         return lane.cost + lane.rest + charge
 
-    def account_shift(self, place: int) -> int:
-        """Say where in the accounts the gap before the next leaf at a place is kept."""
-        at, sheets = self.bound.places.at[place], self.bound.places.sheets[place]
-        return BITS * min(at, 2 * sheets - at)
+    def _find_closed(self, node: int, place: int) -> int:
+        """Give, as bits, the gaps passed in whose mirrored gaps no leaf can be wanted any more."""
+        key = (node, place)
+        if key not in self._closed:
+            at, whole = self.bound.places.at[place], 2 * self.bound.places.sheets[place]
+            passed = range(min(at, whole - at + 1))
+            self._closed[key] = sum(
+                1 << gap for gap in passed if not self.bound.hopes(node, whole - gap - at)
+            )
+        return self._closed[key]
 
-    def find_deeds(self, place: int, gap: Gap, entry: int, hope: bool) -> tuple[Deed, ...]:
-        """Give what can be done in the gap after the leaf at a place."""
-        at, sheets = self.bound.places.at[place], self.bound.places.sheets[place]
-        side = 0 if at == 2 * sheets else 1 if at < sheets else 2 if at == sheets else 3
-        key = (side, gap, entry, hope)
-        if key not in self._deeds:
-            if side == 0:
-                self._deeds[key] = self.accounts.seam(gap, entry, hope)
-            elif side == 1:
-                self._deeds[key] = self.accounts.begin(gap, hope)
-            elif side == 2:
-                self._deeds[key] = self.accounts.centre(gap)
-            else:
-                self._deeds[key] = self.accounts.settle(gap, entry)
-        return self._deeds[key]
-
-    def list_last_deeds(self, node: int, account: int) -> tuple[Deed, ...]:
-        """Give what can be done after the book's last leaf: nothing is left open."""
+    def settle_last(self, node: int, account: int) -> tuple[int, Deed]:
+        """Give price and deed in the gap after the book's last leaf, a seam that none follows."""
         gap = self.bound.nodes[node].end_gap
         assert gap is not None
-        return tuple(d for d in self.accounts.seam(gap, account, False) if d.account == NONE)
+        return self.accounts.settle(account, gap)
 
     def _trace(
         self, layers: list[Layer], cost: int, node: int, place: int, account: int, last: Deed
     ) -> Found:
         steps = [Step(place, None, last)]
         while (past := layers[node][place][account]).lane is not None:
-            assert past.deed is not None
-            steps.append(Step(place, past.lane.arc, past.deed))
+            assert past.move is not None
+            steps.append(Step(place, past.lane.arc, past.move.deed))
             node, place, account = past.node, past.place, past.account
         steps.reverse()
         return Found(cost, tuple(steps))

@@ -12,7 +12,6 @@ import enum
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from wayfold.plan.ends import MASK
 from wayfold.plan.leaves import NEVER, Arc
 from wayfold.plan.model import PlanResult, Status
 from wayfold.plan.places import Places
@@ -117,21 +116,17 @@ class _Weighing:
     ) -> dict[int, int]:
         """Give what the rest costs from each state of a node at a place."""
         search, here = self.search, dict.fromkeys(accounts, NEVER)
-        shift = search.account_shift(place)
         if search.bound.nodes[node].end_gap is not None and search.bound.places.may_end(place):
             for account in accounts:
-                last = (deed.cost for deed in search.list_last_deeds(node, account))
-                here[account] = min(last, default=NEVER)
+                here[account] = search.settle_last(node, account)[0]
         for lane in search.list_lanes(node, place):
             after = rest[lane.to].get(lane.place)
             least = NEVER
             for account, paid in accounts.items() if after else ():
                 assert after is not None
-                entry = account >> shift & MASK
-                others = account ^ entry << shift
-                for deed in search.find_deeds(place, lane.arc.gap, entry, lane.hope):
-                    beyond = after.get(others | deed.account << shift, NEVER)
-                    ahead = lane.cost + deed.cost + beyond
+                for move in lane.passage[account]:
+                    beyond = after.get(move.account, NEVER)
+                    ahead = lane.cost + move.cost + beyond
                     if beyond < NEVER:
                         here[account] = min(here[account], ahead)
                         least = min(least, paid + ahead)
