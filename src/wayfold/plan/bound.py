@@ -3,24 +3,19 @@
 The same programme without the accounts of interleaves, walked backwards: exact for everything but
 them. For a gap where an interleaf is wanted it counts the least that gap can cost: nothing if the
 mirrored gap may be wanted too; else what the cheapest class of gap that may lie there costs the
-other end, or a tip-in. So it never counts too much, and mostly little too little.
-
-What may lie so many leaves ahead of a node or behind it is kept as one number per class of gap, a
-bit a leaf.
+other end, or a tip-in (``horizon``). So it never counts too much, and mostly little too little.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from wayfold.plan.ends import Accounts
 from wayfold.plan.gaps import Gap
+from wayfold.plan.horizon import Horizon
 from wayfold.plan.leaves import ANYWHERE, NEVER, Arc, Node
 from wayfold.plan.places import START, Places
-
-Horizon = list[int]
-"""For each class of gap (by its number) the distances in leaves at which it may lie, as bits."""
 
 
 @dataclass(slots=True)
@@ -31,17 +26,18 @@ class Bound:
     places: Places
     accounts: Accounts
     rest: list[dict[int, int]] = field(default_factory=list)
-    ahead: list[Horizon] = field(default_factory=list)
-    behind: list[Horizon] = field(default_factory=list)
+    horizon: Horizon = field(init=False)
     _before: dict[int, dict[int, int]] = field(default_factory=dict)
-    _mates_ahead: dict[int, list[int]] = field(default_factory=dict)
-    _mates_behind: dict[int, list[int]] = field(default_factory=dict)
-    _far: int = 0
+    _seams: set[int] = field(default_factory=set)
+    _away: list[int] = field(default_factory=list)
+    """By place, how many leaves ahead the gap is that mirrors the gap after it; behind: below 0."""
 
     def __post_init__(self) -> None:
         reached = self._find_reached()
-        self._far = 2 * max(self.places.sheets) + 2
-        self._look_around()
+        self.horizon = Horizon(self.nodes, self.accounts, 2 * max(self.places.sheets) + 2)
+        self._seams = {p for p in range(len(self.places.at)) if self.places.is_seam(p)}
+        filled = zip(self.places.at, self.places.sheets, strict=True)
+        self._away = [2 * (sheets - at) for at, sheets in filled]
         self.rest = [{} for _ in self.nodes]
         for at in range(len(self.nodes) - 1, -1, -1):
             self._bound_node(at, reached[at])
@@ -53,39 +49,15 @@ class Bound:
 
     def charge(self, node: int, arc: Arc, place: int, following: int) -> int:
         """Give the least that the interleaf wanted in the gap before ``arc`` costs."""
-        at, sheets = self.places.at[place], self.places.sheets[place]
-        tip = self.accounts.prices.tip_in
-        if self.places.is_seam(place):
-            ahead = self._mate_ahead(arc.to, 2 * self.places.sheets[following] - 1)
-            return min(tip, ahead, self._mate_behind(node, 2 * sheets))
-        if at == sheets:
+        away = self._away[place]
+        if place in self._seams:
+            ahead = self.horizon.list_mates_ahead(arc.to)[2 * self.places.sheets[following] - 1]
+            return min(ahead, self.horizon.list_mates_behind(node)[-away])
+        if away == 0:
             return self.accounts.alone
-        if at < sheets:
-            return min(tip, self._mate_ahead(arc.to, 2 * (sheets - at) - 1))
-        return min(tip, self._mate_behind(node, 2 * (at - sheets)))
-
-    def hopes(self, node: int, distance: int) -> bool:
-        """Whether an interleaf may be wanted so many leaves ahead of the node."""
-        return bool(self.ahead[node][Gap.W] >> distance & 1)
-
-    def _list_mates(self, horizon: Horizon) -> list[int]:
-        """Give for each distance the least that another end costs in a gap there."""
-        ends = sorted((self.accounts.other_end[gap], gap) for gap in Gap)
-        mates = []
-        for distance in range(self._far):
-            costs = (cost for cost, gap in ends if horizon[gap] >> distance & 1)
-            mates.append(next(costs, NEVER))
-        return mates
-
-    def _mate_ahead(self, node: int, distance: int) -> int:
-        if node not in self._mates_ahead:
-            self._mates_ahead[node] = self._list_mates(self.ahead[node])
-        return self._mates_ahead[node][distance]
-
-    def _mate_behind(self, node: int, distance: int) -> int:
-        if node not in self._mates_behind:
-            self._mates_behind[node] = self._list_mates(self.behind[node])
-        return self._mates_behind[node][distance]
+        if away > 0:
+            return self.horizon.list_mates_ahead(arc.to)[away - 1]
+        return self.horizon.list_mates_behind(node)[-away]
 
     def _find_reached(self) -> list[set[int]]:
         """Find the places each node can come to lie at."""
@@ -113,53 +85,40 @@ class Bound:
             return counts >> self.places.last_leaf + 1 > 0
         return bool(counts >> leaf + 1 & 1)
 
-    def _look_around(self) -> None:
-        clip = (1 << self._far) - 1
-        self.ahead = [[0] * len(Gap) for _ in self.nodes]
-        self.behind = [[0] * len(Gap) for _ in self.nodes]
-        for at in range(len(self.nodes) - 1, -1, -1):
-            here, end_gap = self.ahead[at], self.nodes[at].end_gap
-            if end_gap is not None:
-                here[end_gap] |= 1
-            for arc in self.nodes[at].arcs:
-                here[arc.gap] |= 1
-                for gap, bits in enumerate(self.ahead[arc.to]):
-                    here[gap] |= bits << 1 & clip
-        for at, node in enumerate(self.nodes):
-            here = self.behind[at]
-            for arc in node.arcs:
-                there = self.behind[arc.to]
-                there[arc.gap] |= 2
-                for gap, bits in enumerate(here):
-                    there[gap] |= bits << 1 & clip
-
     def _bound_node(self, at: int, reached: set[int]) -> None:
-        node, rest = self.nodes[at], self.rest[at]
+        node, rest = self.nodes[at], dict.fromkeys(reached, NEVER)
+        for arc in node.arcs:
+            for place, price in self._bound_by(at, arc, reached).items():
+                if place in rest and price + arc.cost < rest[place]:
+                    rest[place] = price + arc.cost
+        if node.facing.crosses:
+            for place, price in rest.items():
+                crossing = self.price_crossing(node, place)
+                # One by one: what keeping saves may bring even a sum with NEVER below it.
+                rest[place] = NEVER if NEVER in (price, crossing) else price + crossing
         if node.end_gap is not None:
             for place in reached:
                 if self.places.may_end(place):
-                    rest[place] = self._charge_end(at, node.end_gap, place)
-        for arc in node.arcs:
-            if arc.opens == ANYWHERE and arc.leaf < 0 and arc.gap is not Gap.W:
-                self._try_free_arc(arc, reached, rest)
-                continue
-            for place in reached:
-                price = self._price_arc(at, arc, place)
-                if price < rest.get(place, NEVER):
-                    rest[place] = price
+                    rest[place] = min(rest[place], self._charge_end(at, node.end_gap, place))
+        self.rest[at] = {place: price for place, price in rest.items() if price < NEVER}
 
-    def _try_free_arc(self, arc: Arc, reached: set[int], rest: dict[int, int]) -> None:
-        """Lower the bounds of a node by an arc that is bound to nothing, as nearly all are."""
+    def _bound_by(self, node: int, arc: Arc, reached: set[int]) -> Mapping[int, int]:
+        """Give what the rest costs at least, by place, if it begins with ``arc``.
+
+        Without the cost of ``arc`` itself and of what crosses before it.
+        """
+        if arc.opens != ANYWHERE or arc.leaf >= 0:
+            prices = ((place, self._price_arc(node, arc, place)) for place in reached)
+            return {place: price for place, price in prices if price < NEVER}
         before = self._bound_before(arc.to, reached)
-        for place in reached:
-            beyond = before.get(place, NEVER)
-            crossing = self.price_crossing(arc, place) if arc.crosses else 0
-            # Compared one by one: what keeping saves may bring even a sum with NEVER below it.
-            if beyond >= NEVER or crossing >= NEVER:
-                continue
-            price = beyond + crossing + arc.cost
-            if price < rest.get(place, NEVER):
-                rest[place] = price
+        if arc.gap is not Gap.W:
+            return before
+        return {
+            place: self._price_arc(node, arc, place)
+            if place in self._seams
+            else price + self.charge(node, arc, place, place + 1)
+            for place, price in before.items()
+        }
 
     def _bound_before(self, node: int, reached: set[int]) -> dict[int, int]:
         """Give what it costs at least to go on from each place by a leaf to ``node``."""
@@ -167,22 +126,16 @@ class Bound:
         if not before:
             at = self.places.at
             before.update((place - 1, price) for place, price in after.items() if at[place] > 1)
-        for place in reached:
-            if place not in before and self.places.is_seam(place):
-                steps = self.places.steps(place, ANYWHERE)
-                before[place] = min(
-                    (price + after.get(following, NEVER) for following, price in steps),
-                    default=NEVER,
-                )
+        for place in self._seams & reached - before.keys():
+            steps = self.places.steps(place, ANYWHERE)
+            prices = [price + after[to] for to, price in steps if to in after]
+            if prices:
+                before[place] = min(prices)
         return before
 
     def _price_arc(self, node: int, arc: Arc, place: int) -> int:
-        """Give the least the rest costs if it begins with ``arc``."""
-        after, places = self.rest[arc.to], self.places
-        crossing = self.price_crossing(arc, place)
-        if crossing >= NEVER:
-            return NEVER
-        best = NEVER
+        """Give the same for one place; NEVER where the arc cannot leave it."""
+        after, places, best = self.rest[arc.to], self.places, NEVER
         for following, price in places.steps(place, arc.opens):
             beyond = after.get(following)
             if beyond is None or (arc.leaf >= 0 and places.leaf[following] != arc.leaf):
@@ -190,24 +143,22 @@ class Bound:
             price += beyond
             if arc.gap is Gap.W:
                 price += self.charge(node, arc, place, following)
-            if price < best:
-                best = price
-        return best + arc.cost + crossing if best < NEVER else NEVER
+            best = min(best, price)
+        return best
 
-    def price_crossing(self, arc: Arc, place: int) -> int:
-        """Give the price of the picture that crosses the gap before ``arc``, if any does."""
-        if not arc.crosses:
+    def price_crossing(self, node: Node, place: int) -> int:
+        """Give the price of the picture that crosses the gap after ``node``, if any does."""
+        if not node.facing.crosses:
             return 0
         at, sheets = self.places.at[place], self.places.sheets[place]
         if at == 2 * sheets:
-            return arc.between
-        return 0 if at == sheets else arc.inner
+            return node.facing.between
+        return 0 if at == sheets else node.facing.inner
 
     def _charge_end(self, node: int, gap: Gap, place: int) -> int:
         if gap is not Gap.W:
             return 0
-        mate = self._mate_behind(node, 2 * self.places.sheets[place])
-        return min(self.accounts.prices.tip_in, mate)
+        return self.horizon.list_mates_behind(node)[-self._away[place]]
 
 
 def count_leaves(nodes: Sequence[Node]) -> list[int]:

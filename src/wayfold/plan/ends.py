@@ -65,22 +65,11 @@ class Accounts:
     """The least that a wanted leaf costs if none is wanted in the mirrored gap."""
     alone: int = 0
     """The least a gap at the centre costs: there a leaf is its own mate, or pasted in."""
-    _passages: dict[tuple[int, int, Gap, int], Passage] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.other_end = {gap: choose_role(gap, self.prices)[0] for gap in Gap}
         self.least = min(self.prices.tip_in, *(self.other_end[gap] for gap in UNWANTED))
         self.alone = min(self.prices.tip_in, self.prices.interleaf_double)
-
-    def find_passage(self, at: int, sheets: int, gap: Gap, closed: int) -> Passage:
-        """Give the ways to pass gap ``at`` of a gathering, by account.
-
-        ``closed`` has a bit for each gap of the front half that is closed once this one is passed.
-        """
-        key = (at, sheets, gap, closed)
-        if key not in self._passages:
-            self._passages[key] = Passage(self, *key)
-        return self._passages[key]
 
     def list_moves(self, at: int, sheets: int, gap: Gap, account: int) -> Iterator[Move]:
         """Give the ways to pass a gap with the account as it is before that; nothing closes."""
@@ -141,26 +130,29 @@ class Accounts:
 
 
 class Passage(dict[int, tuple[Move, ...]]):
-    """The ways to pass one gap, by the account before it; found as they are asked for."""
+    """The ways to pass gap ``at`` of a gathering, by the account before it; found when asked for.
 
-    def __init__(self, accounts: Accounts, at: int, sheets: int, gap: Gap, closed: int) -> None:
+    ``closed`` are the gaps of the front half that are closed once this one is passed.
+    """
+
+    def __init__(
+        self, accounts: Accounts, at: int, sheets: int, gap: Gap, closed: frozenset[int]
+    ) -> None:
         super().__init__()
         self._accounts = accounts
         self._gap = (at, sheets, gap)
         self._closed = closed
 
     def __missing__(self, account: int) -> tuple[Move, ...]:
-        self[account] = moves = tuple(
-            self._close(move) for move in self._accounts.list_moves(*self._gap, account)
-        )
-        return moves
+        moves = self._accounts.list_moves(*self._gap, account)
+        self[account] = closed = tuple(self._close(move) for move in moves)
+        return closed
 
     def _close(self, move: Move) -> Move:
         account, cost = move.account, move.cost
-        for gap in range(self._closed.bit_length()):
+        for gap in self._closed:
             entry = account >> BITS * gap & MASK
-            if entry and self._closed >> gap & 1:
-                left = EMPTY if entry < WAITING else ALONE
-                cost += self._accounts.least if entry == WAITING else 0
-                account ^= (entry ^ left) << BITS * gap
+            left = EMPTY if entry < WAITING else ALONE
+            cost += self._accounts.least if entry == WAITING else 0
+            account ^= (entry ^ left) << BITS * gap
         return Move(account, cost, move.deed)

@@ -82,9 +82,6 @@ class Arc:
     to: int
     cost: int
     gap: Gap
-    crosses: bool
-    inner: int
-    between: int
     opens: int
     leaf: int
     """The leaf of the book (from 0) it must be; -1 where it is free."""
@@ -94,8 +91,12 @@ class Arc:
 
 @dataclass(slots=True)
 class Node:
-    """A place in the story between two leaves; ``end_gap`` is set where the book may end."""
+    """A place in the story between two leaves.
 
+    ``facing`` is what the last verso shows; ``end_gap`` is set where the book may end.
+    """
+
+    facing: Sight = WHITE
     arcs: list[Arc] = field(default_factory=list)
     end_gap: Gap | None = None
 
@@ -145,7 +146,7 @@ class _Unrolling:
             for arc, target in self._leave(*key):
                 # Leaves that show other pages or ways stay apart: each of them has its own price.
                 shown = (arc.recto, arc.verso)
-                same = (target, arc.gap, arc.inner, arc.between, arc.opens, arc.leaf, shown)
+                same = (target, arc.gap, arc.opens, arc.leaf, shown)
                 if same not in cheapest or arc.cost < cheapest[same][0].cost:
                     cheapest[same] = (arc, target)
                 if target not in found:
@@ -156,7 +157,7 @@ class _Unrolling:
         ids = {key: at for at, key in enumerate(order)}
         nodes = []
         for cursor, sight, chain in order:
-            node = Node()
+            node = Node(sight)
             for arc, target in found[cursor, sight, chain]:
                 arc.to = ids[target]
                 node.arcs.append(arc)
@@ -177,9 +178,8 @@ class _Unrolling:
                 leaf = (recto.label, verso.label)
                 cost, at = recto.cost + verso.cost, (max(recto.page, verso.page) + 1) // 2 - 1
                 for opens, saves, inside in self._follow(chain, leaf, ended):
-                    crossing = (facing.crosses, facing.inner, facing.between)
                     yield (
-                        Arc(-1, cost - saves, gap, *crossing, opens, at, *leaf),
+                        Arc(-1, cost - saves, gap, opens, at, *leaf),
                         (verso.cursor, verso.sight, inside),
                     )
 

@@ -16,7 +16,7 @@ first plan, along the bound's own best path, caps it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -28,10 +28,9 @@ from wayfold.plan.places import START
 
 FIRST_SLACK = 12
 """How far above the bound the first pass may go: about two captions."""
-CHEAP_PASS = 4000
-"""Up to so many states a pass costs so little that the next may go twice as far."""
-SLACK_STEP = 14
-"""How much further the others go: their states about double with it (measured)."""
+CHEAP_PASS = 1000
+"""Up to so many states a pass costs so little that the next may go twice as far; after a dearer
+one it goes half as far again, which about doubles its states (measured)."""
 
 
 class Lane(NamedTuple):
@@ -42,8 +41,6 @@ class Lane(NamedTuple):
     cost: int
     rest: int
     arc: Arc
-    passage: Passage
-    """The ways to pass the gap before it."""
 
 
 class Past(NamedTuple):
@@ -59,7 +56,8 @@ class Past(NamedTuple):
 
 Layer = dict[int, dict[int, Past]]
 """The states of a node: by place, then by account."""
-Lanes = Callable[[int, int], tuple[Lane, ...]]
+Lanes = Callable[[int, int, int], Iterable[Lane]]
+"""Gives the leaves that may come next at a node and a place, for so much to the book's end."""
 
 
 class Step(NamedTuple):
@@ -90,8 +88,7 @@ class Search:
     proven: int = 0
     """No plan costs less."""
     layers: list[Layer] = field(default_factory=list)
-    _lanes: dict[tuple[int, int], tuple[Lane, ...]] = field(default_factory=dict)
-    _closed: dict[tuple[int, int], int] = field(default_factory=dict)
+    _passages: dict[tuple[int, int, Gap, int], Passage] = field(default_factory=dict)
 
     def find_cheapest(self) -> Found | None:
         """Give the cheapest plan, or the best found within the states allowed.
@@ -113,7 +110,7 @@ class Search:
             if self.expanded >= self.states_max:
                 return best
             self.proven = limit + 1
-            slack += slack if self.expanded - before <= CHEAP_PASS else SLACK_STEP
+            slack += slack if self.expanded - before <= CHEAP_PASS else slack // 2
         return best
 
     def walk_bound(self) -> Found:
@@ -121,14 +118,14 @@ class Search:
         path: dict[tuple[int, int], tuple[Lane, ...]] = {}
         node, place = 0, START
         while True:
-            lanes = self.list_lanes(node, place)
+            lanes = tuple(self.list_lanes(node, place, NEVER))
             price = min((self._price_lane(node, place, lane) for lane in lanes), default=NEVER)
             if self.bound.rest[node][place] < price:
                 break
             best = next(la for la in lanes if self._price_lane(node, place, la) == price)
             path[node, place] = (best,)
             node, place = best.to, best.place
-        found = self.run_pass(NEVER, lambda node, place: path.get((node, place), ()))
+        found = self.run_pass(NEVER, lambda node, place, _: path.get((node, place), ()))
         if found is None:
             raise AssertionError("a path of the bound can always be walked with tipped-in leaves")
         return found
@@ -142,7 +139,7 @@ class Search:
         for node in range(len(nodes)):
             for place, accounts in layers[node].items():
                 self.expanded += len(accounts)
-                self._extend(layers, node, place, limit, lanes(node, place))
+                self._extend(layers, node, place, limit, lanes)
                 if nodes[node].end_gap is not None and self.bound.places.may_end(place):
                     for account, past in accounts.items():
                         price, deed = self.settle_last(node, account)
@@ -154,17 +151,14 @@ class Search:
         self.layers = layers
         return None if best is None else self._trace(layers, *best)
 
-    def _extend(
-        self, layers: list[Layer], node: int, place: int, limit: int, lanes: tuple[Lane, ...]
-    ) -> None:
+    def _extend(self, layers: list[Layer], node: int, place: int, limit: int, lanes: Lanes) -> None:
         """Lay every next leaf from all states of a node at a place."""
         accounts = layers[node][place]
         least = min(past.cost for past in accounts.values())
-        for lane in lanes:
+        for lane in lanes(node, place, limit - least):
             room = limit - lane.cost - lane.rest
-            if least > room:
-                continue
-            layer, passage = layers[lane.to].setdefault(lane.place, {}), lane.passage
+            layer = layers[lane.to].setdefault(lane.place, {})
+            passage = self.find_passage(place, lane)
             for account, past in accounts.items():
                 left = room - past.cost
                 if left < 0:
@@ -179,43 +173,42 @@ class Search:
             if not layer:
                 del layers[lane.to][lane.place]
 
-    def list_lanes(self, node: int, place: int) -> tuple[Lane, ...]:
-        """Give every leaf that may come next at a place and leads to an end."""
-        key = (node, place)
-        if key not in self._lanes:
-            self._lanes[key] = tuple(self._find_lanes(node, place))
-        return self._lanes[key]
+    def list_lanes(self, node: int, place: int, most: int) -> Iterator[Lane]:
+        """Give every leaf that may come next at a place and leads to an end for at most ``most``.
 
-    def _find_lanes(self, node: int, place: int) -> Iterator[Lane]:
+        Interleaves that are not paid for yet are counted as the bound counts them.
+        """
         places, rest = self.bound.places, self.bound.rest
-        at, sheets = places.at[place], places.sheets[place]
+        crossing = self.bound.price_crossing(self.bound.nodes[node], place)
+        if crossing >= NEVER:
+            return
         for arc in self.bound.nodes[node].arcs:
-            crossing = self.bound.price_crossing(arc, place)
-            if crossing >= NEVER:
-                continue
+            after, cost = rest[arc.to], crossing + arc.cost
             for following, price in places.steps(place, arc.opens):
-                beyond = rest[arc.to].get(following)
-                if beyond is None or (arc.leaf >= 0 and places.leaf[following] != arc.leaf):
+                beyond = after.get(following)
+                if beyond is None or cost + price + beyond > most:
                     continue
-                closed = self._find_closed(arc.to, following)
-                passage = self.accounts.find_passage(at, sheets, arc.gap, closed)
-                yield Lane(arc.to, following, price + arc.cost + crossing, beyond, arc, passage)
+                if arc.leaf < 0 or places.leaf[following] == arc.leaf:
+                    yield Lane(arc.to, following, cost + price, beyond, arc)
 
     def _price_lane(self, node: int, place: int, lane: Lane) -> int:
         wanted = lane.arc.gap is Gap.W
         charge = self.bound.charge(node, lane.arc, place, lane.place) if wanted else 0
         return lane.cost + lane.rest + charge
 
-    def _find_closed(self, node: int, place: int) -> int:
-        """Give, as bits, the gaps passed in whose mirrored gaps no leaf can be wanted any more."""
-        key = (node, place)
-        if key not in self._closed:
-            at, whole = self.bound.places.at[place], 2 * self.bound.places.sheets[place]
+    def find_passage(self, place: int, lane: Lane) -> Passage:
+        """Give the ways to pass the gap before a lane's leaf, by account."""
+        wanted = self.bound.horizon.find_wanted(lane.to)
+        key = (place, lane.place, lane.arc.gap, wanted)
+        if key not in self._passages:
+            places = self.bound.places
+            at, whole = places.at[lane.place], 2 * places.sheets[lane.place]
             passed = range(min(at, whole - at + 1))
-            self._closed[key] = sum(
-                1 << gap for gap in passed if not self.bound.hopes(node, whole - gap - at)
+            closed = frozenset(gap for gap in passed if not wanted >> whole - gap - at & 1)
+            self._passages[key] = Passage(
+                self.accounts, places.at[place], places.sheets[place], lane.arc.gap, closed
             )
-        return self._closed[key]
+        return self._passages[key]
 
     def settle_last(self, node: int, account: int) -> tuple[int, Deed]:
         """Give price and deed in the gap after the book's last leaf, a seam that none follows."""

@@ -119,28 +119,30 @@ class _Weighing:
         if search.bound.nodes[node].end_gap is not None and search.bound.places.may_end(place):
             for account in accounts:
                 here[account] = search.settle_last(node, account)[0]
-        for lane in search.list_lanes(node, place):
+        for lane in search.list_lanes(node, place, self.limit - min(accounts.values())):
             after = rest[lane.to].get(lane.place)
             least = NEVER
+            passage = search.find_passage(place, lane)
             for account, paid in accounts.items() if after else ():
                 assert after is not None
-                for move in lane.passage[account]:
+                for move in passage[account]:
                     beyond = after.get(move.account, NEVER)
                     ahead = lane.cost + move.cost + beyond
                     if beyond < NEVER:
                         here[account] = min(here[account], ahead)
                         least = min(least, paid + ahead)
             if least <= self.limit:
-                self._note(lane.arc, place, least)
+                self._note(node, lane.arc, place, least)
         return here
 
-    def _note(self, arc: Arc, place: int, total: int) -> None:
+    def _note(self, node: int, arc: Arc, place: int, total: int) -> None:
         for label in (arc.recto, arc.verso):
             if label is not None and label.part == 0:
                 self._lower(Spot(label.block, label.way), total)
         # The recto shows the picture's second half, so the picture began a page before.
         half = arc.recto
-        if arc.crosses and half and self._begins_at(half.block, half.way) == half.part - 1:
+        crosses = self.search.bound.nodes[node].facing.crosses
+        if crosses and half and self._begins_at(half.block, half.way) == half.part - 1:
             position = find_position(self.search.bound.places, place)
             self._lower(Spot(half.block, half.way, position), total)
 
