@@ -60,7 +60,12 @@ class Bound:
         return self.horizon.list_mates_behind(node)[-away]
 
     def _find_reached(self) -> list[set[int]]:
-        """Find the places each node can come to lie at."""
+        """Find the places each node can come to lie at, as far as it matters."""
+        if not self.places.counted:
+            # Nearly every node can come to lie at every place: looking closer is not worth it.
+            self.places.steps(START, ANYWHERE)
+            every = set(range(1, len(self.places.at)))
+            return [{START}, *[every] * (len(self.nodes) - 1)]
         reached: list[set[int]] = [set() for _ in self.nodes]
         counts = count_leaves(self.nodes)
         reached[0].add(START)
@@ -87,10 +92,12 @@ class Bound:
 
     def _bound_node(self, at: int, reached: set[int]) -> None:
         node, rest = self.nodes[at], dict.fromkeys(reached, NEVER)
+        seams = reached & self._seams
         for arc in node.arcs:
-            for place, price in self._bound_by(at, arc, reached).items():
-                if place in rest and price + arc.cost < rest[place]:
-                    rest[place] = price + arc.cost
+            cost = arc.cost
+            for place, price in self._bound_by(at, arc, reached, seams).items():
+                if place in rest and price + cost < rest[place]:
+                    rest[place] = price + cost
         if node.facing.crosses:
             for place, price in rest.items():
                 crossing = self.price_crossing(node, place)
@@ -102,7 +109,9 @@ class Bound:
                     rest[place] = min(rest[place], self._charge_end(at, node.end_gap, place))
         self.rest[at] = {place: price for place, price in rest.items() if price < NEVER}
 
-    def _bound_by(self, node: int, arc: Arc, reached: set[int]) -> Mapping[int, int]:
+    def _bound_by(
+        self, node: int, arc: Arc, reached: set[int], seams: set[int]
+    ) -> Mapping[int, int]:
         """Give what the rest costs at least, by place, if it begins with ``arc``.
 
         Without the cost of ``arc`` itself and of what crosses before it.
@@ -110,7 +119,7 @@ class Bound:
         if arc.opens != ANYWHERE or arc.leaf >= 0:
             prices = ((place, self._price_arc(node, arc, place)) for place in reached)
             return {place: price for place, price in prices if price < NEVER}
-        before = self._bound_before(arc.to, reached)
+        before = self._bound_before(arc.to, seams)
         if arc.gap is not Gap.W:
             return before
         return {
@@ -120,13 +129,13 @@ class Bound:
             for place, price in before.items()
         }
 
-    def _bound_before(self, node: int, reached: set[int]) -> dict[int, int]:
+    def _bound_before(self, node: int, seams: set[int]) -> dict[int, int]:
         """Give what it costs at least to go on from each place by a leaf to ``node``."""
         before, after = self._before.setdefault(node, {}), self.rest[node]
         if not before:
             at = self.places.at
             before.update((place - 1, price) for place, price in after.items() if at[place] > 1)
-        for place in self._seams & reached - before.keys():
+        for place in seams - before.keys():
             steps = self.places.steps(place, ANYWHERE)
             prices = [price + after[to] for to, price in steps if to in after]
             if prices:

@@ -142,17 +142,11 @@ class _Unrolling:
         waiting = [start]
         while waiting:
             key = waiting.pop()
-            cheapest: dict[object, tuple[Arc, _Key]] = {}
-            for arc, target in self._leave(*key):
-                # Leaves that show other pages or ways stay apart: each of them has its own price.
-                shown = (arc.recto, arc.verso)
-                same = (target, arc.gap, arc.opens, arc.leaf, shown)
-                if same not in cheapest or arc.cost < cheapest[same][0].cost:
-                    cheapest[same] = (arc, target)
+            found[key] = leaves = list(self._leave(*key))
+            for _, target in leaves:
                 if target not in found:
                     found[target] = []
                     waiting.append(target)
-            found[key] = list(cheapest.values())
         order = sorted(found, key=lambda key: key[0].progress)
         ids = {key: at for at, key in enumerate(order)}
         nodes = []
@@ -233,18 +227,19 @@ class _Unrolling:
         for at, way in enumerate(demand.ways):
             for whites, price in enumerate(list_whites(demand, way, on_recto, self.prices)):
                 if price >= 0:
-                    begun = after._replace(laying=block, way=at, part=-whites)
+                    begun = Cursor(after.block, after.swapped, block, at, -whites)
                     yield self._lay_part(begun, cost + price + way.cost)
 
     def _lay_part(self, cursor: Cursor, cost: int) -> LaidPage:
         """Lay the next page of the block under way, or a white page before it."""
         demand = self.demands[cursor.laying]
         way, part = demand.ways[cursor.way], cursor.part
-        following = cursor._replace(part=part + 1)
-        if part < 0:
-            return LaidPage(cost, None, WHITE, following)
         if part + 1 == way.pages:
             following = Cursor(cursor.block, cursor.swapped)
+        else:
+            following = Cursor(*cursor[:-1], part + 1)
+        if part < 0:
+            return LaidPage(cost, None, WHITE, following)
         key = (cursor.laying, way.index, part)
         label = self._labels.setdefault(key, PageLabel(demand.block, part, way.index))
         pinned = demand.page if part == 0 and demand.page is not None else 0

@@ -56,6 +56,11 @@ class Places:
         firsts = (kept.first_leaf for kept in self.kept)
         self.last_leaf = max((self.pinned_leaf, *firsts))
 
+    @property
+    def counted(self) -> bool:
+        """Whether leaves or gatherings are counted anywhere: something is pinned or printed."""
+        return self.last_leaf >= 0 or bool(self._printed)
+
     def is_seam(self, place: int) -> bool:
         """Whether the gathering is full there; so is the place before the first."""
         return self.at[place] == 2 * self.sheets[place]

@@ -41,9 +41,9 @@ from wayfold.plan.model import Gathering, Plan
 from wayfold.plan.prices import PRICES, Prices
 from wayfold.story.model import Story
 
-STATES_MAX = 3_000_000
+STATES_MAX = 1_500_000
 """States a search may look at before it gives the best plan it has: some ten seconds of work, and
-some fifty times what a dense book of 400 pages needs. A count, so that every machine stops at the
+some ten times what a dense book of 400 pages needs. A count, so that every machine stops at the
 same plan."""
 PAGES_MAX = 1200
 """Pages a story may fill at the least: beyond it no hand-sewn volume can be cased."""
