@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from wayfold.base.world import LonLat
@@ -21,6 +23,8 @@ _TAKEN, _TAKEN_FRACTION, _TAKEN_OFFSET = 0x9003, 0x9291, 0x9011
 _DIGITISED, _DIGITISED_FRACTION, _DIGITISED_OFFSET = 0x9004, 0x9292, 0x9012
 _BODY_SERIAL, _DNG_SERIAL = 0xA431, 0xC62F
 _INTEROP_INDEX = 0x0001
+_GPS_STATUS, _GPS_TIME, _GPS_DATE = 9, 7, 29
+_FIRST_GPS_YEAR = 1990  # No receiver was in a camera before; unset ones write 1970 or 1980.
 _DCF_ADOBE_RGB = "R03"  # DCF 2.0: an "option file" is in Adobe RGB, often with no profile inside.
 
 
@@ -35,6 +39,7 @@ class ExifData:
     camera: Camera | None = None
     description: str = ""
     is_adobe_rgb: bool = False
+    gps_utc: datetime | None = None
 
 
 def read_exif(exif: Exif) -> ExifData:
@@ -63,6 +68,7 @@ def read_directories(
         camera=_camera(main, inner),
         description=_text(main, _DESCRIPTION),
         is_adobe_rgb=_text(interop, _INTEROP_INDEX) == _DCF_ADOBE_RGB,
+        gps_utc=read_gps_time(gps),
     )
 
 
@@ -71,7 +77,7 @@ def read_place(gps: Mapping[int, Any]) -> LonLat | None:
 
     The point 0° 0° is what receivers without a fix write, so it counts as no place.
     """
-    if _text(gps, 9) == "V":  # GPSStatus: measurement void
+    if _text(gps, _GPS_STATUS) == "V":  # GPSStatus: measurement void
         return None
     latitude = _degrees(gps.get(2), _text(gps, 1), "N", "S")
     longitude = _degrees(gps.get(4), _text(gps, 3), "E", "W")
@@ -81,6 +87,26 @@ def read_place(gps: Mapping[int, Any]) -> LonLat | None:
         return LonLat(longitude, latitude)
     except ValueError:
         return None
+
+
+def read_gps_time(gps: Mapping[int, Any]) -> datetime | None:
+    """Give the receiver's time (UTC) of a GPS directory; None without a fix or a full date.
+
+    GPSDateStamp ``YYYY:MM:DD`` and GPSTimeStamp, three numbers (EXIF 2.32, 4.6.7).
+    """
+    if _text(gps, _GPS_STATUS) == "V":
+        return None
+    day = re.match(r"(\d{4})[:\-/.](\d{2})[:\-/.](\d{2})", _text(gps, _GPS_DATE))
+    try:
+        hour, minute, second = (float(v) for v in gps.get(_GPS_TIME, ()))
+        if day is None or not (0 <= hour < 24 and 0 <= minute < 60 and 0 <= second < 61):
+            return None
+        midnight = datetime(int(day[1]), int(day[2]), int(day[3]), tzinfo=UTC)
+        # Some receivers write fractions of hours or minutes, which the standard allows.
+        stamp = midnight + timedelta(hours=hour, minutes=minute, seconds=second)
+    except (TypeError, ValueError, ZeroDivisionError, OverflowError):
+        return None
+    return stamp if stamp.year >= _FIRST_GPS_YEAR else None
 
 
 def _directory(exif: Exif, tag: int) -> Mapping[int, Any]:

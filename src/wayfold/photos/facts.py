@@ -34,6 +34,7 @@ class Facts:
     rating: int | None = None
     caption: str | None = None
     remarks: tuple[Remark, ...] = ()
+    gps_utc: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,7 @@ def encode_outcome(outcome: Facts | Refusal) -> bytes:
         "rating": outcome.rating,
         "caption": outcome.caption,
         "remarks": [[r.rule, r.message, r.remedy] for r in outcome.remarks],
+        "gps_utc": outcome.gps_utc.isoformat() if outcome.gps_utc else None,
     }
     return json.dumps(data).encode()
 
@@ -93,4 +95,5 @@ def _decode(data: dict[str, Any]) -> Facts | Refusal:
         rating=data["rating"],
         caption=data["caption"],
         remarks=tuple(Remark(*r) for r in data["remarks"]),
+        gps_utc=datetime.fromisoformat(data["gps_utc"]) if data["gps_utc"] else None,
     )

@@ -31,6 +31,7 @@ def add_metadata(
         facts,
         taken=exif.taken or xmp.taken or iptc.taken or exif.digitised or xmp.created,
         place=exif.place or xmp.place,
+        gps_utc=exif.gps_utc,
         camera=camera,
         rating=xmp.rating,
         caption=choose_caption((xmp.caption, iptc.caption, exif.description), camera),

@@ -49,7 +49,8 @@ class Photo:
 
     ``id`` is short, given once, and stays with the picture through moves and edits elsewhere;
     ``content`` is the identity of the file's bytes as they are now. ``path`` is absolute
-    (posix form). ``orientation`` is the EXIF value 1-8 that the file's pixels need to stand
+    (posix form). ``gps_utc`` is the receiver's own time (aware, UTC), which may be that of an older
+    fix. ``orientation`` is the EXIF value 1-8 that the file's pixels need to stand
     upright; ``size`` is upright already. ``profile`` names the ICC profile ("sRGB" where the
     file has none). ``caption`` and ``rating`` (0-5) come from the file's own metadata.
     """
@@ -66,6 +67,7 @@ class Photo:
     profile: str = "sRGB"
     rating: int | None = None
     caption: str | None = None
+    gps_utc: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from wayfold.photos.scan import FoundFile, Scan, scan_folders
 from wayfold.photos.sidecars import find_sidecar
 
 # Raise when reading gives other facts for the same bytes than before.
-_READING_VERSION = 1
+_READING_VERSION = 2
 # A batch is hashed and then read while the system still holds its bytes in memory.
 _BATCH = 64
 

@@ -61,6 +61,7 @@ def make_photo(
             profile=facts.profile,
             rating=facts.rating,
             caption=facts.caption,
+            gps_utc=facts.gps_utc,
         ),
         findings,
     )
