@@ -124,8 +124,7 @@ def _cut(fixes: Sequence[Fix], starts: set[datetime]) -> tuple[tuple[Fix, ...], 
     cuts = [
         i
         for i in range(1, len(fixes))
-        if fixes[i].utc in starts
-        or speed_and_way(fixes[i - 1], fixes[i])[0] > SPEED_LIMIT_M_S
+        if fixes[i].utc in starts or speed_and_way(fixes[i - 1], fixes[i])[0] > SPEED_LIMIT_M_S
     ]
     edges = [0, *cuts, len(fixes)]
     return tuple(tuple(fixes[a:b]) for a, b in pairwise(edges) if b > a)

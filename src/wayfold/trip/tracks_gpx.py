@@ -114,9 +114,7 @@ def _list_point_runs(root: Element) -> Iterator[list[Element]]:
         yield list(_children(route, "rtept"))
 
 
-def _read_points(
-    points: list[Element], skipped: Counter[str]
-) -> tuple[list[Fix], list[LonLat]]:
+def _read_points(points: list[Element], skipped: Counter[str]) -> tuple[list[Fix], list[LonLat]]:
     """Give the fixes of a run; and the whole run as a line, if not every point has a time."""
     fixes: list[Fix] = []
     line: list[LonLat] = []

@@ -107,7 +107,9 @@ def interpolate(one: LonLat, other: LonLat, share: float) -> LonLat:
     poles like anywhere. Opposite ends of the earth have no one way between: the start is given.
     """
     a, b = _unit(one), _unit(other)
-    angle = math.atan2(math.dist((0, 0, 0), _cross(a, b)), sum(p * q for p, q in zip(a, b, strict=True)))
+    angle = math.atan2(
+        math.dist((0, 0, 0), _cross(a, b)), sum(p * q for p, q in zip(a, b, strict=True))
+    )
     sine = math.sin(angle)
     if angle < 1e-12 or sine < 1e-9:
         return one

@@ -15,7 +15,7 @@ from wayfold.trip.zones_timeline import ZoneTimeline
 
 STAY_M = 200.0
 STAY_FOR = timedelta(minutes=20)
-"""Within so far for so long is a stay: the stay points of Li et al. 2008 (ACM GIS), their values."""
+"""Within so far for so long is a stay: the stay points of Li et al. 2008 (ACM GIS)."""
 
 
 @dataclass(frozen=True, slots=True)

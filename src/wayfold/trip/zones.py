@@ -54,7 +54,7 @@ def load_zone(name: str) -> ZoneInfo:
                     pass
     raise UserError(
         f"There is no time zone called “{name}”.",
-        remedy="Write a name of the tz database such as Europe/Madrid, or an offset such as +02:00.",
+        remedy="Write a name of the tz database such as Europe/Madrid, or an offset: +02:00.",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
 from wayfold.base.world import LonLat
@@ -14,6 +14,9 @@ from wayfold.trip.zones import find_zone, offset_minutes
 NEAREST_WITHIN = timedelta(hours=36)
 """Between two zones the nearer sighting tells the zone, if it is no farther away in time."""
 
+LASTING = timedelta(hours=12)
+"""Nobody sets a camera for less."""
+
 
 @dataclass(frozen=True, slots=True)
 class ZoneSighting:
@@ -21,6 +24,15 @@ class ZoneSighting:
 
     utc: datetime
     zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneChange:
+    """The party's local time changed by ``step_s`` between ``first`` and ``last`` (naive, UTC)."""
+
+    first: datetime
+    last: datetime
+    step_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +54,37 @@ class ZoneTimeline:
         near = min(around, key=lambda s: abs(s.utc - utc), default=None)
         return near.zone if near and abs(near.utc - utc) <= NEAREST_WITHIN else None
 
-    def changes(self) -> tuple[tuple[datetime, datetime], ...]:
-        """Give the spans of time within which the clocks of the places passed changed.
+    def changes(self) -> tuple[ZoneChange, ...]:
+        """Give where the party's local time changed for good: borders, flights, summer time.
 
-        Borders, flights and, between two sightings in one zone, the nights of daylight saving.
+        Hours spent in another zone on the way (a connecting flight, a valley over the border)
+        are no change.
         """
+        runs: list[tuple[datetime, datetime, float]] = []
+        for seen in self.sightings:
+            offset = offset_minutes(seen.utc, seen.zone)
+            if runs and runs[-1][2] == offset:
+                runs[-1] = (runs[-1][0], seen.utc, offset)
+            else:
+                runs.append((seen.utc, seen.utc, offset))
+        lasting: list[tuple[datetime, datetime, float]] = []
+        for number, run in enumerate(runs):
+            until = runs[number + 1][0] if number + 1 < len(runs) else run[1]
+            ends = number in (0, len(runs) - 1)
+            if not ends and until - run[0] < LASTING:
+                continue
+            if lasting and lasting[-1][2] == run[2]:
+                lasting[-1] = (lasting[-1][0], run[1], run[2])
+            else:
+                lasting.append(run)
         return tuple(
-            (one.utc, other.utc)
-            for one, other in pairwise(self.sightings)
-            if offset_minutes(one.utc, one.zone) != offset_minutes(other.utc, other.zone)
+            ZoneChange(_naive(one[1]), _naive(other[0]), (other[2] - one[2]) * 60.0)
+            for one, other in pairwise(lasting)
         )
+
+
+def _naive(utc: datetime) -> datetime:
+    return utc.astimezone(UTC).replace(tzinfo=None)
 
 
 def trace_zones(seen: Iterable[tuple[datetime, LonLat]]) -> ZoneTimeline:

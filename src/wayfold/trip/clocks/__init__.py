@@ -1,0 +1,1 @@
+"""How far each camera's clock is from UTC, by which evidence, and how sure that is."""
