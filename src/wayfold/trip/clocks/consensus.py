@@ -15,6 +15,8 @@ WIDE_S = 900.0
 """A piece that fits so wide a stretch of offsets is worth half of one that fits a point."""
 TO_SIGMA = 1.4826
 """Median absolute deviation to standard deviation, normal distribution."""
+COMMON_S = 15.0
+"""What all evidence may be off by together: a receiver's lag, a drift not seen (proposal)."""
 MEDIAN_COST = 1.2533
 """Standard error of a median over that of a mean, sqrt(pi/2), normal distribution."""
 
@@ -23,7 +25,8 @@ MEDIAN_COST = 1.2533
 class Consensus:
     """The value most evidence supports, and how it stands against the next best.
 
-    ``error_s``: 1.96 standard errors, or half the width where only stretches of time speak.
+    ``error_s``: 1.96 standard errors, or half the width where only stretches of time speak, and
+    ``COMMON_S``.
     ``support`` and ``rival`` are sums of weights.
     """
 
@@ -98,11 +101,18 @@ def _weighted_median(hints: Sequence[Hint]) -> tuple[float, float]:
     return ends[-1][0], 0.0
 
 
+def _deviation(hint: Hint, ahead_s: float) -> float:
+    """Give how far a hint is off: of a short stretch its middle, or the spread would look nil."""
+    if hint.high_s - hint.low_s <= WIDE_S:
+        return abs((hint.low_s + hint.high_s) / 2.0 - ahead_s)
+    return away_from(hint, ahead_s)
+
+
 def _error(inliers: Sequence[Hint], ahead_s: float, flat_s: float) -> float:
     total = sum(_worth(h) for h in inliers)
     squares: float = sum(_worth(h) * _worth(h) for h in inliers)
     count = total * total / squares  # effective number (Kish 1965)
-    away = sorted((away_from(h, ahead_s), _worth(h)) for h in inliers)
+    away = sorted((_deviation(h, ahead_s), _worth(h)) for h in inliers)
     reached, mad_s = 0.0, 0.0
     for away_s, weight in away:
         mad_s = away_s
@@ -116,4 +126,4 @@ def _error(inliers: Sequence[Hint], ahead_s: float, flat_s: float) -> float:
     width_s = flat_s if not points else min(flat_s, 2.0 * WITHIN_S)
     narrowest = min(h.high_s - h.low_s for h in inliers)
     stretch_s = width_s / 2.0 if points else max(width_s, narrowest) / 2.0
-    return max(1.96 * MEDIAN_COST * sigma_s / count**0.5, stretch_s)
+    return max(1.96 * MEDIAN_COST * sigma_s / count**0.5, stretch_s) + COMMON_S

@@ -65,7 +65,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
     readings: dict[str, ClockReading] = {}
     instants: dict[str, datetime] = {}
     levels: dict[str, int] = {}
-    zones = _trace(given, instants, places)
+    zones = _trace(given, readings, instants, places)
     for level in range(ROUNDS):
         before = dict(readings)
         for nominal in nominals:
@@ -84,7 +84,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
                 levels.pop(nominal.body.key, None)
             else:
                 levels.setdefault(nominal.body.key, level)
-        zones = _trace(given, instants, places)
+        zones = _trace(given, readings, instants, places)
         if level and readings == before:
             break
     instants |= _resolve_local(nominals, readings, places, zones)
@@ -154,8 +154,11 @@ def _read_body(nominal: Nominal, sources: _Sources, choice: ClockChoice | None) 
         *find_track_hints(nominal, own_places, sources.visits),
         *find_event_hints(nominal, own_places, sources.given.anchors),
         *find_pair_hints(nominal, sources.given.pairs, sure),
-        *find_rhythm_hints(nominal, others, sources.zones.changes()),
     ]
+    if sources.zones.sightings:
+        # Where no zone is known a clock set on the way would go unseen: one part of the pictures
+        # keeps time with the others, and would speak for all.
+        hints += find_rhythm_hints(nominal, others, sources.zones.changes())
     return _judge_body(nominal, hints, sources, choice)
 
 
@@ -205,9 +208,17 @@ def apply_reading(nominal: Nominal, reading: ClockReading) -> dict[str, datetime
 
 
 def _trace(
-    given: Evidence, instants: Mapping[str, datetime], places: Mapping[str, LonLat]
+    given: Evidence,
+    readings: Mapping[str, ClockReading],
+    instants: Mapping[str, datetime],
+    places: Mapping[str, LonLat],
 ) -> ZoneTimeline:
-    seen = [(utc, places[photo]) for photo, utc in instants.items() if photo in places]
+    """Give the zones passed, by tracks, calendar and the bodies that tell their zone themselves.
+
+    A place given by hand may be wrong, and would look like a flight and back; so those of other
+    bodies count only where there is nothing else.
+    """
+    seen: list[tuple[datetime, LonLat]] = []
     for track in given.tracks:
         for segment in track.segments:
             last = None
@@ -217,6 +228,13 @@ def _trace(
                     last = fix.utc
     for anchor in given.anchors:
         seen += [(anchor.first, anchor.place), (anchor.last, anchor.place)]
+    for states in ((State.OWN,), tuple(State)):
+        for reading in readings.values():
+            if reading.state in states:
+                pictures = [p for p in reading.body.photos if p in places and p in instants]
+                seen += [(instants[p], places[p]) for p in pictures]
+        if seen:
+            break
     return trace_zones(seen)
 
 

@@ -142,23 +142,29 @@ def _read_run(
     if consensus is not None:
         for one, other in pairwise(run):
             if own[one] != own[other]:
-                held = _held_until(hints, changes[other - 1], consensus.ahead_s + own[one])
+                old_s, new_s = (consensus.ahead_s + own[n] for n in (one, other))
+                held = _held_until(hints, changes[other - 1], old_s, new_s)
                 if held is not None:
                     late[changes[other - 1]] = held
     return Group(run, own, consensus, judge(consensus), late)
 
 
 def _held_until(
-    hints: Sequence[tuple[int, Hint]], change: ZoneChange, old_s: float
+    hints: Sequence[tuple[int, Hint]], change: ZoneChange, old_s: float, new_s: float
 ) -> datetime | None:
-    """Give the last instant after a change at which the old setting was still seen, if any."""
-    seen = [
-        claimed
-        for _, hint in hints
-        if change.last <= (claimed := _claims(hint)) <= change.last + LATE
-        and away_from(hint, old_s) <= WITHIN_S
-    ]
-    return max(seen, default=None)
+    """Give the last instant after a change that had the old setting, if most evidence says so."""
+    votes = []
+    for _, hint in hints:
+        claimed = _claims(hint)
+        if change.last <= claimed <= change.last + LATE:
+            holds = away_from(hint, old_s) <= WITHIN_S
+            votes.append((claimed, holds - (away_from(hint, new_s) <= WITHIN_S)))
+    best, lead, held = 0, 0, None
+    for claimed, vote in sorted(votes):
+        lead += vote
+        if lead > best:
+            best, held = lead, claimed
+    return held
 
 
 def _read_alone(
