@@ -159,7 +159,7 @@ def test_no_photographs(gazetteer):
 def test_one_photograph(timeline, gazetteer):
     trip = build_trip(timeline("a 2025-05-03T10:00 A"), gazetteer)
     assert (len(trip.moments), len(trip.days), list_stops(trip)) == (1, 1, ["Alba"])
-    assert rules(trip) == {"trip.single"}
+    assert rules(trip) == {"trip.single", "trip.clock-unknown"}
 
 
 def test_nothing_but_names(timeline, gazetteer):
@@ -181,7 +181,7 @@ def test_places_without_times_make_no_stops(timeline, gazetteer):
 def test_times_without_places(timeline, gazetteer):
     trip = build_trip(timeline("a 2025-05-03T10:00 -\n b 2025-05-04T10:00 -"), gazetteer)
     assert len(trip.days) == 2
-    assert rules(trip) == {"trip.placeless"}
+    assert rules(trip) == {"trip.placeless", "trip.clock-unknown"}
 
 
 def test_far_at_sea(gazetteer):

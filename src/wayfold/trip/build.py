@@ -6,41 +6,65 @@ from collections.abc import Sequence
 from datetime import datetime
 from itertools import groupby
 
+from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
+from wayfold.trip.clocks.evidence import Evidence
+from wayfold.trip.clocks.judge import judge_clocks
+from wayfold.trip.clocks.read import read_clocks
 from wayfold.trip.countries import name_country
 from wayfold.trip.gazetteer import Town, TownFinder
 from wayfold.trip.judge import judge_trip
 from wayfold.trip.model import Day, Moment, Stop, Trip
+from wayfold.trip.moments import date_photos
 from wayfold.trip.places import Sighting, Stay, assign_stays, borrow_places, find_stays
+from wayfold.trip.tracks_place import Tracks
 
 
-def build_trip(photos: Sequence[Photo], gazetteer: TownFinder, language: str = "en") -> Trip:
-    """Give the journey: moments in order of local time, days and stops.
+def build_trip(
+    photos: Sequence[Photo],
+    gazetteer: TownFinder,
+    language: str = "en",
+    evidence: Evidence | None = None,
+) -> Trip:
+    """Give the journey: moments in order of time, days and stops.
 
-    The order is that of the wall time in the files (which is local already, with or without an
-    offset), across camera bodies; equal times go by path, undated pictures last by path. A
-    picture without a place borrows one (``places.borrow_places``). ``language`` is that of the
-    countries' names. Nothing is raised for poor pictures; the findings say what is missing.
+    Each camera's clock is read from ``evidence`` and the pictures (``clocks.read_clocks``); what
+    is known of it corrects its pictures' times, and what is not leaves them as they are. Local
+    times are those of the places (``moments.date_photos``). Undated pictures come last by path.
+    A picture without a place takes that of a track, else borrows one (``places.borrow_places``).
+    ``language`` is that of the countries' names. Nothing is raised for poor pictures; the
+    findings say what is missing.
     """
-    dated = sorted(
-        ((p.taken.local.replace(tzinfo=None), p) for p in photos if p.taken),
-        key=lambda d: (d[0], d[1].path, d[1].id),
-    )
-    sightings = borrow_places([Sighting(p.id, at, _find_town(p, gazetteer)) for at, p in dated])
+    given = evidence or Evidence()
+    clocks = read_clocks(photos, given)
+    dated = date_photos(photos, clocks, Tracks(given.tracks))
+    found = [Sighting(t.photo.id, t.local, _find_town(t.place, gazetteer)) for t in dated]
+    sightings = borrow_places(found)
     stays = find_stays(sightings)
     stops = tuple(_describe_stop(stay, sightings, language) for stay in stays)
     moments = [
-        Moment(s.photo, s.local, stop)
-        for s, stop in zip(sightings, assign_stays(sightings, stays), strict=True)
+        Moment(t.photo.id, t.local, stop, t.utc, t.zone, t.place, t.doubtful)
+        for t, stop in zip(dated, assign_stays(sightings, stays), strict=True)
     ]
     for photo in sorted((p for p in photos if not p.taken), key=lambda p: (p.path, p.id)):
-        moments.append(Moment(photo.id, None, _only_stay(_find_town(photo, gazetteer), stays)))
+        stop = _only_stay(_find_town(photo.place, gazetteer), stays)
+        moments.append(Moment(photo.id, None, stop, place=photo.place))
     days = _number_days([(s.photo, s.local) for s in sightings])
-    return Trip(tuple(moments), days, stops, judge_trip(photos, moments, days))
+    findings = (
+        *judge_trip(photos, moments, days),
+        *judge_clocks(clocks.readings, moments),
+        *(finding for track in given.tracks for finding in track.findings),
+    )
+    return Trip(tuple(moments), days, stops, findings, clocks.readings)
 
 
+<<<<<<< HEAD
 def _find_town(photo: Photo, gazetteer: TownFinder) -> Town | None:
     return gazetteer.find(photo.place) if photo.place else None
+=======
+def _find_town(place: LonLat | None, gazetteer: TownFinder) -> Town | None:
+    return gazetteer.find(place) if place else None
+>>>>>>> Date and place moments by corrected clocks, tracks and zones
 
 
 def _only_stay(town: Town | None, stays: Sequence[Stay]) -> int | None:
@@ -57,9 +81,14 @@ def _describe_stop(stay: Stay, sightings: Sequence[Sighting], language: str) -> 
 
 
 def _number_days(timed: Sequence[tuple[str, datetime]]) -> tuple[Day, ...]:
-    """Give the days with pictures; numbers follow the calendar from the first, gaps included."""
-    days = []
+    """Give the days with pictures; numbers follow the calendar from the first, gaps included.
+
+    A date that comes again, or an earlier one (the date line, eastwards), gets the next number.
+    """
+    days: list[Day] = []
     for date, run in groupby(timed, key=lambda t: t[1].date()):
         number = (date - timed[0][1].date()).days + 1
+        if days:
+            number = max(number, days[-1].number + 1)
         days.append(Day(number, date, tuple(photo for photo, _ in run)))
     return tuple(days)

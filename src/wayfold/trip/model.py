@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from wayfold.base.findings import Finding
 from wayfold.base.world import LonLat
+from wayfold.trip.clocks.model import ClockReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,12 +15,19 @@ class Moment:
     """One photograph in the journey's order.
 
     ``local`` is local wall time; None where nothing tells it. ``stop`` is an index into
-    ``Trip.stops``; None where no place is known.
+    ``Trip.stops``; None where no place is known. ``utc`` (aware) is the instant, None where the
+    camera's clock is not known: then ``local`` is what the camera showed. ``zone`` names the zone
+    ``local`` is told in. ``place`` is that of the picture, or else of a track at the instant;
+    ``doubtful`` where the track had no fix close by.
     """
 
     photo: str
     local: datetime | None
     stop: int | None
+    utc: datetime | None = None
+    zone: str | None = None
+    place: LonLat | None = None
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +45,11 @@ class Stop:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """One local calendar date; ``number`` counts from 1 on the journey's first day."""
+    """One local calendar date; ``number`` counts from 1 on the journey's first day.
+
+    Over the date line a date may be lived twice; its second run of pictures is a day of its own
+    with the next number, so that numbers always rise.
+    """
 
     number: int
     date: date
@@ -46,12 +58,16 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Trip:
-    """The journey: moments in order of time (undated last), days and stops."""
+    """The journey: moments in order of time (undated last), days and stops.
+
+    ``clocks`` tells how each camera's clock was read, with the evidence.
+    """
 
     moments: tuple[Moment, ...]
     days: tuple[Day, ...]
     stops: tuple[Stop, ...]
     findings: tuple[Finding, ...] = ()
+    clocks: tuple[ClockReading, ...] = ()
 
     @property
     def undated(self) -> tuple[str, ...]:

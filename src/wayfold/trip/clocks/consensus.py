@@ -126,4 +126,5 @@ def _error(inliers: Sequence[Hint], ahead_s: float, flat_s: float) -> float:
     width_s = flat_s if not points else min(flat_s, 2.0 * WITHIN_S)
     narrowest = min(h.high_s - h.low_s for h in inliers)
     stretch_s = width_s / 2.0 if points else max(width_s, narrowest) / 2.0
-    return max(1.96 * MEDIAN_COST * sigma_s / count**0.5, stretch_s) + COMMON_S
+    error_s = float(1.96 * MEDIAN_COST * sigma_s / count**0.5)
+    return max(error_s, stretch_s) + COMMON_S

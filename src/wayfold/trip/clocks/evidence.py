@@ -21,12 +21,14 @@ from wayfold.trip.clocks.model import (
 from wayfold.trip.clocks.rhythm import compare_rhythms
 from wayfold.trip.earth import distance_m
 from wayfold.trip.tracks import Track
-from wayfold.trip.zones import find_zone, instant_of
+from wayfold.trip.zones import find_zone, instant_of, offset_minutes
 from wayfold.trip.zones_timeline import ZoneChange, ZoneTimeline
 
 THIN_S = 60.0
 """Pieces of one kind this close together are one piece: a burst proves no more than a picture."""
 GPS_WEIGHT = 2.0
+LOCAL_WEIGHT = 1.0
+LOCAL_S = 120.0
 CLOCK_WEIGHT = 100.0
 EVENT_WEIGHT = 0.5
 EVENT_M = 1000.0
@@ -82,7 +84,26 @@ def find_gps_hints(nominal: Nominal, photos: Mapping[str, Photo]) -> list[Hint]:
         ahead_s = (shown - stamp.replace(tzinfo=None)).total_seconds()
         words = f"receiver {stamp:%Y-%m-%d %H:%M:%S} UTC"
         hints.append(Hint(Kind.GPS, shown, ahead_s, ahead_s, GPS_WEIGHT, words))
-    return _thin(hints)
+    return hints
+
+
+def find_local_hint(nominal: Nominal, photos: Mapping[str, Photo]) -> list[Hint]:
+    """Give a hint if the clock showed the local time of a place that a receiver told, to 2 min.
+
+    It backs a lone receiver's time: two clocks that are both wrong do not differ by just the
+    zone of the place.
+    """
+    for photo, shown in sorted(nominal.shown.items(), key=lambda s: (s[1], s[0])):
+        stamp, place = photos[photo].gps_utc, photos[photo].place
+        zone = find_zone(place) if place and stamp else None
+        if nominal.tagged or stamp is None or zone is None:
+            continue
+        zone_s = offset_minutes(stamp, zone) * 60.0
+        ahead_s = (shown - stamp.replace(tzinfo=None)).total_seconds()
+        if abs(ahead_s - zone_s) <= LOCAL_S:
+            words = f"it showed the time of {zone}"
+            return [Hint(Kind.LOCAL, shown, ahead_s, ahead_s, LOCAL_WEIGHT, words)]
+    return []
 
 
 def find_tag_hint(nominal: Nominal) -> list[Hint]:

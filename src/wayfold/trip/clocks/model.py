@@ -32,6 +32,7 @@ class Kind(enum.StrEnum):
     PERSON = "your own word"
     CLOCK_PICTURE = "a picture of a clock"
     GPS = "the receiver's time in the picture"
+    LOCAL = "the local time at the picture's place"
     TAG = "the zone written in the picture"
     SCENE = "one scene in two cameras"
     RHYTHM = "both cameras busy at the same moments"

@@ -19,6 +19,7 @@ from wayfold.trip.clocks.evidence import (
     find_clock_hints,
     find_event_hints,
     find_gps_hints,
+    find_local_hint,
     find_pair_hints,
     find_rhythm_hints,
     find_tag_hint,
@@ -150,6 +151,7 @@ def _read_body(nominal: Nominal, sources: _Sources, choice: ClockChoice | None) 
     hints = [
         *find_tag_hint(nominal),
         *find_gps_hints(nominal, sources.photos),
+        *find_local_hint(nominal, sources.photos),
         *find_clock_hints(nominal, own_places, sources.given.clock_pictures, sources.zones),
         *find_track_hints(nominal, own_places, sources.visits),
         *find_event_hints(nominal, own_places, sources.given.anchors),
