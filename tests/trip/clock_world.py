@@ -3,7 +3,8 @@
 What is simulated, all from one seed (``random.Random``), nothing fitted to the reader:
 
 - A journey of 6-14 days through 2-5 towns of different zones, half-hour ones among them, with a
-  day of travelling between two towns. Each day has 8-18 scenes between 9:00 and 20:00 local time, each at a spot within 2 km of the town.
+  day of travelling between two towns. Each day has 8-18 scenes between 9:00 and 20:00 local
+  time, each at a spot within 2 km of the town.
 - Telephones write zone, position and receiver's time; the receiver's time lags by an exponential
   of mean 8 s; a tenth of the pictures have lost their zone.
 - Cameras write neither. Each stands at a zone that is a multiple of 15 min (-12:00 to +14:00),
@@ -16,11 +17,13 @@ What is simulated, all from one seed (``random.Random``), nothing fitted to the 
   time of another day); with a track, 8-20 pictures with a place given by the person within 20 m
   (wrong: the place of another scene); in one camera of five 5-12 receiver's times (wrong: up to
   two days off).
-- A track has a fix every 20-60 s on the way from scene to scene and none indoors.
+- A track has a fix every 20-60 s on the way from scene to scene and while standing at one, from
+  1-3 min before its moment to 1-3 min after; none indoors.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 from dataclasses import dataclass, field
@@ -186,7 +189,7 @@ def _take_with_camera(
 
 
 def _choose_reset(rng: random.Random, scenes: list[Scene]) -> tuple[datetime, float] | None:
-    changes = [(a, b) for a, b in zip(scenes, scenes[1:], strict=False) if a.zone != b.zone]
+    changes = [(a, b) for a, b in itertools.pairwise(scenes) if a.zone != b.zone]
     if rng.random() > 0.25 or not changes:
         return None
     before, after = rng.choice(changes)
@@ -242,27 +245,34 @@ def _receive_some(
 
 
 def _record(rng: random.Random, scenes: list[Scene]) -> Track:
-    """Record the way on foot: there in time for each scene, then on towards the next."""
+    """Record the way on foot from scene to scene, a while spent at each before walking on."""
     fixes: list[Fix] = []
-    for one, other in zip(scenes, scenes[1:], strict=False):
-        fixes.append(Fix(one.utc, one.place))
+
+    def stand(scene: Scene, first: datetime, last: datetime) -> None:
+        at = first
+        while at <= last:
+            fixes.append(Fix(at, _near(rng, scene.place, 8.0)))
+            at += timedelta(seconds=rng.uniform(20, 60))
+
+    for one, other in itertools.pairwise(scenes):
+        # Two scenes a minute apart leave no time to stand about.
         gap_s = (other.utc - one.utc).total_seconds()
-        if one.day != other.day:
-            continue
-        # One lingers at a scene, then walks; a long gap is spent indoors, without reception.
-        walk_s = min(gap_s * 0.9, rng.uniform(1500, 3000))
-        start_s = gap_s - walk_s
+        stay_s = min(rng.uniform(60, 180), 0.3 * gap_s)
+        come_s = min(rng.uniform(60, 180), 0.3 * gap_s)
+        stand(one, one.utc, one.utc + timedelta(seconds=stay_s))
+        walk_s = min(gap_s - stay_s - come_s, rng.uniform(1500, 3000))
+        # What is left of a long gap is spent indoors, without reception; nights too.
+        start_s = gap_s - come_s - walk_s
         at_s = start_s
-        if start_s > 60:
-            fixes.append(Fix(one.utc + timedelta(seconds=30), one.place))
-        while at_s < gap_s:
+        while one.day == other.day and at_s < gap_s - come_s:
             share = (at_s - start_s) / walk_s
             lon = one.place.longitude + share * (other.place.longitude - one.place.longitude)
             lat = one.place.latitude + share * (other.place.latitude - one.place.latitude)
-            place = _near(rng, LonLat(lon, lat), 8.0)
-            fixes.append(Fix(one.utc + timedelta(seconds=at_s), place))
+            fixes.append(Fix(one.utc + timedelta(seconds=at_s), _near(rng, LonLat(lon, lat), 8.0)))
             at_s += rng.uniform(20, 60)
+        stand(other, other.utc - timedelta(seconds=come_s), other.utc)
     fixes.append(Fix(scenes[-1].utc, scenes[-1].place))
+    fixes.sort(key=lambda f: f.utc)
     kept = [f for i, f in enumerate(fixes) if i == 0 or f.utc > fixes[i - 1].utc]
     return Track("simulated", (tuple(kept),))
 

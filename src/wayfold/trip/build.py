@@ -58,13 +58,8 @@ def build_trip(
     return Trip(tuple(moments), days, stops, findings, clocks.readings)
 
 
-<<<<<<< HEAD
-def _find_town(photo: Photo, gazetteer: TownFinder) -> Town | None:
-    return gazetteer.find(photo.place) if photo.place else None
-=======
 def _find_town(place: LonLat | None, gazetteer: TownFinder) -> Town | None:
     return gazetteer.find(place) if place else None
->>>>>>> Date and place moments by corrected clocks, tracks and zones
 
 
 def _only_stay(town: Town | None, stays: Sequence[Stay]) -> int | None:

@@ -39,7 +39,7 @@ def name_body(photo: Photo) -> str:
         if camera.serial:
             return f"{model} {camera.serial}"
     letters = _LETTERS.match(photo.path.rsplit("/", 1)[-1])
-    return f"{model or 'no camera named'} {letters[0].upper() if letters else '#'}*"
+    return f"{model or 'unnamed camera'} {letters[0].upper() if letters else '#'}*"
 
 
 def _order(photo: Photo) -> tuple[datetime, str, str]:

@@ -2,32 +2,47 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from wayfold.trip.clocks.model import Hint
+from wayfold.trip.clocks.model import Hint, Kind
 
 WITHIN_S = 180.0
-"""Pieces of evidence this near to the common value agree with it."""
-APART_S = 2.0 * WITHIN_S
-"""An explanation must be this far from the best one to count as another."""
+"""Pieces of evidence that name a moment agree with a value this near."""
+STRETCH_WITHIN_S = 60.0
+"""Pieces that name a stretch of time have their play in it already."""
+STRETCH_S = 30.0
 WIDE_S = 900.0
 """A piece that fits so wide a stretch of offsets is worth half of one that fits a point."""
-TO_SIGMA = 1.4826
-"""Median absolute deviation to standard deviation, normal distribution."""
+ROUNDS = 3
+STEP_S = 3.0
+REACH_S = 360.0
+WRONG = 0.4
+WRONG_DENSITY = 1.0 / (30 * 3600.0)
+"""A wrong piece of evidence says anything, over the thirty hours that zones can differ."""
+SPREAD_S = {
+    Kind.CLOCK_PICTURE: 2.0,
+    Kind.TAG: 5.0,
+    Kind.GPS: 12.0,
+    Kind.LOCAL: 30.0,
+    Kind.SCENE: 45.0,
+    Kind.RHYTHM: 30.0,
+    Kind.TRACK: 30.0,
+    Kind.EVENT: 60.0,
+}
+"""How far right pieces of a kind scatter (standard deviation; proposal)."""
 COMMON_S = 15.0
 """What all evidence may be off by together: a receiver's lag, a drift not seen (proposal)."""
-MEDIAN_COST = 1.2533
-"""Standard error of a median over that of a mean, sqrt(pi/2), normal distribution."""
 
 
 @dataclass(frozen=True, slots=True)
 class Consensus:
     """The value most evidence supports, and how it stands against the next best.
 
-    ``error_s``: 1.96 standard errors, or half the width where only stretches of time speak, and
-    ``COMMON_S``.
-    ``support`` and ``rival`` are sums of weights.
+    ``error_s`` keeps 95 of 100 readings (``refine_consensus``; infinite before it). ``support``
+    and ``rival`` are sums of weights, ``rival`` that of the best other explanation;
+    ``log_odds`` (natural) against that one, where every piece is weighed by how exact it is.
     """
 
     ahead_s: float
@@ -35,31 +50,83 @@ class Consensus:
     support: float
     rival: float
     inliers: tuple[Hint, ...]
+    log_odds: float = 0.0
 
 
 def find_consensus(hints: Sequence[Hint]) -> Consensus | None:
-    """Give the value with most weight within ``WITHIN_S``, then the weighted median there.
+    """Give the value with most weight around it, and a weighted median there.
 
     A hint counts for every value within its stretch; a wide one for less. None without hints.
     """
     if not hints:
         return None
-    start, support = _densest(hints)
-    inliers = [h for h in hints if away_from(h, start) <= WITHIN_S]
-    for _ in range(3):  # the centre may move a little as pieces at the rim come and go
-        ahead_s, flat_s = _weighted_median(inliers)
-        near = [h for h in hints if away_from(h, ahead_s) <= WITHIN_S]
-        if near == inliers:
+    ahead_s, _ = _densest(hints)
+    inliers = [h for h in hints if agrees(h, ahead_s)]
+    for _ in range(ROUNDS):  # the centre may move a little as pieces at the rim come and go
+        moved_s = _weighted_median(inliers)
+        near = [h for h in hints if agrees(h, moved_s)]
+        if sum(map(_worth, near)) < sum(map(_worth, inliers)) - 1e-9:
             break
-        inliers = near
-    others = [h for h in hints if away_from(h, ahead_s) > WITHIN_S]
-    rival = _densest([h for h in others if away_from(h, ahead_s) > APART_S - WITHIN_S])[1]
+        ahead_s, before, inliers = moved_s, inliers, near
+        if near == before:
+            break
+    rival = _densest([h for h in hints if away_from(h, ahead_s) > WITHIN_S])[1]
     support = sum(_worth(h) for h in inliers)
-    return Consensus(ahead_s, _error(inliers, ahead_s, flat_s), support, rival, tuple(inliers))
+    return Consensus(ahead_s, math.inf, support, rival, tuple(inliers))
 
 
-def _worth(hint: Hint) -> float:
-    return hint.weight / (1.0 + (hint.high_s - hint.low_s) / WIDE_S)
+def refine_consensus(consensus: Consensus, hints: Sequence[Hint]) -> Consensus:
+    """Give the value again as mean of its posterior, with the error and the odds that follow.
+
+    Each hint is right with a kind's own scatter about its point or stretch, or wrong and says
+    anything. Even chances before; ``REACH_S`` about the consensus; error 1.96 deviations and
+    ``COMMON_S``. The odds are those against the best other explanation.
+    """
+    values, logs = _weigh_values(hints, consensus.ahead_s)
+    top = max(logs)
+    shares = [math.exp(log - top) for log in logs]
+    total = sum(shares)
+    mean_s = sum(p * v for p, v in zip(shares, values, strict=True)) / total
+    square = sum(p * (v - mean_s) ** 2 for p, v in zip(shares, values, strict=True)) / total
+    log_odds = math.inf
+    others = [h for h in hints if away_from(h, consensus.ahead_s) > WITHIN_S]
+    if others:
+        _, rivals = _weigh_values(hints, _densest(others)[0])
+        other_top = max(rivals)
+        other = math.log(sum(math.exp(r - other_top) for r in rivals)) + other_top
+        log_odds = math.log(total) + top - other
+    error_s = 1.96 * math.sqrt(square) + COMMON_S
+    return replace(consensus, ahead_s=mean_s, error_s=error_s, log_odds=log_odds)
+
+
+def _weigh_values(hints: Sequence[Hint], centre_s: float) -> tuple[list[float], list[float]]:
+    """Give values about a centre, and the logarithm of each one's likelihood."""
+    steps = int(REACH_S / STEP_S)
+    values = [centre_s + STEP_S * n for n in range(-steps, steps + 1)]
+    # Weights tell how far to trust a piece; above one they would feign pieces that are not there.
+    trusts = [(h, min(1.0, h.weight)) for h in hints if away_from(h, centre_s) <= 2 * REACH_S]
+    floor = math.log(WRONG * WRONG_DENSITY)
+    return values, [
+        sum(trust * (math.log(_density(h, v)) - floor) for h, trust in trusts) for v in values
+    ]
+
+
+def _density(hint: Hint, value_s: float) -> float:
+    sigma = SPREAD_S.get(hint.kind, 45.0)
+    width = hint.high_s - hint.low_s
+    if width < 1.0:
+        z = (value_s - hint.low_s) / sigma
+        right = math.exp(-z * z / 2.0) / (sigma * math.sqrt(2.0 * math.pi))
+    else:
+        root = sigma * math.sqrt(2.0)
+        rise = math.erf((value_s - hint.low_s) / root) - math.erf((value_s - hint.high_s) / root)
+        right = max(rise, 0.0) / (2.0 * width)
+    return WRONG * WRONG_DENSITY + (1.0 - WRONG) * right
+
+
+def agrees(hint: Hint, value_s: float) -> bool:
+    """Whether a piece of evidence agrees with a value."""
+    return away_from(hint, value_s) <= _play(hint)
 
 
 def away_from(hint: Hint, value_s: float) -> float:
@@ -67,11 +134,19 @@ def away_from(hint: Hint, value_s: float) -> float:
     return max(hint.low_s - value_s, value_s - hint.high_s, 0.0)
 
 
+def _play(hint: Hint) -> float:
+    return WITHIN_S if hint.high_s - hint.low_s < STRETCH_S else STRETCH_WITHIN_S
+
+
+def _worth(hint: Hint) -> float:
+    return hint.weight / (1.0 + (hint.high_s - hint.low_s) / WIDE_S)
+
+
 def _densest(hints: Sequence[Hint]) -> tuple[float, float]:
     """Give the middle of the stretch that the most weight covers, and that weight."""
     events = sorted(
-        [(h.low_s - WITHIN_S, 0, _worth(h)) for h in hints]
-        + [(h.high_s + WITHIN_S, 1, -_worth(h)) for h in hints]
+        [(h.low_s - _play(h), 0, _worth(h)) for h in hints]
+        + [(h.high_s + _play(h), 1, -_worth(h)) for h in hints]
     )
     best = depth = 0.0
     middle = 0.0
@@ -82,8 +157,8 @@ def _densest(hints: Sequence[Hint]) -> tuple[float, float]:
     return middle, best
 
 
-def _weighted_median(hints: Sequence[Hint]) -> tuple[float, float]:
-    """Give the value nearest to all hints in weighted sum, and the width it is undecided over.
+def _weighted_median(hints: Sequence[Hint]) -> float:
+    """Give the value nearest to all hints in weighted sum; the middle where it is undecided.
 
     The distance to a stretch is half the sum of the distances to its ends, up to a constant, so
     the least sum lies at the median of all ends, each with half the worth.
@@ -94,37 +169,7 @@ def _weighted_median(hints: Sequence[Hint]) -> tuple[float, float]:
     for index, (value_s, weight) in enumerate(ends):
         total += weight
         if abs(total - half) <= 1e-9 * half and index + 1 < len(ends):
-            after = ends[index + 1][0]
-            return (value_s + after) / 2.0, after - value_s
+            return (value_s + ends[index + 1][0]) / 2.0
         if total > half:
-            return value_s, 0.0
-    return ends[-1][0], 0.0
-
-
-def _deviation(hint: Hint, ahead_s: float) -> float:
-    """Give how far a hint is off: of a short stretch its middle, or the spread would look nil."""
-    if hint.high_s - hint.low_s <= WIDE_S:
-        return abs((hint.low_s + hint.high_s) / 2.0 - ahead_s)
-    return away_from(hint, ahead_s)
-
-
-def _error(inliers: Sequence[Hint], ahead_s: float, flat_s: float) -> float:
-    total = sum(_worth(h) for h in inliers)
-    squares: float = sum(_worth(h) * _worth(h) for h in inliers)
-    count = total * total / squares  # effective number (Kish 1965)
-    away = sorted((_deviation(h, ahead_s), _worth(h)) for h in inliers)
-    reached, mad_s = 0.0, 0.0
-    for away_s, weight in away:
-        mad_s = away_s
-        reached += weight
-        if reached >= total / 2.0:
-            break
-    # Of two or three pieces the deviation says little, so no less than a common spread is taken.
-    floor_s = 20.0 if count < 5 else 2.0
-    sigma_s = max(TO_SIGMA * mad_s, floor_s)
-    points = [h for h in inliers if h.high_s - h.low_s < 1.0]
-    width_s = flat_s if not points else min(flat_s, 2.0 * WITHIN_S)
-    narrowest = min(h.high_s - h.low_s for h in inliers)
-    stretch_s = width_s / 2.0 if points else max(width_s, narrowest) / 2.0
-    error_s = float(1.96 * MEDIAN_COST * sigma_s / count**0.5)
-    return max(error_s, stretch_s) + COMMON_S
+            return value_s
+    return ends[-1][0]

@@ -38,7 +38,8 @@ def _judge(reading: ClockReading) -> Finding | None:
     else:
         rule, severity = "trip.clock", Severity.NOTE
     remedy = "" if reading.state is State.CHOSEN else "One line in trip.toml overrules this."
-    return Finding(rule, severity, where, reading.words, remedy)
+    said = reading.words.removeprefix(f"{where}: ")
+    return Finding(rule, severity, where, said[0].upper() + said[1:], remedy)
 
 
 def _judge_leaps(moments: Sequence[Moment]) -> list[Finding]:

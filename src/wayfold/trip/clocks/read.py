@@ -72,6 +72,8 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
         for nominal in nominals:
             # Only those known before a body may speak for it, or two would vouch for each other.
             bound = levels.get(nominal.body.key, level)
+            if nominal.body.key in chosen:
+                bound = level  # it depends on nobody
             witnesses = {key: readings[key] for key, known in levels.items() if known < bound}
             sources = _Sources(given, by_id, places, visits, zones, witnesses, instants)
             choice = chosen.get(nominal.body.key)
@@ -84,7 +86,9 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
             if reading.state not in WITNESSES:
                 levels.pop(nominal.body.key, None)
             else:
-                levels.setdefault(nominal.body.key, level)
+                # A body that tells its zone needs nobody, so it may speak even for those that were
+                # read in the first round.
+                levels.setdefault(nominal.body.key, -1 if nominal.tagged else level)
         zones = _trace(given, readings, instants, places)
         if level and readings == before:
             break
@@ -170,8 +174,10 @@ def _judge_body(
     pictures = sorted(nominal.shown.values())
     changes = sources.zones.changes()
     # Where every file tells its zone, the clock followed the journey and nothing was set by hand.
-    settable = not nominal.tagged
-    spans, found = read_spans(hints, pictures, changes if settable else (), settable=settable)
+    if nominal.tagged:
+        changes = ()
+    unseen = not nominal.tagged and not sources.zones.sightings
+    spans, found = read_spans(hints, pictures, changes, unseen=unseen)
     confidence = _confidence(found)
     state = State.UNKNOWN
     if nominal.tagged and not any(_is_off(span.ahead_s, span.error_s) for span in spans):

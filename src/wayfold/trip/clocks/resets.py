@@ -7,14 +7,23 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import accumulate, pairwise, product
 
-from wayfold.trip.clocks.consensus import WITHIN_S, Consensus, away_from, find_consensus
+from wayfold.trip.clocks.consensus import (
+    WITHIN_S,
+    Consensus,
+    agrees,
+    away_from,
+    find_consensus,
+    refine_consensus,
+)
 from wayfold.trip.clocks.model import Hint
 from wayfold.trip.zones_timeline import ZoneChange
 
 LEAST_SUPPORT = 2.5
 """Two agreeing receiver's times, three scenes, or one clock pointed at."""
 LEAST_LEAD = 1.35
-"""The best explanation needs so many times the weight of the next best."""
+"""The best explanation needs so many times the weight of the next best, or ..."""
+LEAST_LOG_ODDS = 8.0
+"""... odds of 3,000 to 1 against it: more than one piece of evidence is ever worth."""
 ROUGH_S = 900.0
 """An explanation less exact than this is none: it does not even tell the zone."""
 DECIDES = 0.8
@@ -58,7 +67,11 @@ def judge(consensus: Consensus | None) -> bool:
     return (
         consensus is not None
         and consensus.support >= LEAST_SUPPORT
-        and consensus.support >= LEAST_LEAD * consensus.rival
+        and (
+            consensus.support >= LEAST_LEAD * consensus.rival
+            or consensus.log_odds >= LEAST_LOG_ODDS
+        )
+        and consensus.log_odds >= 0.0
         and consensus.error_s <= ROUGH_S
     )
 
@@ -137,7 +150,7 @@ def _read_run(
     start = shifts[run[0]]
     own = {n: shifts[n] - start for n in run}
     hints = [(n, h) for n, h in numbered if n in own]
-    consensus = find_consensus(_shift(hints, own))
+    consensus = _read(_shift(hints, own))
     late: dict[ZoneChange, datetime] = {}
     if consensus is not None:
         for one, other in pairwise(run):
@@ -157,8 +170,7 @@ def _held_until(
     for _, hint in hints:
         claimed = _claims(hint)
         if change.last <= claimed <= change.last + LATE:
-            holds = away_from(hint, old_s) <= WITHIN_S
-            votes.append((claimed, holds - (away_from(hint, new_s) <= WITHIN_S)))
+            votes.append((claimed, agrees(hint, old_s) - agrees(hint, new_s)))
     best, lead, held = 0, 0, None
     for claimed, vote in sorted(votes):
         lead += vote
@@ -171,8 +183,13 @@ def _read_alone(
     run: tuple[int, ...], hints: Sequence[Hint], changes: Sequence[ZoneChange]
 ) -> Group:
     own = [h for h in hints if _stretch_of(h, changes) in run]
-    consensus = find_consensus(own)
+    consensus = _read(own)
     return Group(run, {}, consensus, judge(consensus))
+
+
+def _read(hints: Sequence[Hint]) -> Consensus | None:
+    found = find_consensus(hints)
+    return refine_consensus(found, hints) if found else None
 
 
 def _stretch_of(hint: Hint, changes: Sequence[ZoneChange]) -> int:

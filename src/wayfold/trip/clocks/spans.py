@@ -34,16 +34,16 @@ def read_spans(
     pictures: Sequence[datetime],
     changes: Sequence[ZoneChange],
     *,
-    settable: bool = True,
+    unseen: bool = False,
 ) -> tuple[tuple[Span, ...], tuple[Consensus, ...]]:
     """Give the spans of a clock and the consensus behind them; no spans where none is known.
 
     ``pictures``: what the clock showed, in order. ``changes``: where the party came to other
     local time, the only occasions at which a clock is thought to have been set. A span whose
-    ``error_s`` is infinite is one that is not known. Where no change is known the evidence itself
-    may tell of one, unless the clock is not ``settable``: its files follow the journey.
+    ``error_s`` is infinite is one that is not known. Where changes would be ``unseen``, no
+    zone of the journey being known, the evidence itself may tell of one.
     """
-    if settable and not changes:
+    if unseen:
         changes = find_own_changes(hints)
     groups = group_evidence(hints, changes)
     found = tuple(g.consensus for g in groups if g.consensus)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import isinf
 from statistics import median
 
-from wayfold.trip.clocks.consensus import Consensus
+from wayfold.trip.clocks.consensus import Consensus, agrees
 from wayfold.trip.clocks.evidence import Nominal
 from wayfold.trip.clocks.model import (
     ClockChoice,
@@ -23,13 +23,19 @@ def tabulate_evidence(
     hints: Sequence[Hint], spans: Sequence[Span], found: Sequence[Consensus]
 ) -> tuple[EvidenceRow, ...]:
     """Give a row for each kind of evidence: how many pieces, how many agree, and what they say."""
-    agreeing = {id(hint) for consensus in found for hint in consensus.inliers}
+    supporting = {id(hint) for consensus in found for hint in consensus.inliers}
+
+    def fits(hint: Hint) -> bool:
+        if not spans:
+            return id(hint) in supporting
+        return any(agrees(hint, s.ahead_at(hint.shown)) for s in spans if not isinf(s.error_s))
+
     rows = []
     for kind in Kind:
         of_kind = [h for h in hints if h.kind is kind]
         if not of_kind:
             continue
-        right = [h for h in of_kind if id(h) in agreeing] if spans or found else []
+        right = [h for h in of_kind if fits(h)]
         values = [(h.low_s + h.high_s) / 2 for h in right or of_kind]
         middle = median(values)
         spread = median(abs(v - middle) for v in values)
