@@ -112,9 +112,9 @@ def derive_story(
 ) -> tuple[Trip, Story]:
     """Give the journey, and the story told of it."""
     photos = {photo.id: photo for photo in catalogue.photos}
-    places = (photo.place for photo in catalogue.photos if photo.place)
-    towns = KeptTowns(places, DiskCache(folder.cache, "towns"))
+    towns = KeptTowns(DiskCache(folder.cache, "towns"))
     trip = build_trip(catalogue.photos, towns, book.language)
+    towns.keep()
     text_pages = count_text_pages(style_texts(book), book, measurer)
     return trip, tell_story(trip, book, photos, text_pages)
 
