@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from tests.plan.making import ACROSS, PAGE, ask, hero, plan_of, single, text
+from wayfold.plan.changes import describe_changes
 from wayfold.plan.explain import explain_block, find_ways
 from wayfold.plan.flatplan import draw_flatplan
 from wayfold.plan.offers import offer_plans
@@ -156,3 +157,13 @@ def test_the_flatplan_shows_tips_and_centres() -> None:
     lines = draw_flatplan(plan_of(ask(block, sheets=2)))
     assert any("tipped in, over 3" in line for line in lines)
     assert not any(line.endswith("centre") for line in lines)
+
+
+def test_what_a_way_out_does_to_leaves_is_told() -> None:
+    """Two plans that differ in nothing else: a leaf pasted in, or folded with a plain other end."""
+    problem = ask(text("a", 8, interleaves=(1,)), sheets=2)
+    folded = plan_of(problem)
+    cheap = replace(problem, prices=replace(problem.prices, tip_in=0))
+    pasted = plan_of(cheap)
+    told = describe_changes(problem.story, pasted, folded)
+    assert told == ("one plain translucent leaf more", "one pasted-in leaf fewer")

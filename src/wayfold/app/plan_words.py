@@ -59,7 +59,9 @@ def _tell_verdict(view: PlanView) -> Iterator[str]:
     if planned.printed:
         yield f"Printed, and kept as they are: gatherings {_list(planned.printed)}."
     changed = view.list_changed()
-    if changed:
+    if len(changed) == len(plan.gatherings):
+        yield "No gathering is as it was in the last plan."
+    elif changed:
         yield f"Not as in the last plan: gatherings {_list(changed)}; all others stay."
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.findings import blocks
 from wayfold.base.hashing import hash_values
 from wayfold.book.state import Book
 from wayfold.plan.model import Plan, PlanResult
@@ -14,6 +15,7 @@ from wayfold.plan.pose import pose_problem
 from wayfold.plan.prices import PRICES
 from wayfold.plan.problem import PlanProblem
 from wayfold.plan.reckon import list_reprinted, recompute_cost
+from wayfold.plan.verify import verify_answer
 from wayfold.project.files import BookFolder
 from wayfold.project.plan_file import KeptPlan, read_plan, write_plan
 from wayfold.story.model import Story
@@ -42,7 +44,9 @@ def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool =
     key = hash_values(story.blocks, book.paper, book.binding, book.planning, PRICES)
     kept = read_plan(folder.plan_file)
     if kept is not None and kept.story_key == key and not afresh:
-        return _take_kept(story, book, kept)
+        taken = _take_kept(story, book, kept)
+        if taken is not None:
+            return taken
     last, printed = (kept.plan, kept.printed) if kept else (None, ())
     problem = pose_problem(story, book, last, printed)
     if afresh:
@@ -86,9 +90,14 @@ def mark_gatherings(root: Path, numbers: frozenset[int], *, printed: bool) -> Ke
     return kept
 
 
-def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned:
-    """Reckon the kept plan anew as its own successor: changing nothing costs nothing."""
+def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned | None:
+    """Reckon the kept plan anew as its own successor: changing nothing costs nothing.
+
+    Gives None for a plan that breaks a rule: its file was changed by hand, or the rules were.
+    """
     problem = pose_problem(story, book, kept.plan, kept.printed)
+    if blocks(verify_answer(problem, kept.plan)):
+        return None
     cost, gap = recompute_cost(problem, kept.plan), kept.cost - kept.bound
     findings = judge_plan(problem, kept.plan, gap)
     result = PlanResult(kept.status, kept.plan, cost, cost - gap, findings)

@@ -34,9 +34,11 @@ class PinChoice:
 class Planning:
     """The person's hand on the planner.
 
-    ``prices`` stand in for the planner's own, by name.
+    ``prices`` stand in for the planner's own, by name. ``states_max`` is how many states the search
+    may look at before it gives the best plan it has; None leaves that to the planner.
     """
 
     choice: PlanChoice = PlanChoice.BALANCED
     prices: Mapping[str, int] = field(default_factory=dict)
     pins: tuple[PinChoice, ...] = ()
+    states_max: int | None = None

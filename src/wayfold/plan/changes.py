@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import itertools
+from collections import Counter
 from collections.abc import Iterator
 
 from wayfold.plan.facing import list_crossings
-from wayfold.plan.model import Plan
+from wayfold.plan.model import EndRole, Plan
 from wayfold.story.model import BlockKind, Story
+
+LEAVES = {
+    EndRole.ECHO: ("translucent leaf with a caption", "translucent leaves with captions"),
+    EndRole.PLAIN: ("plain translucent leaf", "plain translucent leaves"),
+    EndRole.STUB: ("translucent stub", "translucent stubs"),
+    None: ("pasted-in leaf", "pasted-in leaves"),
+}
+"""What the leaves are called whose number a plan should keep low."""
 
 
 def describe_changes(story: Story, old: Plan, new: Plan) -> tuple[str, ...]:
@@ -18,6 +27,7 @@ def describe_changes(story: Story, old: Plan, new: Plan) -> tuple[str, ...]:
         *_compare_whites(old, new),
         *_compare_heroes(story, old, new),
         *_compare_paper(old, new),
+        *_compare_leaves(old, new),
     )
 
 
@@ -81,6 +91,20 @@ def _compare_paper(old: Plan, new: Plan) -> Iterator[str]:
     yield f"from gathering {same + 1} the sheets are {after} instead of {before}"
 
 
+def _compare_leaves(old: Plan, new: Plan) -> Iterator[str]:
+    before, after = _count_leaves(old), _count_leaves(new)
+    for what, (one, many) in LEAVES.items():
+        more = after[what] - before[what]
+        if more:
+            yield f"{_count(abs(more), one, many)} {'more' if more > 0 else 'fewer'}"
+
+
+def _count_leaves(plan: Plan) -> Counter[EndRole | None]:
+    """Count the translucent leaves that nobody asked for by role; None those pasted in."""
+    pasted = Counter({None: sum(i.depth is None for i in plan.interleaves)})
+    return pasted + Counter(end.role for i in plan.interleaves for end in i.ends)
+
+
 def _agree(pair: tuple[int, int]) -> bool:
     return pair[0] == pair[1]
 
@@ -104,6 +128,6 @@ def _whites_before(plan: Plan) -> dict[str, int]:
     return {**whites, "": run} if run else whites
 
 
-def _count(number: int, noun: str) -> str:
+def _count(number: int, one: str, many: str = "") -> str:
     words = {1: "one", 2: "two", 3: "three", 4: "four"}
-    return f"{words.get(number, number)} {noun}{'s' if number > 1 else ''}"
+    return f"{words.get(number, number)} {one if number == 1 else many or one + 's'}"

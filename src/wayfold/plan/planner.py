@@ -61,7 +61,7 @@ def judge_plan(problem: PlanProblem, plan: Plan, gap: int) -> tuple[Finding, ...
         *find_thick_gatherings(plan.gatherings, problem.paper),
         *explain_reprints(problem, plan),
         *judge_interleaves(problem.story, plan),
-        *((_unproven(gap),) if gap else ()),
+        *((_unproven(gap, problem.states_max),) if gap else ()),
     )
 
 
@@ -118,12 +118,12 @@ def _judge_length(demands: Sequence[Demand]) -> Iterator[Finding]:
         )
 
 
-def _unproven(gap: int) -> Finding:
+def _unproven(gap: int, states_max: int) -> Finding:
     return Finding(
         "plan-unproven",
         Severity.NOTE,
         "plan",
         f"The search stopped at its limit. This is the best plan it found; at most {gap} points "
         "could still be saved.",
-        "Allow more states to have it proven.",
+        f"To let it search on, write states_max = {2 * states_max} under [plan] in book.toml.",
     )

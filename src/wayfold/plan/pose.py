@@ -11,6 +11,7 @@ from wayfold.plan.model import Plan
 from wayfold.plan.offers import turn_dial
 from wayfold.plan.prices import PRICES
 from wayfold.plan.problem import (
+    STATES_MAX,
     Pin,
     PinCentre,
     PinPage,
@@ -39,6 +40,7 @@ def pose_problem(
         tuple(pin for choice in planning.pins for pin in _list_pins(choice)),
         tuple(mark_printed(last, number) for number in printed) if last else (),
         last,
+        STATES_MAX if planning.states_max is None else planning.states_max,
     )
 
 

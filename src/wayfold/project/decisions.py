@@ -69,7 +69,7 @@ def _style(table: StyleTable) -> Style:
 
 def _planning(table: PlanTable) -> Planning:
     pins = tuple(PinChoice(**pin.model_dump()) for pin in table.pin)
-    return Planning(table.choice, dict(table.prices), pins)
+    return Planning(table.choice, dict(table.prices), pins, table.states_max)
 
 
 def _choice(table: PhotoTable) -> PhotoChoice:

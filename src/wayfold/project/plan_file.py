@@ -16,6 +16,7 @@ from wayfold.plan.model import (
     Status,
 )
 from wayfold.project.files import write_whole
+from wayfold.project.plan_soundness import require_sound_plan
 from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile
 from wayfold.project.toml_edge import check_shape, read_toml
 
@@ -79,13 +80,12 @@ def read_plan(path: Path) -> KeptPlan | None:
     if not path.is_file():
         return None
     file = check_shape(read_toml(path, path.name, PLAN_VERSION), PlanFile, path, path.name)
-    total = 4 * sum(file.sheets)
-    pages = [PlannedPage(n, None) for n in range(1, total + 1)]
+    require_sound_plan(file, path.name)
+    pages = [PlannedPage(n, None) for n in range(1, 4 * sum(file.sheets) + 1)]
     for block in file.block:
         for part in range(block.pages):
             number = block.first_page + part
-            if number <= total:
-                pages[number - 1] = PlannedPage(number, block.id, part)
+            pages[number - 1] = PlannedPage(number, block.id, part)
     gatherings, first = [], 1
     for number, sheets in enumerate(file.sheets, start=1):
         gatherings.append(Gathering(number, sheets, first))

@@ -31,6 +31,8 @@ _TRANSLUCENT = Translucent()
 
 PRICE_MAX = 1_000_000
 """Above any price of the planner's own; what a person writes beyond it is a slip."""
+STATES_LIMIT = 50_000_000
+"""Beyond it a search would want more memory than a desk's machine has."""
 Mm = Annotated[float, Field(ge=0, le=5000)]
 LengthMm = Annotated[float, Field(gt=0, le=5000)]
 Hex = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
@@ -146,6 +148,7 @@ class PlanTable(Table):
     """The person's hand on the planner."""
 
     choice: PlanChoice = _BOOK.planning.choice
+    states_max: Annotated[int, Field(ge=1, le=STATES_LIMIT)] | None = None
     prices: dict[str, Annotated[int, Field(ge=0, le=PRICE_MAX)]] = {}
     pin: list[PinTable] = []
 
