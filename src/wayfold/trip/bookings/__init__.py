@@ -1,0 +1,1 @@
+"""What a journey's calendar books: flights and other ways, lodgings, visits."""
