@@ -31,6 +31,7 @@ from wayfold.book.trip_choices import (
     StopChoice,
     TripChoices,
 )
+from wayfold.trip.bookings.anchors import list_anchors
 from wayfold.trip.bookings.model import Source
 from wayfold.trip.build import build_trip
 from wayfold.trip.journey.said import name_stops
@@ -327,6 +328,19 @@ def test_a_night_between_two_places_is_not_guessed() -> None:
     journey = travel(shots(*rows), night_train)
     assert [s.nights for s in journey.stays] == [0, 0]
     assert journey.nights[0].leg == 0
+
+
+def test_bookings_are_evidence_for_clocks() -> None:
+    bookings = book(
+        shots(*SPRING),
+        event("BIO → BCN", "20250506T100000", "20250506T111500"),
+        event("Hotel", "20250503", "20250504", "Bilbao"),
+    )
+    anchors = list_anchors(bookings)
+    assert len(anchors) == 3
+    assert all(a.first < a.last for a in anchors)
+    departure = next(a for a in anchors if a.last == datetime(2025, 5, 6, 8, 0, tzinfo=UTC))
+    assert departure.place.latitude == pytest.approx(43.30, abs=0.01)  # the airport, not the town
 
 
 def test_one_event_in_two_calendars_counts_once() -> None:

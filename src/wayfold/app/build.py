@@ -19,6 +19,7 @@ from wayfold.app.made import (
 from wayfold.app.plan_drawing import set_gatherings, write_plan_drawing
 from wayfold.app.reports import (
     write_checks_report,
+    write_itinerary_files,
     write_plan_report,
 )
 from wayfold.app.setting import set_leaves, set_pages
@@ -57,7 +58,7 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     findings = judge_results(results, (*proofs.findings, *veiled.findings))
     outputs = output_files(folder)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
-        reading, sheets, leaves, interleaves, drawn, plan, checks = outputs
+        reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events = outputs
         folder.out.mkdir(parents=True, exist_ok=True)
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         assemble_pdf(proofs.files, pictures, reading, info)
@@ -79,6 +80,8 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
         task.advance()
         write_checks_report(checks, findings)
         task.advance()
+        write_itinerary_files(rows, events, results)
+        task.advance(2)
     pages = identify_pages(results.drawings, proofs.files, pictures)
     faces = identify_pages(veiled.faces, veiled.leaves, {})
     sides = identify_sides(results.sheets, pages) | identify_sides(results.interleaf_sheets, faces)

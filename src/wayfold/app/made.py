@@ -79,7 +79,7 @@ class MakeReport:
 
 
 def output_files(folder: BookFolder) -> tuple[Path, ...]:
-    """The files a make may leave; those of translucent leaves only where the book has any."""
+    """The files a make may leave; those of leaves and itinerary only where the book has any."""
     names = (
         "reading.pdf",
         "sheets.pdf",
@@ -88,6 +88,8 @@ def output_files(folder: BookFolder) -> tuple[Path, ...]:
         "plan.pdf",
         "plan.json",
         "checks.json",
+        "itinerary.csv",
+        "itinerary.ics",
     )
     return tuple(folder.out / name for name in names)
 

@@ -97,7 +97,7 @@ def view_plan(
     catalogue = read_catalogue(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = KeptMeasurer(Typesetter(), DiskCache(folder.cache, "measures"))
-    _, story = derive_story(folder, stored.book, catalogue, measurer)
+    *_, story = derive_story(folder, stored.book, catalogue, measurer)
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result
     wishes = list_unmet(story, planned.plan)

@@ -1,4 +1,4 @@
-"""plan.json and checks.json: what was planned and found, for people's other programs."""
+"""plan.json, checks.json, the itinerary: what was planned and found, for other programs."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from wayfold.base.findings import Finding, blocks
 from wayfold.checks.refold.folding import FoldedInterleaf, Folding, Turning
 from wayfold.plan.model import EndRole
 from wayfold.project.files import write_whole
+from wayfold.trip.journey.events import dump_events
+from wayfold.trip.journey.rows import dump_rows
 
 PLAN_SCHEMA = "wayfold.plan/1"
 CHECKS_SCHEMA = "wayfold.checks/1"
@@ -102,6 +104,16 @@ def folding_of(results: Results) -> Folding:
 def write_plan_report(path: Path, results: Results) -> None:
     """Write plan.json."""
     _write_json(path, describe_plan(results))
+
+
+def write_itinerary_files(rows: Path, events: Path, results: Results) -> None:
+    """Write the itinerary as CSV and iCalendar, where the book has one."""
+    if results.words.itinerary is None:
+        rows.unlink(missing_ok=True)
+        events.unlink(missing_ok=True)
+        return
+    write_whole(rows, dump_rows(results.journey))
+    write_whole(events, dump_events(results.journey, results.book.title))
 
 
 def _write_json(path: Path, report: dict[str, Any]) -> None:

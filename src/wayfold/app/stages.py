@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from wayfold.app.journey import derive_journey
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.towns import KeptTowns
 from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -18,6 +18,7 @@ from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.arrange import arrange_book
 from wayfold.layout.model import BookLayout
+from wayfold.layout.tables import count_itinerary_pages
 from wayfold.layout.texts import count_text_pages
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
@@ -32,9 +33,10 @@ from wayfold.project.files import BookFolder
 from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
 from wayfold.story.tell import tell_story
-from wayfold.trip.build import build_trip
+from wayfold.trip.journey.model import Journey
 from wayfold.trip.model import Trip
 from wayfold.typeset.engine import Typesetter
+from wayfold.words.itinerary import ITINERARY, wants_itinerary, write_itinerary
 from wayfold.words.model import Words
 from wayfold.words.texts import style_texts
 from wayfold.words.write import write_words
@@ -47,6 +49,7 @@ class Results:
     book: Book
     catalogue: Catalogue
     trip: Trip
+    journey: Journey
     story: Story
     planned: Planned
     words: Words
@@ -72,6 +75,7 @@ class Results:
         return (
             *self.catalogue.findings,
             *self.trip.findings,
+            *self.journey.findings,
             *self.story.findings,
             *self.planned.result.findings,
             *self.words.findings,
@@ -109,14 +113,15 @@ def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -
 
 def derive_story(
     folder: BookFolder, book: Book, catalogue: Catalogue, measurer: TextMeasurer
-) -> tuple[Trip, Story]:
-    """Give the journey, and the story told of it."""
+) -> tuple[Trip, Journey, Story]:
+    """Give the trip, the journey of it, and the story told of it."""
     photos = {photo.id: photo for photo in catalogue.photos}
-    towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    trip = build_trip(catalogue.photos, towns, book.language)
-    towns.keep()
-    text_pages = count_text_pages(style_texts(book), book, measurer)
-    return trip, tell_story(trip, book, photos, text_pages)
+    trip, journey = derive_journey(folder, book, catalogue)
+    text_pages = dict(count_text_pages(style_texts(book), book, measurer))
+    if wants_itinerary(book, journey):
+        itinerary = write_itinerary(book, journey)
+        text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
+    return trip, journey, tell_story(trip, book, photos, text_pages)
 
 
 def derive_results(
@@ -125,10 +130,10 @@ def derive_results(
     """Run the pure stages, from the trip to the sheets."""
     photos = {photo.id: photo for photo in catalogue.photos}
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
-    trip, story = derive_story(folder, book, catalogue, measurer)
+    trip, journey, story = derive_story(folder, book, catalogue, measurer)
     planned = keep_or_plan(folder, story, book)
     plan = planned.plan
-    words = write_words(book, story, plan, photos)
+    words = write_words(book, story, plan, photos, journey)
     layout = arrange_book(book, story, plan, words, photos, measurer)
     drawings = compose_pages(book, story, plan, layout)
     lightness = measure_veiled(folder, layout, plan, photos)
@@ -150,6 +155,7 @@ def derive_results(
         book,
         catalogue,
         trip,
+        journey,
         story,
         planned,
         words,

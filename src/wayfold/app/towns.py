@@ -22,7 +22,7 @@ class KeptTowns:
         self._cache = cache
         self._key = hash_values("towns", code_key("trip"))
         kept = json.loads(cache.get(self._key) or b"[]")
-        self._known = {LonLat(*place): _read_town(row) for place, row in kept}
+        self._known = {LonLat(*place): read_town(row) for place, row in kept}
         self._asked: dict[LonLat, Town | None] = {}
 
     @cached_property
@@ -50,5 +50,6 @@ class KeptTowns:
         self._cache.put(self._key, json.dumps(rows).encode())
 
 
-def _read_town(row: dict[str, Any] | None) -> Town | None:
+def read_town(row: dict[str, Any] | None) -> Town | None:
+    """Give the town that a row of the cache holds."""
     return Town(**{**row, "place": LonLat(**row["place"])}) if row else None

@@ -28,6 +28,7 @@ from wayfold.layout.singles import (
     lay_framed_small,
     lay_under_leaf,
 )
+from wayfold.layout.tables import lay_itinerary
 from wayfold.story.model import BlockKind
 
 
@@ -86,6 +87,7 @@ FAMILIES: tuple[Family, ...] = (
     Family("half-title", _takes(BlockKind.HALF_TITLE), _always, lay_half_title),
     Family("title", _takes(BlockKind.TITLE), _always, lay_title),
     Family("contents", _takes(BlockKind.CONTENTS), _always, lay_contents),
+    Family("itinerary", _takes(BlockKind.ITINERARY), _always, lay_itinerary),
     Family("matter-text", _takes(BlockKind.FOREWORD, BlockKind.CLOSING), _always, lay_matter_text),
     Family("opener", _takes(BlockKind.OPENER), _if_bare, lay_opener),
     Family("under-leaf", _takes(BlockKind.OPENER), _if_veiled, lay_under_leaf),

@@ -19,7 +19,10 @@ OFF_RECTO = 4
 
 
 def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) -> list[Block]:
-    """Give half-title, title, foreword (where written) and contents (from two chapters on)."""
+    """Give half-title, title, foreword (where written), contents (from two chapters), itinerary.
+
+    The itinerary is there where ``text_pages`` has it.
+    """
     recto = (bear_leaves(Alternative(1, start=Start.RECTO)),)
     blocks = [
         Block("half-title", BlockKind.HALF_TITLE, recto),
@@ -32,6 +35,10 @@ def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) 
     if chapters > 1:
         pages = text_pages.get("contents", math.ceil(chapters / CONTENTS_A_PAGE))
         blocks.append(Block("contents", BlockKind.CONTENTS, _prefer_recto(pages)))
+    pages = text_pages.get("itinerary", 0)
+    if pages:
+        ways = _prefer_recto(1) if pages == 1 else _prefer_facing(pages)
+        blocks.append(Block("itinerary", BlockKind.ITINERARY, ways))
     return blocks
 
 
@@ -90,6 +97,14 @@ def judge_texts(book: Book) -> list[Finding]:
 def _prefer_recto(pages: int) -> tuple[Alternative, ...]:
     return (
         bear_leaves(Alternative(pages, start=Start.RECTO)),
+        bear_leaves(Alternative(pages, cost=OFF_RECTO)),
+    )
+
+
+def _prefer_facing(pages: int) -> tuple[Alternative, ...]:
+    """A table of two pages is read across the fold."""
+    return (
+        bear_leaves(Alternative(pages, start=Start.VERSO)),
         bear_leaves(Alternative(pages, cost=OFF_RECTO)),
     )
 

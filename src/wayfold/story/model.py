@@ -16,6 +16,8 @@ class BlockKind(enum.StrEnum):
     TITLE = "title"
     FOREWORD = "foreword"
     CONTENTS = "contents"
+    ITINERARY = "itinerary"
+    """The journey as a table, day by day."""
     OPENER = "opener"
     """A chapter's first page: its title, dates and country."""
     TEXT = "text"

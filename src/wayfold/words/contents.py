@@ -8,6 +8,7 @@ from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.plan.model import Plan
 from wayfold.story.model import BlockKind, Story
+from wayfold.words.journey_terms import JourneyTerm, say_journey
 from wayfold.words.punctuation import set_punctuation
 from wayfold.words.styles import style_contents, style_small_caps
 from wayfold.words.terms import Term, say
@@ -17,7 +18,7 @@ AIR_BETWEEN_LINES_PT = 6.0
 
 
 def write_contents(book: Book, story: Story, plan: Plan) -> tuple[Paragraph, ...]:
-    """Give the heading and a line for the foreword and each chapter's opener, in page order."""
+    """Give the heading and a line for foreword, itinerary and each chapter's opener, in order."""
     heading = Paragraph((Run(say(Term.CONTENTS, book.language)),), style_small_caps(book))
     entries: list[tuple[int, str]] = []
     planned = {page.block for page in plan.pages}
@@ -29,6 +30,9 @@ def write_contents(book: Book, story: Story, plan: Plan) -> tuple[Paragraph, ...
             entries.append((plan.first_page_of(block.id), title))
         elif block.kind is BlockKind.FOREWORD:
             entries.append((plan.first_page_of(block.id), say(Term.FOREWORD, book.language)))
+        elif block.kind is BlockKind.ITINERARY:
+            title = say_journey(JourneyTerm.TITLE, book.language)
+            entries.append((plan.first_page_of(block.id), title))
     if not entries:
         return ()
     style = style_contents(book)

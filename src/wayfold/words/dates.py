@@ -39,6 +39,11 @@ def write_date(day: date, language: str) -> str:
     return _with_year(_day_month(day, language), day, language)
 
 
+def write_day_month(day: date, language: str) -> str:
+    """Give a date without its year: "12 May"."""
+    return _day_month(day, language)
+
+
 def write_dates(first: date, last: date, language: str) -> str:
     """Give a span of days: "12–15 May 2025", "30 May – 2 June 2025", or one date if they agree."""
     if last < first:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from wayfold.base.findings import Finding
 from wayfold.drawing.text import Paragraph
+from wayfold.words.itinerary import Itinerary
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +23,7 @@ class Words:
 
     paragraphs: Mapping[str, tuple[Paragraph, ...]] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    itinerary: Itinerary | None = None
 
     def get(self, key: str) -> tuple[Paragraph, ...]:
         """The paragraphs of ``key``, or none."""

@@ -13,9 +13,11 @@ from wayfold.drawing.text import Paragraph, Run
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
 from wayfold.story.model import BlockKind, Chapter, Story
+from wayfold.trip.journey.model import Journey
 from wayfold.words.accent import darken_accent
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
+from wayfold.words.itinerary import write_itinerary
 from wayfold.words.leaves import write_leaves
 from wayfold.words.model import Words
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
@@ -36,8 +38,17 @@ APART = "\N{NO-BREAK SPACE}" * 6
 """Parts the day from its date; not every sans has an em space."""
 
 
-def write_words(book: Book, story: Story, plan: Plan, photos: Mapping[str, Photo]) -> Words:
-    """Give all texts of the book by the keys that ``Words`` names. Raises UserError as texts do."""
+def write_words(
+    book: Book,
+    story: Story,
+    plan: Plan,
+    photos: Mapping[str, Photo],
+    journey: Journey | None = None,
+) -> Words:
+    """Give all texts of the book by the keys that ``Words`` names. Raises UserError as texts do.
+
+    Days are numbered from the first of the ``journey``, or else of the story.
+    """
     texts = style_texts(book)
     words: dict[str, tuple[Paragraph, ...]] = {
         **_write_titles(book),
@@ -56,10 +67,12 @@ def write_words(book: Book, story: Story, plan: Plan, photos: Mapping[str, Photo
             words[key] = texts[block.text]
         for photo in block.photos:
             words[f"caption:{photo}"] = _write_caption(book, photo, photos)
-    words.update(_write_day_lines(book, story))
+    words.update(_write_day_lines(book, story, journey))
     words.update(write_leaves(book, story, plan, words))
     written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
-    return Words(written, _judge(book, story, texts))
+    has_table = any(block.kind is BlockKind.ITINERARY for block in story.blocks)
+    itinerary = write_itinerary(book, journey) if journey and has_table else None
+    return Words(written, _judge(book, story, texts), itinerary)
 
 
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
@@ -114,12 +127,16 @@ def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
 
 
-def _write_day_lines(book: Book, story: Story) -> dict[str, tuple[Paragraph, ...]]:
+def _write_day_lines(
+    book: Book, story: Story, journey: Journey | None
+) -> dict[str, tuple[Paragraph, ...]]:
     days = {block.day for block in story.blocks if block.day}
     starts = [c.first for c in story.chapters if c.first]
     if not days:
         return {}
     first = min([*days, *starts])
+    if journey and journey.start:
+        first = min(first, journey.start)
     return {f"day:{day.isoformat()}": (_write_day_line(book, day, first),) for day in days}
 
 

@@ -18,7 +18,7 @@ def find_wrong_contents(subject: Subject) -> Iterator[Finding]:
     """Compare the numbers in the contents with the pages that the openers are planned on.
 
     The numbers are read off the laid-out pages (or the words, where nothing is laid out yet), in
-    order, and must be those of the chapters' openers and the foreword.
+    order, and must be those of the chapters' openers, the itinerary and the foreword.
     """
     if subject.plan is None or subject.story is None:
         return
@@ -26,7 +26,7 @@ def find_wrong_contents(subject: Subject) -> Iterator[Finding]:
     planned = {p.block for p in subject.plan.pages}
     if not lines:
         return
-    kinds = (BlockKind.OPENER, BlockKind.FOREWORD)
+    kinds = (BlockKind.OPENER, BlockKind.FOREWORD, BlockKind.ITINERARY)
     blocks = [b for b in subject.story.blocks if b.kind in kinds and b.id in planned]
     right = sorted(subject.plan.first_page_of(b.id) for b in blocks)
     named = sorted(number for _, number in lines)

@@ -9,7 +9,7 @@ from datetime import UTC, datetime, time, timedelta
 from wayfold.trip.bookings.model import Lodging, Spot, Way
 from wayfold.trip.earth import distance_m
 from wayfold.trip.journey.model import Stay
-from wayfold.trip.model import Stop, Trip
+from wayfold.trip.model import Moment, Stop, Trip
 from wayfold.trip.zones import find_zone, instant_of, wall_time
 
 SAME_PLACE_M = 25_000.0
@@ -68,8 +68,16 @@ def _from_pictures(trip: Trip) -> Iterator[Seen]:
             continue
         stop = trip.stops[moment.stop]
         spot = Spot(stop.name, stop.country, stop.place)
-        if moment.local is not None:
-            yield Seen(instant_of(moment.local, zone_of(spot)), spot, moment.stop)
+        at = _instant(moment, spot)
+        if at is not None:
+            yield Seen(at, spot, moment.stop)
+
+
+def _instant(moment: Moment, spot: Spot) -> datetime | None:
+    """Give a picture's instant; where its clock is not known, as if it had shown local time."""
+    if moment.utc is not None:
+        return moment.utc
+    return instant_of(moment.local, zone_of(spot)) if moment.local else None
 
 
 def _from_lodgings(lodgings: Iterable[Lodging], stops: Sequence[Stop]) -> Iterator[Seen]:
