@@ -51,10 +51,10 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     """
     typesetter = Typesetter()
     results = run_stages(folder, typesetter, progress)
-    pictures, made_pictures = make_pictures(folder, results, progress)
+    pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)
-    gatherings = set_gatherings(folder, results, pictures, typesetter, progress)
+    gatherings = set_gatherings(folder, results, typesetter, progress)
     findings = judge_results(results, (*proofs.findings, *veiled.findings))
     outputs = output_files(folder)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
@@ -74,7 +74,7 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
             leaves.unlink(missing_ok=True)
             interleaves.unlink(missing_ok=True)
         task.advance(2)
-        write_plan_drawing(gatherings, results.book, drawn)
+        write_plan_drawing(gatherings, miniatures, results.book, drawn)
         task.advance()
         write_plan_report(plan, results)
         task.advance()
@@ -125,23 +125,32 @@ def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
 
 def make_pictures(
     folder: BookFolder, results: Results, progress: Progress
-) -> tuple[dict[str, Path], int]:
-    """Make the print derivatives that are not there yet.
+) -> tuple[dict[str, Path], dict[str, Path], int]:
+    """Make the print derivatives that are not there yet, and a miniature of each.
 
-    Gives the file of each picture key, and how many were made. Raises UserError naming the
-    photographs that could not be read.
+    Gives the file of each picture key, that of its miniature, and how many were made. Raises
+    UserError naming the photographs that could not be read.
     """
     cache = DiskCache(folder.cache, "pictures", ".jpg")
+    small = DiskCache(folder.cache, "miniatures", ".jpg")
     code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
-    files, jobs = {}, []
+    files, miniatures, jobs = {}, {}, []
     for key, picture in collect_pictures(results.drawings).items():
         photo = results.photos[picture.asset]
         kept = hash_values(key, photo.content, code)
-        files[key] = cache.path(kept)
-        if not cache.has(kept):
+        files[key], miniatures[key] = cache.path(kept), small.path(kept)
+        if not (cache.has(kept) and small.has(kept)):
             size = picture.box.size
             jobs.append(
-                DerivativeJob(photo, picture.crop, size.width, size.height, PRINT_PPI, files[key])
+                DerivativeJob(
+                    photo,
+                    picture.crop,
+                    size.width,
+                    size.height,
+                    PRINT_PPI,
+                    files[key],
+                    miniatures[key],
+                )
             )
     if jobs:
         failed = make_derivatives(jobs, progress)
@@ -151,7 +160,7 @@ def make_pictures(
                 + "".join(f"\n  {f.where}: {f.message}" for f in failed),
                 remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
             )
-    return files, len(jobs)
+    return files, miniatures, len(jobs)
 
 
 def write_sheet_file(

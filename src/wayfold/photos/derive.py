@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, TypeVar
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import Progress
 from wayfold.base.units import ppi_of, px_from_mm
+from wayfold.photos import profiles
 from wayfold.photos.colour import prepare_for_print, prepare_for_screen
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.decode import measure_part, open_part
@@ -22,6 +24,10 @@ from wayfold.photos.raster_file import explain_vips, import_vips
 from wayfold.photos.refusals import RefusedError, refuse_file, refuse_lost, refuse_memory
 from wayfold.photos.sharpen import sharpen_for_paper, sharpen_for_screen
 
+T = TypeVar("T")
+
+MINIATURE_PX = 320
+"""The longer side of a miniature: a picture over two pages drawn 60 mm wide comes to 140 ppi."""
 _MAX_SIDE_PX = 65_500  # JPEG's own limit is 65,535
 
 
@@ -30,7 +36,8 @@ class DerivativeJob:
     """One picture to prepare for print.
 
     ``crop`` is in fractions of the upright picture, ``width`` and ``height`` are the millimetres
-    it takes on the page, ``target`` the JPEG file to write.
+    it takes on the page, ``target`` the JPEG file to write. ``miniature``, where it is given, is
+    the file for the same picture at ``MINIATURE_PX``, in sRGB, for drawings of whole pages.
     """
 
     photo: Photo
@@ -39,6 +46,7 @@ class DerivativeJob:
     height: float
     ppi: float
     target: Path
+    miniature: Path | None = None
 
 
 def make_derivatives(
@@ -75,14 +83,21 @@ def write_derivative(job: DerivativeJob) -> Refusal | None:
     size = choose_size(job.photo, job.crop, job.width, job.height, job.ppi)
     ppi = min(job.ppi, ppi_of(size.width_px, job.width))
 
-    def render() -> bytes:
+    def render() -> tuple[bytes, bytes]:
         image = prepare_for_print(open_part(job.photo, job.crop, size), job.photo.profile)
-        return encode_for_print(sharpen_for_paper(image, ppi), ppi)
+        image = sharpen_for_paper(image, ppi)
+        if job.miniature is None:
+            return encode_for_print(image, ppi), b""
+        # Made here, of pixels at hand: decoding the print picture again takes twice as long.
+        image = image.copy_memory()
+        return encode_for_print(image, ppi), encode_for_screen(_make_small(image))
 
     data = _attempt(job.photo, render)
     if isinstance(data, Refusal):
         return data
-    place_file(job.target, data)
+    if job.miniature is not None:
+        place_file(job.miniature, data[1])
+    place_file(job.target, data[0])
     return None
 
 
@@ -105,7 +120,12 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
     return None
 
 
-def _attempt(photo: Photo, render: Callable[[], bytes]) -> bytes | Refusal:
+def _make_small(image: Any) -> Any:
+    small = image.thumbnail_image(MINIATURE_PX, height=MINIATURE_PX, size="down")
+    return prepare_for_screen(small, profiles.SRGB)
+
+
+def _attempt(photo: Photo, render: Callable[[], T]) -> T | Refusal:
     pyvips = import_vips()
     try:
         return render()
