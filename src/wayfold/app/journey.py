@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from wayfold.app.evidence import gather_evidence
 from wayfold.app.names import KeptNames
 from wayfold.app.towns import KeptTowns
 from wayfold.base.findings import Finding, Severity
@@ -18,7 +19,6 @@ from wayfold.trip.bookings.read import read_bookings
 from wayfold.trip.build import build_trip
 from wayfold.trip.calendars.model import Calendar
 from wayfold.trip.calendars.read import read_calendar
-from wayfold.trip.clocks.evidence import Evidence
 from wayfold.trip.journey.build import build_journey
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.said import name_stops
@@ -29,17 +29,18 @@ def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tupl
     """Give the trip as the photographs tell it, and the journey as everything does."""
     photos = catalogue.photos
     names = KeptNames(DiskCache(folder.cache, "names"))
-    booked = _read_bookings(folder, book, photos, names)
+    booked = read_folder_bookings(folder, book, photos, names)
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    evidence = Evidence(anchors=list_anchors(booked))
+    evidence = gather_evidence(folder, book.journey, photos, list_anchors(booked))
     trip = name_stops(build_trip(photos, towns, book.language, evidence), book.journey)
     towns.keep()
     return trip, build_journey(trip, booked, book.journey, names, language=book.language)
 
 
-def _read_bookings(
+def read_folder_bookings(
     folder: BookFolder, book: Book, photos: Sequence[Photo], names: KeptNames
 ) -> Bookings:
+    """Give what the calendars in the book's folder say of the journey."""
     days = calendar_days(photos)
     files = folder.list_calendars()
     if days is None:

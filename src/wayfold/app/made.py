@@ -51,7 +51,11 @@ def write_made(folder: BookFolder, made: Made) -> None:
 def inputs_key(folder: BookFolder, book: Book) -> str:
     """Give the identity of all that a make reads: decisions, photographs, code, libraries."""
     decisions = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
-    decisions += [*sorted(folder.texts.glob("*.md")), *folder.list_calendars()]
+    decisions += [
+        *sorted(folder.texts.glob("*.md")),
+        *folder.list_calendars(),
+        *folder.list_tracks(),
+    ]
     return hash_values(
         [[p.name, hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
         list_key(folder.photo_folders(book.photographs)),

@@ -100,6 +100,26 @@ class DayNote:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockLine:
+    """What a camera's clock was set to, in the person's own line; ``body`` is the camera's name."""
+
+    body: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClockShown:
+    """A photograph (file name or id) of a right clock, and the local time it shows.
+
+    ``zone`` is a zone's name; None means that of the photograph's place.
+    """
+
+    photo: str
+    shows: datetime
+    zone: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class TripChoices:
     """All of it. ``itinerary`` None lets the book have one where there are bookings to show.
 
@@ -113,6 +133,8 @@ class TripChoices:
     lodgings: tuple[LodgingChoice, ...] = ()
     days: tuple[DayNote, ...] = ()
     left_out: tuple[str, ...] = ()
+    clocks: tuple[ClockLine, ...] = ()
+    clocks_shown: tuple[ClockShown, ...] = ()
 
     @property
     def says_anything(self) -> bool:

@@ -77,6 +77,10 @@ class BookFolder:
         """What the last make was made from, and what it gave."""
         return self.cache / "made.json"
 
+    def list_tracks(self) -> list[Path]:
+        """Give the recorded tracks of the journey: GPX files in the folder ``tracks``."""
+        return sorted(p for p in (self.root / "tracks").rglob("*") if p.suffix.lower() == ".gpx")
+
     def photo_folders(self, names: Iterable[str]) -> tuple[Path, ...]:
         """Where the book's pictures are looked for; relative names lie in the book's folder."""
         return tuple(self.root / name for name in names)

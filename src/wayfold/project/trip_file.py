@@ -13,6 +13,8 @@ from tomlkit.items import AoT
 
 from wayfold.base.errors import UserError
 from wayfold.book.trip_choices import (
+    ClockLine,
+    ClockShown,
     DayNote,
     LegChoice,
     LodgingChoice,
@@ -41,6 +43,13 @@ HEAD = f"""# What you say of the journey. Wayfold works out the rest from photog
 #   mode = "train"                         date = 2025-05-04
 #   depart = 2025-05-06T09:20:00           note = "Rain until noon."
 #   arrive = 2025-05-06T15:58:00
+#
+#   [clocks]                               what a camera's clock was set to (wayfold clocks)
+#   "Nikon D750 6021" = "+02:00, 3m20s fast"
+#
+#   [[clock_picture]]                      a photograph of a right clock, and what it shows
+#   photo = "DSC_0042.JPG"
+#   shows = 2025-05-04T09:20:31
 #
 # Modes: flight, train, road, boat, on foot. Times are those of the clocks at each place.
 version = {TRIP_VERSION}
@@ -74,6 +83,8 @@ def read_trip_choices(folder: BookFolder) -> TripChoices:
         lodgings=tuple(LodgingChoice(**t.model_dump()) for t in file.lodging),
         days=tuple(DayNote(**t.model_dump()) for t in file.day),
         left_out=tuple(file.leave_out),
+        clocks=tuple(ClockLine(body, line) for body, line in file.clocks.items()),
+        clocks_shown=tuple(ClockShown(t.photo, t.shows, t.zone) for t in file.clock_picture),
     )
     _refuse_contradictions(choices)
     return choices

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from wayfold.book.trip_choices import Mode, TripChoices, Unit
 from wayfold.project.schema import Table
@@ -54,6 +54,21 @@ class DayTable(Table):
     note: str = Field(min_length=1)
 
 
+class ClockPictureTable(Table):
+    """A photograph of a right clock."""
+
+    photo: str = Field(min_length=1)
+    shows: datetime
+    zone: str | None = None
+
+    @field_validator("shows")
+    @classmethod
+    def _check_local(cls, shows: datetime) -> datetime:
+        if shows.tzinfo is not None:
+            raise ValueError("write the time as the clock shows it, without a zone")
+        return shows
+
+
 class TripFile(Table):
     """trip.toml."""
 
@@ -65,3 +80,5 @@ class TripFile(Table):
     leg: tuple[LegTable, ...] = ()
     lodging: tuple[LodgingTable, ...] = ()
     day: tuple[DayTable, ...] = ()
+    clocks: dict[str, str] = Field(default_factory=dict)
+    clock_picture: tuple[ClockPictureTable, ...] = ()
