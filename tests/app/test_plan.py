@@ -208,3 +208,34 @@ def test_planning_afresh_and_making_again(book: Path, capsys: pytest.CaptureFixt
     assert list_blocks(book, 1) == before
     make_book(book, NoProgress())
     assert make_book(book, NoProgress()).nothing_to_do
+
+
+def test_a_wish_is_met_in_a_way_that_was_told(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = ask(capsys, "plan", str(book))
+    wish = before["unmet"][0]
+    page, block = str(wish["page"]), wish["block"]
+    told = ask(capsys, "plan", str(book), "--why", page)
+    ways = [way for u in told["unmet"] if u["block"] == block for way in u["ways"]]
+    assert ways
+    after = ask(capsys, "plan", str(book), "--meet", page)
+    assert block not in {u["block"] for u in after["unmet"]}
+    pins = tomllib.loads(BookFolder(book).book_file.read_text("utf-8"))["plan"]["pin"]
+    assert block in {pin["block"] for pin in pins}
+    code, words = say(capsys, "plan", str(book), "--meet", page, "--way", "99")
+    assert code == 2
+    assert "no wish" in words or "no way 99" in words
+
+
+def test_the_report_holds_the_whole_flatplan(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    flatplan = ask(capsys, "plan", str(book))["flatplan"]
+    made = json.loads((book / "out" / "plan.json").read_text("utf-8"))
+    assert flatplan == {key: made[key] for key in ("pages", "gatherings", "interleaves")}
+
+
+def test_meeting_a_wish_goes_by_itself(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, words = say(capsys, "plan", str(book), "--meet", "3", "--afresh")
+    assert (code, "--way" in words) == (2, True)

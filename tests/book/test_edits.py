@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import SetCaption, SetCrop, SetPick, SetText, apply_edit
+from wayfold.book.edits import HoldBlocks, SetCaption, SetCrop, SetPick, SetText, apply_edit
+from wayfold.book.planning import PinChoice, Planning
 from wayfold.book.state import Book, PhotoChoice, Pick
 
 CROP = Rect(0.1, 0.1, 0.5, 0.5)
@@ -84,3 +85,15 @@ def test_the_last_word_counts_and_the_first_book_stays(sequence):
             case SetText(key, text):
                 assert book.texts[key] == text
     assert replace(book, choices={}, texts={}) == replace(BOOK, choices={}, texts={})
+
+
+def test_holding_blocks_leaves_what_is_held_of_others() -> None:
+    pins = (PinChoice("a", page=3), PinChoice("b", page=5), PinChoice("b", way=1))
+    book = replace(BOOK, planning=Planning(pins=pins))
+    held = apply_edit(book, HoldBlocks((PinChoice("a", centre=True), PinChoice("c", stays=True))))
+    assert held.planning.pins == (
+        PinChoice("b", page=5),
+        PinChoice("b", way=1),
+        PinChoice("a", centre=True),
+        PinChoice("c", stays=True),
+    )

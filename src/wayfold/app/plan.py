@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from wayfold.app.block_names import name_blocks, put_names
 from wayfold.app.measuring import KeptMeasurer
@@ -18,6 +17,7 @@ from wayfold.book.edits import ChoosePlan
 from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book
 from wayfold.plan.explain import Explanation, WayOut, explain_block, find_ways
+from wayfold.plan.model import Plan
 from wayfold.plan.offers import PlanOffer, offer_plans
 from wayfold.plan.pose import undo_dial
 from wayfold.plan.problem import label_pages
@@ -27,12 +27,13 @@ from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, write_edit
 from wayfold.typeset.engine import Typesetter
 
-SCHEMA = "wayfold.plan-view/1"
-
 
 @dataclass(frozen=True, slots=True)
 class Unmet:
-    """A wish that the plan does not meet, and the cheapest ways to meet it (none for sizes)."""
+    """A wish that the plan does not meet, and the cheapest ways to meet it.
+
+    Of a block laid otherwise than suits it best only where it was asked about: there are many.
+    """
 
     wish: Wish
     ways: tuple[WayOut, ...]
@@ -62,6 +63,10 @@ class PlanView:
             )
             for f in self.planned.result.findings
         )
+
+    def list_ways(self, block: str) -> tuple[tuple[Wish, WayOut], ...]:
+        """Give the ways to meet a block's wishes, in the order in which they are told."""
+        return tuple((u.wish, way) for u in self.unmet if u.wish.block == block for way in u.ways)
 
     def list_changed(self) -> tuple[int, ...]:
         """Give the gatherings that the plan before this one did not have, page for page."""
@@ -101,11 +106,12 @@ def view_plan(
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result
     wishes = list_unmet(story, planned.plan)
+    asked = None if why_page is None else _find_block(planned.plan, why_page)
     with progress.task("Looking for ways", len(wishes)) as task:
         unmet = []
         for wish in wishes:
-            sized = wish.kind is WishKind.SIZE
-            unmet.append(Unmet(wish, () if sized else find_ways(problem, result, wish)))
+            looked_at = wish.kind is not WishKind.SIZE or wish.block == asked
+            unmet.append(Unmet(wish, find_ways(problem, result, wish) if looked_at else ()))
             task.advance()
     return PlanView(
         stored.book,
@@ -113,12 +119,12 @@ def view_plan(
         name_blocks(story, {photo.id: photo for photo in catalogue.photos}),
         offer_plans(undo_dial(problem, stored.book)),
         tuple(unmet),
-        None if why_page is None else _explain_page(planned, why_page),
+        None if asked is None else explain_block(problem, result, asked),
     )
 
 
-def _explain_page(planned: Planned, number: int) -> Explanation:
-    pages = planned.plan.pages
+def _find_block(plan: Plan, number: int) -> str:
+    pages = plan.pages
     if not 1 <= number <= len(pages):
         raise NotFoundError(f"The book has no page {number}; it has {len(pages)}.")
     # A white page is there for the sake of what comes after it, or else ends the book.
@@ -127,62 +133,4 @@ def _explain_page(planned: Planned, number: int) -> Explanation:
         raise NotFoundError(
             f"Page {number} is white and ends the book: a gathering has four pages to a sheet."
         )
-    return explain_block(planned.problem, planned.result, block)
-
-
-def describe_view(view: PlanView) -> dict[str, Any]:
-    """Give the view as plain values, with the ids of blocks; ``blocks`` has their names."""
-    planned = view.planned
-    return {
-        "schema": SCHEMA,
-        "status": planned.result.status.value,
-        "cost": planned.result.cost,
-        "bound": planned.result.bound,
-        "choice": view.book.planning.choice.value,
-        "pages": len(planned.plan.pages),
-        "gatherings": [g.sheets for g in planned.plan.gatherings],
-        "printed": list(planned.printed),
-        "changed": list(view.list_changed()),
-        "blocks": dict(view.names),
-        "offers": [
-            {
-                "choices": [choice.value for choice in offer.choices],
-                "pages": len(offer.plan.pages),
-                "gatherings": [g.sheets for g in offer.gatherings],
-                "sheets": offer.sheets,
-                "heroes": offer.heroes,
-                "heroes_at_centres": offer.heroes_at_centres,
-                "unmet": [_describe_wish(wish) for wish in offer.unmet],
-            }
-            for offer in view.offers
-        ],
-        "unmet": [
-            {
-                **_describe_wish(unmet.wish),
-                "ways": [{"extra": way.extra, "changes": list(way.changes)} for way in unmet.ways],
-            }
-            for unmet in view.unmet
-        ],
-        "why": None if view.why is None else _describe_why(view.why),
-        "findings": [f.to_json() for f in view.findings],
-    }
-
-
-def _describe_wish(wish: Wish) -> dict[str, Any]:
-    return {"kind": wish.kind.value, "block": wish.block, "page": wish.page}
-
-
-def _describe_why(why: Explanation) -> dict[str, Any]:
-    return {
-        "block": why.block,
-        "page": why.page,
-        "reasons": list(why.reasons),
-        "elsewhere": [
-            {
-                "way": e.spot.way + 1,
-                "position": e.spot.position.value if e.spot.position else None,
-                "extra": e.extra,
-            }
-            for e in why.elsewhere
-        ],
-    }
+    return block

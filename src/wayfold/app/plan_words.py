@@ -86,13 +86,19 @@ def _tell_unmet(view: PlanView) -> Iterator[str]:
     yield "Wishes that are not met:"
     for unmet in view.unmet:
         yield from _tell_wish(view, unmet)
+    if any(unmet.ways for unmet in view.unmet):
+        yield "To meet one: --meet PAGE --way NUMBER."
+    if any(not unmet.ways for unmet in view.unmet):
+        yield "For the ways of a block laid otherwise: --why PAGE."
 
 
 def _tell_wish(view: PlanView, unmet: Unmet) -> Iterator[str]:
     wish = unmet.wish
     yield f"  page {wish.page}, {view.names[wish.block]}: {_UNMET[wish.kind]}"
+    ways = view.list_ways(wish.block)
     for way in unmet.ways:
-        yield f"      {put_names(way.describe(wish), view.names)} (+{way.extra} points)"
+        number = ways.index((wish, way)) + 1
+        yield f"      {number}. {put_names(way.describe(wish), view.names)} (+{way.extra} points)"
 
 
 def _tell_elsewhere(other: Elsewhere) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
 from wayfold.checks.refold.folding import FoldedInterleaf, Folding, Turning
-from wayfold.plan.model import EndRole
+from wayfold.plan.model import EndRole, Plan
 from wayfold.project.files import write_whole
 from wayfold.trip.journey.events import dump_events
 from wayfold.trip.journey.rows import dump_rows
@@ -50,6 +50,14 @@ def describe_plan(results: Results) -> dict[str, Any]:
         "status": str(results.planned.result.status),
         "cost": results.planned.result.cost,
         "bound": results.planned.result.bound,
+        **describe_flatplan(plan),
+        "folding": folding_of(results).to_json(),
+    }
+
+
+def describe_flatplan(plan: Plan) -> dict[str, Any]:
+    """Give pages, gatherings and interleaves as plain values, all counted from 1."""
+    return {
         "pages": [{"number": p.number, "block": p.block, "part": p.part} for p in plan.pages],
         "gatherings": [
             {
@@ -72,7 +80,6 @@ def describe_plan(results: Results) -> dict[str, Any]:
             }
             for interleaf in plan.interleaves
         ],
-        "folding": folding_of(results).to_json(),
     }
 
 

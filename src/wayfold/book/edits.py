@@ -8,7 +8,7 @@ from datetime import date
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
-from wayfold.book.planning import PlanChoice
+from wayfold.book.planning import PinChoice, PlanChoice
 from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.book.trip_choices import DayNote, LegChoice, LodgingChoice, StopChoice, TripChoices
 
@@ -42,6 +42,13 @@ class ChoosePlan:
     """Take another of the plans on offer."""
 
     choice: PlanChoice
+
+
+@dataclass(frozen=True, slots=True)
+class HoldBlocks:
+    """Hold blocks fast, each as said here alone; what is held of other blocks stays."""
+
+    pins: tuple[PinChoice, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +92,7 @@ T = TypeVar("T")
 K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
 
 JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
-Edit = SetCaption | SetPick | SetCrop | ChoosePlan | SetText | JourneyEdit
+Edit = SetCaption | SetPick | SetCrop | ChoosePlan | HoldBlocks | SetText | JourneyEdit
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -99,6 +106,10 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return _with_choice(book, photo, replace(book.choice(photo), crop=crop))
         case ChoosePlan(choice):
             return replace(book, planning=replace(book.planning, choice=choice))
+        case HoldBlocks(pins):
+            named = {pin.block for pin in pins}
+            others = (pin for pin in book.planning.pins if pin.block not in named)
+            return replace(book, planning=replace(book.planning, pins=(*others, *pins)))
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
         case _:

@@ -15,6 +15,7 @@ from wayfold.base.geometry import Rect
 from wayfold.book.edits import (
     ChoosePlan,
     Edit,
+    HoldBlocks,
     SetCaption,
     SetCrop,
     SetPick,
@@ -26,6 +27,7 @@ from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.photos_file import Fields, change_tables
+from wayfold.project.pin_tables import hold_blocks
 from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_file import read_trip_choices, write_trip_choices
@@ -152,6 +154,9 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
             _change_photos(folder, {photo: {"crop": _crop_parts(crop)}})
         case ChoosePlan(choice):
             _change_book(folder, "plan", {"choice": choice.value})
+        case HoldBlocks(pins):
+            text = folder.book_file.read_text(encoding="utf-8")
+            write_whole(folder.book_file, hold_blocks(text, pins).encode())
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case _:

@@ -1,0 +1,42 @@
+"""Meeting a wish that the plan does not meet, in one of the ways it tells."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from wayfold.app.plan import PlanView, view_plan
+from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.progress import Progress
+from wayfold.book.edits import HoldBlocks
+from wayfold.plan.hold import choose_pins, pin_way_out
+from wayfold.project.files import BookFolder
+from wayfold.project.store import write_edit
+
+
+def meet_wish(root: Path, progress: Progress, *, page: int, number: int) -> PlanView:
+    """Meet a wish of the block on ``page`` in the way of that number (from 1), and plan so.
+
+    The blocks that the way holds are pinned in book.toml. Raises NotFoundError where there is no
+    such wish or way, UserError where no pin can hold it.
+    """
+    view = view_plan(root, progress, why_page=page)
+    assert view.why is not None
+    ways = view.list_ways(view.why.block)
+    name = view.names[view.why.block]
+    if not ways:
+        raise NotFoundError(f"Page {page} shows {name}, which has no wish that could be met.")
+    if not 1 <= number <= len(ways):
+        raise NotFoundError(f"There is no way {number} for {name}; there are {len(ways)}.")
+    wish, way = ways[number - 1]
+    problem = view.planned.problem
+    pins = pin_way_out(problem, way, wish)
+    if pins is None:
+        raise UserError(
+            f"Nothing that is held fast would bring this about for {name}.",
+            remedy="Raise the price of what should not be, under [plan.prices] in book.toml "
+            "(docs/planning.md lists them).",
+        )
+    named = {pin.block for pin in pins}
+    held = choose_pins([pin for pin in (*problem.pins, *pins) if pin.block in named])
+    write_edit(BookFolder(root.resolve()), HoldBlocks(held))
+    return view_plan(root, progress)
