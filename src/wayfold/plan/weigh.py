@@ -11,6 +11,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from wayfold.plan.leaves import NEVER, Arc
 from wayfold.plan.model import PlanResult, Status
@@ -19,9 +20,10 @@ from wayfold.plan.prepare import Ready, prepare_searches
 from wayfold.plan.problem import PlanProblem
 from wayfold.plan.search import Search
 
-SLACK = 30
-"""Points above the optimum up to which prices are found: about a hero off its centre. What costs
-more is named as such, or priced by solving with a pin (``explain``)."""
+SLACK = 600
+"""Points above the optimum up to which prices are found: the most important hero off its centre,
+and any way of a block. What costs more is named as such, or priced by solving with a pin
+(``explain``)."""
 
 
 class Position(enum.StrEnum):
@@ -32,8 +34,7 @@ class Position(enum.StrEnum):
     BETWEEN = "between gatherings"
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """A block laid in one of its ways; with the position of its first crossing picture, if any."""
 
     block: str
@@ -150,4 +151,5 @@ class _Weighing:
         return self.first_crossings.get((block, way))
 
     def _lower(self, spot: Spot, total: int) -> None:
-        self.totals[spot] = min(total, self.totals.get(spot, NEVER))
+        if total < self.totals.get(spot, NEVER):
+            self.totals[spot] = total
