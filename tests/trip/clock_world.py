@@ -18,7 +18,9 @@ What is simulated, all from one seed (``random.Random``), nothing fitted to the 
   (wrong: the place of another scene); in one camera of five 5-12 receiver's times (wrong: up to
   two days off).
 - A track has a fix every 20-60 s on the way from scene to scene and while standing at one, from
-  1-3 min before its moment to 1-3 min after; none indoors.
+  1-3 min before its moment to 1-3 min after; none indoors. Three scenes in ten are taken in
+  passing, and on every second way the party stands still for 1.5-6 min where nobody takes a
+  picture.
 """
 
 from __future__ import annotations
@@ -248,29 +250,37 @@ def _record(rng: random.Random, scenes: list[Scene]) -> Track:
     """Record the way on foot from scene to scene, a while spent at each before walking on."""
     fixes: list[Fix] = []
 
-    def stand(scene: Scene, first: datetime, last: datetime) -> None:
+    def stand(place: LonLat, first: datetime, last: datetime) -> None:
         at = first
         while at <= last:
-            fixes.append(Fix(at, _near(rng, scene.place, 8.0)))
+            fixes.append(Fix(at, _near(rng, place, 8.0)))
             at += timedelta(seconds=rng.uniform(20, 60))
 
-    for one, other in itertools.pairwise(scenes):
+    def linger() -> float:
+        return rng.uniform(0, 15) if rng.random() < 0.3 else rng.uniform(60, 180)
+
+    lingers = [(linger(), linger()) for _ in scenes]
+    for number, (one, other) in enumerate(itertools.pairwise(scenes)):
         # Two scenes a minute apart leave no time to stand about.
         gap_s = (other.utc - one.utc).total_seconds()
-        stay_s = min(rng.uniform(60, 180), 0.3 * gap_s)
-        come_s = min(rng.uniform(60, 180), 0.3 * gap_s)
-        stand(one, one.utc, one.utc + timedelta(seconds=stay_s))
+        stay_s = min(lingers[number][1], 0.3 * gap_s)
+        come_s = min(lingers[number + 1][0], 0.3 * gap_s)
+        stand(one.place, one.utc, one.utc + timedelta(seconds=stay_s))
         walk_s = min(gap_s - stay_s - come_s, rng.uniform(1500, 3000))
+        idle_s = min(rng.uniform(90, 360), 0.3 * walk_s) if rng.random() < 0.5 else 0.0
+        idle_from = rng.uniform(0.0, walk_s - idle_s)
         # What is left of a long gap is spent indoors, without reception; nights too.
         start_s = gap_s - come_s - walk_s
         at_s = start_s
         while one.day == other.day and at_s < gap_s - come_s:
-            share = (at_s - start_s) / walk_s
+            into_s = at_s - start_s
+            walked_s = into_s - min(max(into_s - idle_from, 0.0), idle_s)
+            share = walked_s / (walk_s - idle_s)
             lon = one.place.longitude + share * (other.place.longitude - one.place.longitude)
             lat = one.place.latitude + share * (other.place.latitude - one.place.latitude)
             fixes.append(Fix(one.utc + timedelta(seconds=at_s), _near(rng, LonLat(lon, lat), 8.0)))
             at_s += rng.uniform(20, 60)
-        stand(other, other.utc - timedelta(seconds=come_s), other.utc)
+        stand(other.place, other.utc - timedelta(seconds=come_s), other.utc)
     fixes.append(Fix(scenes[-1].utc, scenes[-1].place))
     fixes.sort(key=lambda f: f.utc)
     kept = [f for i, f in enumerate(fixes) if i == 0 or f.utc > fixes[i - 1].utc]

@@ -22,7 +22,7 @@ from wayfold.trip.tracks import Fix, Track
 from wayfold.trip.tracks_clean import clean_segments, order_fixes
 from wayfold.trip.tracks_gpx import parse_gpx, parse_time
 from wayfold.trip.tracks_place import How, Tracks, interpolate
-from wayfold.trip.tracks_stays import find_track_stays, split_track_days
+from wayfold.trip.tracks_stays import find_pauses, find_track_stays, split_track_days
 from wayfold.trip.zones_timeline import trace_zones
 
 START = datetime(2025, 5, 3, 8, tzinfo=UTC)
@@ -281,6 +281,30 @@ def test_stays() -> None:
     assert START + timedelta(seconds=420) <= stay.first <= START + timedelta(seconds=600)
     assert START + timedelta(seconds=2940) <= stay.last <= START + timedelta(seconds=3200)
     assert stay.place.longitude == pytest.approx(10 + 810 * METRE, abs=50 * METRE)
+
+
+def walk_with_rest(rest_s: int, step_s: int = 20) -> list[Fix]:
+    """Ten minutes' walk at 1.3 m/s, a rest (a fix wanders by 5 m), ten minutes' walk."""
+    fixes = []
+    for second in range(0, 1200 + rest_s, step_s):
+        walked_s = second - min(max(second - 600, 0), rest_s)
+        fixes.append(fix(second, 1.3 * walked_s + 5 * (second // step_s % 2)))
+    return fixes
+
+
+@pytest.mark.parametrize("step_s", [1, 20, 45])
+def test_a_pause_is_found_by_its_middle(step_s: int) -> None:
+    (pause,) = find_pauses(walk_with_rest(240, step_s))
+    assert abs((pause.first + (pause.last - pause.first) / 2 - START).total_seconds() - 720) <= 30
+
+
+def test_a_walk_has_no_pause_nor_has_a_meal_or_a_silence() -> None:
+    assert find_pauses([]) == ()
+    assert find_pauses(walk_with_rest(0)) == ()
+    # A rest of an hour does not leave a pause at its end or beginning either.
+    assert find_pauses(walk_with_rest(3600)) == ()
+    # Two fixes at one spot with half an hour of no recording between: nobody knows what was there.
+    assert find_pauses([fix(0), fix(60, 80), fix(1860, 80), fix(1920, 160)]) == ()
 
 
 def test_days_of_a_track_are_local() -> None:

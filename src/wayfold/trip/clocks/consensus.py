@@ -28,6 +28,7 @@ SPREAD_S = {
     Kind.LOCAL: 30.0,
     Kind.SCENE: 45.0,
     Kind.RHYTHM: 30.0,
+    Kind.PAUSE: 30.0,
     Kind.TRACK: 30.0,
     Kind.EVENT: 60.0,
 }

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from itertools import pairwise
+from datetime import UTC, datetime
 
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
@@ -18,11 +17,10 @@ from wayfold.trip.clocks.model import (
     Kind,
     ScenePair,
 )
-from wayfold.trip.clocks.rhythm import compare_rhythms
 from wayfold.trip.earth import distance_m
 from wayfold.trip.tracks import Track
 from wayfold.trip.zones import find_zone, instant_of, offset_minutes
-from wayfold.trip.zones_timeline import ZoneChange, ZoneTimeline
+from wayfold.trip.zones_timeline import ZoneTimeline
 
 THIN_S = 60.0
 """Pieces of one kind this close together are one piece: a burst proves no more than a picture."""
@@ -35,7 +33,6 @@ EVENT_M = 1000.0
 TAG_WEIGHT = 3.0
 PHONE_TAG_WEIGHT = 12.0
 """A body that writes both zone and position is a telephone or as good; it takes a lot to doubt."""
-RHYTHM_WEIGHT = 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,34 +126,6 @@ def find_pair_hints(
                 words = f"same scene as {theirs}"
                 hints.append(Hint(Kind.SCENE, shown, ahead_s, ahead_s, pair.weight, words))
     return _thin(hints)
-
-
-def find_rhythm_hints(
-    nominal: Nominal,
-    others: Mapping[str, Sequence[datetime]],
-    changes: Sequence[ZoneChange],
-) -> list[Hint]:
-    """Give a hint for each sure body (key -> aware instants) that was busy at the same moments.
-
-    One for each stretch between ``changes``, for the clock may have been set there.
-    """
-    mine = sorted(nominal.shown.values())
-    edges = [datetime.min, *(c.last for c in changes), datetime.max]
-    hints = []
-    for key, instants in sorted(others.items()):
-        plain = sorted(i.replace(tzinfo=None) for i in instants)
-        for first, last in pairwise(edges):
-            within = [p for p in plain if first <= p < last]
-            found = compare_rhythms(mine, within)
-            if found is not None:
-                words = (
-                    f"busy when {key} was (score {found.score:.0f}, next {found.next_score:.0f})"
-                )
-                shown = within[len(within) // 2] + timedelta(seconds=found.ahead_s)
-                hints.append(
-                    Hint(Kind.RHYTHM, shown, found.ahead_s, found.ahead_s, RHYTHM_WEIGHT, words)
-                )
-    return hints
 
 
 def find_event_hints(

@@ -36,6 +36,7 @@ class Kind(enum.StrEnum):
     TAG = "the zone written in the picture"
     SCENE = "one scene in two cameras"
     RHYTHM = "both cameras busy at the same moments"
+    PAUSE = "busy while a track stood still"
     TRACK = "a place on a track"
     EVENT = "a place in the calendar"
 

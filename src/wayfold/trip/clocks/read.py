@@ -11,6 +11,7 @@ from math import isfinite
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
 from wayfold.trip.clocks.bodies import list_bodies
+from wayfold.trip.clocks.busy import find_pause_hints, find_rhythm_hints, list_pauses
 from wayfold.trip.clocks.chosen import read_choice
 from wayfold.trip.clocks.consensus import Consensus
 from wayfold.trip.clocks.evidence import (
@@ -21,7 +22,6 @@ from wayfold.trip.clocks.evidence import (
     find_gps_hints,
     find_local_hint,
     find_pair_hints,
-    find_rhythm_hints,
     find_tag_hint,
 )
 from wayfold.trip.clocks.model import Body, ClockChoice, ClockReading, Hint, State
@@ -63,6 +63,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
     nominals = [read_nominal(body, by_id, chosen.get(body.key)) for body in list_bodies(photos)]
     places = {photo.id: photo.place for photo in photos if photo.place}
     visits = TrackVisits(given.tracks)
+    pauses = list_pauses(given.tracks)
     readings: dict[str, ClockReading] = {}
     instants: dict[str, datetime] = {}
     levels: dict[str, int] = {}
@@ -75,7 +76,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
             if nominal.body.key in chosen:
                 bound = level  # it depends on nobody
             witnesses = {key: readings[key] for key, known in levels.items() if known < bound}
-            sources = _Sources(given, by_id, places, visits, zones, witnesses, instants)
+            sources = _Sources(given, by_id, places, visits, pauses, zones, witnesses, instants)
             choice = chosen.get(nominal.body.key)
             readings[nominal.body.key] = _read_body(nominal, sources, choice)
         # Who was read in this round bears witness in the next, so that their order is no matter.
@@ -102,6 +103,7 @@ class _Sources:
     photos: Mapping[str, Photo]
     places: Mapping[str, LonLat]
     visits: TrackVisits
+    pauses: Sequence[datetime]
     zones: ZoneTimeline
     witnesses: Mapping[str, ClockReading]
     instants: Mapping[str, datetime]
@@ -164,7 +166,9 @@ def _read_body(nominal: Nominal, sources: _Sources, choice: ClockChoice | None) 
     if sources.zones.sightings:
         # Where no zone is known a clock set on the way would go unseen: one part of the pictures
         # keeps time with the others, and would speak for all.
-        hints += find_rhythm_hints(nominal, others, sources.zones.changes())
+        changes = sources.zones.changes()
+        hints += find_rhythm_hints(nominal, others, changes)
+        hints += find_pause_hints(nominal, sources.pauses, changes)
     return _judge_body(nominal, hints, sources, choice)
 
 
