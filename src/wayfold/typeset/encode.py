@@ -34,6 +34,7 @@ class Encoder:
             "styles": [],
             "items": [],
             "blocks": [],
+            "lines": [],
             "cuts": [],
         }
 
@@ -47,6 +48,10 @@ class Encoder:
         """Have a block's height measured."""
         paragraphs = self._encode_paragraphs(block.paragraphs)
         self.job["blocks"].append({"paragraphs": paragraphs, "width": block.width})
+
+    def add_line(self, line: Paragraph) -> None:
+        """Have the width of a paragraph measured as it stands on one line."""
+        self.job["lines"].extend(self._encode_paragraphs((line,)))
 
     def add_cut(
         self,

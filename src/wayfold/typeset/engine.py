@@ -53,6 +53,16 @@ class Typesetter(TextMeasurer):
         heights_pt = self._session.run(encoder.job, "svg").heights_pt
         return tuple(mm_from_pt(height) for height in heights_pt)
 
+    def measure_widths(self, lines: Sequence[Paragraph]) -> tuple[float, ...]:
+        """Give the width in mm of each paragraph set on one line: all in one compilation."""
+        if not lines:
+            return ()
+        encoder = Encoder(self._fonts)
+        for line in lines:
+            encoder.add_line(line)
+        widths_pt = self._session.run(encoder.job, "svg").widths_pt
+        return tuple(mm_from_pt(width) for width in widths_pt)
+
     def split_to_height(
         self, block: TextBlock, heights: Sequence[float]
     ) -> tuple[tuple[Paragraph, ...], ...]:

@@ -37,6 +37,7 @@ class Answer:
     data: bytes
     fits: tuple[TextFit, ...]
     heights_pt: tuple[float, ...]
+    widths_pt: tuple[float, ...]
     cuts: tuple[int, ...]
 
 
@@ -73,6 +74,7 @@ class Session:
             data=data,
             fits=tuple(TextFit(*found) for found in _query(compiler, "fit")),
             heights_pt=tuple(height for _, height in _query(compiler, "height")),
+            widths_pt=tuple(_query(compiler, "width")),
             cuts=tuple(_query(compiler, "cut")),
         )
 
