@@ -7,6 +7,7 @@ method, tested in test_geodesy.py; here only against published airport distances
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -374,3 +375,41 @@ def test_towns_of_the_journey_are_known_in_other_languages(written: str, town: s
 def test_a_strange_name_is_no_town_of_the_journey() -> None:
     for written in ("Hotel", "Rua 1", "Dentist", "Bern"):
         assert find_meant(written, [place_of("Lisbon"), place_of("Rome")], NAMES) is None
+
+
+def test_late_arrivals_and_early_departures_agree_with_their_lodgings() -> None:
+    journey = travel(
+        shots("London 2025-05-02T12:00 60", "Bilbao 2025-05-03T10:00 120",
+              "Barcelona 2025-05-06T18:00 120"),
+        event("LHR-BIO", "TZID=Europe/London:20250502T213000",
+              "TZID=Europe/Madrid:20250503T003000"),
+        event("Hotel Arriaga", "20250502", "20250506", "Bilbao"),
+        event("BIO → BCN", "20250506T060000", "20250506T071500"),
+    )  # fmt: skip
+    assert legs_of(journey) == ["London > Bilbao flight", "Bilbao > Barcelona flight"]
+    assert "journey.contradiction" not in rules(journey)
+    assert [s.nights for s in journey.stays] == [0, 4, 0]
+
+
+def test_the_last_night_is_told_but_makes_no_day_of_its_own() -> None:
+    journey = travel(
+        shots("Bilbao 2025-05-03T10:00 120", "Bilbao 2025-05-04T20:00 120"),
+        event("Hotel Arriaga", "20250503", "20250505", "Bilbao"),
+    )
+    assert [day.date.day for day in journey.days] == [3, 4]
+    assert journey.stays[0].nights == 2
+    last = journey.days[-1].night
+    assert last and last.lodging
+
+
+def test_pictures_taken_aboard_are_no_stay() -> None:
+    aboard = shots("Barcelona 2025-05-08T12:00 120", "Milan 2025-05-10T12:00 120")
+    # At sea, without a place: it lies nearer in time to Milan, whose town it would borrow.
+    at_sea = replace(
+        shots("Milan 2025-05-10T06:00 120")[0], id="sea", path="/p/sea.jpg", place=None
+    )
+    journey = travel(
+        [*aboard, at_sea], event("Ferry Barcelona → Milan", "20250509T220000", "20250510T110000")
+    )
+    assert legs_of(journey) == ["Barcelona > Milan boat"]
+    assert "journey.contradiction" not in rules(journey)

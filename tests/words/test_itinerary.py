@@ -71,11 +71,13 @@ def texts(book: Book, journey: Journey) -> list[list[str]]:
 def test_a_row_for_each_day_with_all_there_is() -> None:
     book = Book("T", journey=TripChoices(days=(DayNote(date(2025, 5, 4), "Rain."),)))
     rows = texts(book, spring(book))
+    paged = write_itinerary(book, spring(book), {date(2025, 5, 4): 12}).table
+    assert ["".join(p.plain for p in row[-1]) for row in paged.rows] == ["", "12", "", "", "", ""]
     assert len(rows) == 6
-    assert rows[0] == ["Day\u00a01\nSat\u00a03\u00a0May", "Bilbao, Spain", "", "Hotel Arriaga", ""]
-    assert rows[1][4] == "11:00\u00a0 Museum\nRain."
-    assert rows[3][1] == "Bilbao\nBarcelona"
-    way = rows[3][2].replace("\u00a0", " ")
+    assert rows[0] == ["1", "Sat\u00a03\u00a0May", "Bilbao, Spain", "", "Hotel Arriaga", "", "888"]
+    assert rows[1][5] == "11:00\u00a0 Museum\nRain."
+    assert rows[3][2] == "Bilbao\nBarcelona"
+    way = rows[3][3].replace("\u00a0", " ")
     assert way.startswith("10:15–11:30  Bilbao – Barcelona\nFlight VY 1423, 1 h 15 min, ")
     assert way.endswith(" km")
 
@@ -83,8 +85,8 @@ def test_a_row_for_each_day_with_all_there_is() -> None:
 def test_columns_that_nobody_fills_are_left_out() -> None:
     journey = travel(shots(*ROWS))
     book = Book("T", journey=TripChoices(itinerary=True))
-    heads = [cell[0].plain for cell in write_itinerary(book, journey).table.head]
-    assert heads == ["Day", "Place", "Way"]
+    heads = ["".join(p.plain for p in cell) for cell in write_itinerary(book, journey).table.head]
+    assert heads == ["Day", "", "Place", "Way", "Page"]
 
 
 def test_arrivals_on_another_date_say_so() -> None:
@@ -92,12 +94,12 @@ def test_arrivals_on_another_date_say_so() -> None:
         shots("Auckland 2025-06-08T12:00 720", "Honolulu 2025-06-11T12:00 -600"),
         event("Flight AKL-HNL", "20250610T235500", "20250610T105500"),
     )
-    ways = [row[2] for row in texts(Book("T"), journey) if row[2]]
+    ways = [row[3] for row in texts(Book("T"), journey) if row[3]]
     assert ways[0].startswith("23:55–10:55\u00a0 ")
     night = travel(
         shots(*ROWS), event("Train Bilbao → Barcelona", "20250505T220000", "20250506T073000")
     )
-    (way,) = (row[2] for row in texts(Book("T"), night) if row[2])
+    (way,) = (row[3] for row in texts(Book("T"), night) if row[3])
     assert way.startswith("22:00–07:30\u2009+1")
 
 
@@ -117,7 +119,7 @@ def test_namesakes_bear_their_countries_every_time() -> None:
         shots("Santiago/CL 2025-05-03T10:00 -240", "Santiago/CL 2025-05-04T10:00 -240",
               "Santiago/ES 2025-05-09T10:00 120")
     )  # fmt: skip
-    places = [row[1] for row in texts(Book("T"), journey)]
+    places = [row[2] for row in texts(Book("T"), journey)]
     assert places[:2] == ["Santiago, Chile", "Santiago, Chile"]
     assert places[-1] == "Santiago, Spain"
 

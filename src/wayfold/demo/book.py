@@ -10,7 +10,8 @@ from wayfold.book.materials import Grain, Paper, Source
 from wayfold.book.state import Book
 from wayfold.demo.compose import make_demo_book
 from wayfold.demo.model import DemoBook
-from wayfold.project.files import BookFolder
+from wayfold.demo.scenario import read_journey_file
+from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.store import start_book
 
 
@@ -36,6 +37,8 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
                 texts=demo.texts,
             ),
         )
+        write_whole(folder.trip_file, read_journey_file("trip.toml"))
+        write_whole(folder.calendars / "bookings.ics", read_journey_file("bookings.ics"))
     if not folder.photos_file.exists():
         choices = {folder.root / path: choice for path, choice in demo.choices.items()}
         decide_by_path(root, choices, progress)

@@ -41,6 +41,11 @@ def read_text(key: str) -> str:
     return (files("wayfold.demo") / "texts" / f"{key}.md").read_text("utf-8")
 
 
+def read_journey_file(name: str) -> bytes:
+    """Give a file that the demo's makers put into their book's folder as it is."""
+    return (files("wayfold.demo") / "journey" / name).read_bytes()
+
+
 def _read_toml(source: Traversable) -> dict[str, Any]:
     return tomllib.loads(source.read_text("utf-8"))
 

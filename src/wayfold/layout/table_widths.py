@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wayfold.drawing.text import Paragraph, Run, TextBlock, TextMeasurer
 from wayfold.words.tables import Cell, Table
 
-WIDTHS = (11, 13, 15, 17, 19, 21, 23, 26, 29, 32, 36, 40, 45, 51, 58, 66, 76, 88, 104, 124)
+WIDTHS = (5, 7, 9, 11, 13, 15, 17, 19, 21, 23, 26, 29, 32, 36, 40, 45, 51, 58, 66, 76, 88, 104, 124)
 """The widths (mm) tried for a column, each some 12 % more than the one before."""
 LONGEST_WORDS = 8
 """So many of a column's longest words must stand unbroken, letter widths being unlike."""

@@ -15,7 +15,7 @@ from wayfold.layout.table_widths import Fitted, fit_columns
 from wayfold.words.itinerary import ITINERARY, Itinerary
 from wayfold.words.tables import Cell
 
-COLUMN_GAP = 5.0
+COLUMN_GAP = 4.5
 ROW_AIR = 1.6
 """White (mm) above and below what stands in a row."""
 HEAD_AIR = 1.2

@@ -23,6 +23,7 @@ from wayfold.book.edits import (
     change_journey,
 )
 from wayfold.book.state import Book, PhotoChoice
+from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
@@ -82,7 +83,8 @@ def start_book(folder: BookFolder, book: Book) -> None:
         write_whole(folder.texts / f"{key}.md", text.encode())
     with explain_os_errors(folder.texts):
         folder.texts.mkdir(parents=True, exist_ok=True)
-    write_trip_choices(folder, book.journey)
+    if book.journey != TripChoices() or not folder.trip_file.exists():
+        write_trip_choices(folder, book.journey)
     write_whole(folder.book_file, tomlkit.dumps(_describe_book(folder, book)).encode())
 
 

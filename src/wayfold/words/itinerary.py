@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from wayfold.book.state import Book
-from wayfold.drawing.text import Figures, Paragraph, Run, TextStyle
+from wayfold.drawing.text import Align, Figures, Paragraph, Run, TextStyle
 from wayfold.trip.journey.model import Journey, JourneyDay, Leg
 from wayfold.words.dates import EN_RULE, write_dates, write_day_month
 from wayfold.words.journey_terms import JourneyTerm, say_journey, say_mode, say_weekday
@@ -24,10 +24,12 @@ from wayfold.words.tables import Cell, Table
 ITINERARY = "itinerary"
 HEADS = (
     JourneyTerm.DAY,
+    None,
     JourneyTerm.PLACE,
     JourneyTerm.WAY,
     JourneyTerm.NIGHT,
     JourneyTerm.NOTES,
+    JourneyTerm.PAGE,
 )
 NO_BREAK = "\N{NO-BREAK SPACE}"
 THIN = "\N{THIN SPACE}"
@@ -49,9 +51,16 @@ def wants_itinerary(book: Book, journey: Journey) -> bool:
     return bool(journey.days) and (journey.booked if said is None else said)
 
 
-def write_itinerary(book: Book, journey: Journey) -> Itinerary:
-    """Give the itinerary. Columns that no day fills are left out."""
-    writer = _Writer(book, journey)
+def write_itinerary(
+    book: Book, journey: Journey, pages: Mapping[date, int] | None = None
+) -> Itinerary:
+    """Give the itinerary. Columns that no day fills are left out.
+
+    ``pages`` are those on which days begin; while these are not known, every day has one of three
+    figures, which no page of a book is wider than.
+    """
+    known = dict.fromkeys((day.date for day in journey.days), 888) if pages is None else pages
+    writer = _Writer(book, journey, known)
     head = tuple(writer.head(term) for term in HEADS)
     rows = tuple(writer.row(day, before) for day, before in _with_before(journey.days))
     return Itinerary(_write_title(book, journey), Table(head, rows).without_empty_columns())
@@ -79,36 +88,47 @@ def _write_title(book: Book, journey: Journey) -> tuple[Paragraph, ...]:
 class _Writer:
     """Writes the cells of one book's itinerary."""
 
-    def __init__(self, book: Book, journey: Journey) -> None:
+    def __init__(self, book: Book, journey: Journey, pages: Mapping[date, int]) -> None:
         self._book, self._journey, self._language = book, journey, book.language
+        self._pages = pages
         self._plain = replace(style_folio(book), hyphenate=True)
         self._timed = replace(self._plain, figures=Figures.TABULAR_OLD_STYLE)
         self._quiet = replace(self._plain, italic=True, colour=book.style.quiet_ink)
         names = [(stay.name, stay.country_name) for stay in journey.stays]
         self._namesakes = {name for name, _ in names if len({c for n, c in names if n == name}) > 1}
 
-    def head(self, term: JourneyTerm) -> Cell:
-        return (Paragraph((Run(say_journey(term, self._language)),), style_day_line(self._book)),)
+    def head(self, term: JourneyTerm | None) -> Cell:
+        if term is None:
+            return ()
+        style = style_day_line(self._book)
+        if term is JourneyTerm.PAGE:
+            style = replace(style, align=Align.RIGHT)
+        return (Paragraph((Run(say_journey(term, self._language)),), style),)
 
     def row(self, day: JourneyDay, before: JourneyDay | None) -> tuple[Cell, ...]:
         return (
-            self._write_day(day.date),
+            self._write_number(day.date),
+            (self._paragraph(self._write_date(day.date), self._plain),),
             _spaced(self._write_places(day, before)),
             _spaced([p for index in day.legs for p in self._write_leg(self._journey.legs[index])]),
             self._write_night(day),
             _spaced(self._write_notes(day)),
+            self._write_page(day.date),
         )
 
-    def _write_day(self, day: date) -> Cell:
-        weekday = say_weekday(day.weekday(), self._language)
-        dated = f"{weekday}{NO_BREAK}{write_day_month(day, self._language)}"
-        cell = (self._paragraph(dated, self._plain),)
+    def _write_page(self, day: date) -> Cell:
+        page = self._pages.get(day)
+        style = replace(self._timed, align=Align.RIGHT)
+        return () if page is None else (self._paragraph(str(page), style),)
+
+    def _write_number(self, day: date) -> Cell:
+        """Give the day's number, as the day lines of the pages have it."""
         number = self._journey.number_of(day)
-        if number is None:
-            return cell
-        style = style_day_line(self._book)
-        label = f"{say_journey(JourneyTerm.DAY, self._language)}{NO_BREAK}{number}"
-        return (Paragraph((Run(label),), replace(style, leading_pt=self._plain.leading_pt)), *cell)
+        return () if number is None else (self._paragraph(str(number), self._plain),)
+
+    def _write_date(self, day: date) -> str:
+        weekday = say_weekday(day.weekday(), self._language)
+        return f"{weekday}{NO_BREAK}{write_day_month(day, self._language)}"
 
     def _write_places(self, day: JourneyDay, before: JourneyDay | None) -> list[Paragraph]:
         stays = [self._journey.stays[i] for i in day.stays]

@@ -16,6 +16,7 @@ class JourneyTerm(enum.StrEnum):
     WAY = "way"
     NIGHT = "night"
     NOTES = "notes"
+    PAGE = "page"
     ABOARD = "aboard"
     ONE_DAY = "one day"
     DAYS = "days"
@@ -28,6 +29,7 @@ _EN = {
     JourneyTerm.WAY: "Way",
     JourneyTerm.NIGHT: "Night",
     JourneyTerm.NOTES: "Notes",
+    JourneyTerm.PAGE: "Page",
     JourneyTerm.ABOARD: "on the way",
     JourneyTerm.ONE_DAY: "1 day",
     JourneyTerm.DAYS: "{n} days",
@@ -39,6 +41,7 @@ _DE = {
     JourneyTerm.WAY: "Weg",
     JourneyTerm.NIGHT: "Nacht",
     JourneyTerm.NOTES: "Notizen",
+    JourneyTerm.PAGE: "Seite",
     JourneyTerm.ABOARD: "unterwegs",
     JourneyTerm.ONE_DAY: "1 Tag",
     JourneyTerm.DAYS: "{n} Tage",
@@ -50,6 +53,7 @@ _FR = {
     JourneyTerm.WAY: "Trajet",
     JourneyTerm.NIGHT: "Nuit",
     JourneyTerm.NOTES: "Notes",
+    JourneyTerm.PAGE: "Page",
     JourneyTerm.ABOARD: "en route",
     JourneyTerm.ONE_DAY: "1 jour",
     JourneyTerm.DAYS: "{n} jours",
@@ -61,6 +65,7 @@ _IT = {
     JourneyTerm.WAY: "Tragitto",
     JourneyTerm.NIGHT: "Notte",
     JourneyTerm.NOTES: "Note",
+    JourneyTerm.PAGE: "Pagina",
     JourneyTerm.ABOARD: "in viaggio",
     JourneyTerm.ONE_DAY: "1 giorno",
     JourneyTerm.DAYS: "{n} giorni",
@@ -72,6 +77,7 @@ _ES = {
     JourneyTerm.WAY: "Trayecto",
     JourneyTerm.NIGHT: "Noche",
     JourneyTerm.NOTES: "Notas",
+    JourneyTerm.PAGE: "Página",
     JourneyTerm.ABOARD: "en camino",
     JourneyTerm.ONE_DAY: "1 día",
     JourneyTerm.DAYS: "{n} días",

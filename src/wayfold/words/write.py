@@ -71,7 +71,9 @@ def write_words(
     words.update(write_leaves(book, story, plan, words))
     written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
     has_table = any(block.kind is BlockKind.ITINERARY for block in story.blocks)
-    itinerary = write_itinerary(book, journey) if journey and has_table else None
+    itinerary = None
+    if journey and has_table:
+        itinerary = write_itinerary(book, journey, _find_days(story, plan))
     return Words(written, _judge(book, story, texts), itinerary)
 
 
@@ -125,6 +127,16 @@ def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple
         caption = photos[photo].caption if photo in photos else None
     text = hold_last_word(_plain(book, caption or ""))
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
+
+
+def _find_days(story: Story, plan: Plan) -> dict[date, int]:
+    """Give the page on which each day begins."""
+    planned = {page.block for page in plan.pages}
+    return {
+        block.day: plan.first_page_of(block.id)
+        for block in story.blocks
+        if block.day and block.id in planned
+    }
 
 
 def _write_day_lines(

@@ -20,17 +20,18 @@ def tell_nights(
     lodgings: Sequence[Lodging],
     hours: Sequence[tuple[int, int]],
 ) -> tuple[Night, ...]:
-    """Give all nights from the first day to the last.
+    """Give all nights from the first day to the last, and one after that if a lodging tells it.
 
     ``hours`` are the local hours at which each stay was first and last seen.
     """
     if not stays:
         return ()
     first, last = stays[0].first, max(stay.last for stay in stays)
-    return tuple(
+    told = [
         _tell(first + timedelta(days=n), stays, legs, lodgings, hours)
-        for n in range((last - first).days)
-    )
+        for n in range((last - first).days + 1)
+    ]
+    return tuple(night for night in told if night.evening < last or night.lodging)
 
 
 def _tell(
@@ -60,8 +61,10 @@ def _tell(
 def _stay_of(lodging: Lodging, evening: date, stays: Sequence[Stay]) -> int | None:
     if lodging.spot is None:
         return None
+    morning = evening + timedelta(days=1)
     for number, stay in enumerate(stays):
-        if stay.first <= evening <= stay.last and _holds(stay, lodging):
+        # One who lands past midnight still sleeps there, the rest of the night.
+        if stay.first <= morning and evening <= stay.last and _holds(stay, lodging):
             return number
     return None
 

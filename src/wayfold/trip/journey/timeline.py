@@ -46,8 +46,10 @@ def list_sightings(
     An airport counts as the town that one was at just before leaving from it, or just after
     landing, if it serves that.
     """
-    pictures = [*_from_pictures(trip)]
-    nights = [*_from_lodgings(lodgings, trip.stops)]
+    pictures = [*_from_pictures(trip, ways)]
+    ends = [t.utc for way in ways for t in (way.depart, way.arrive) if t]
+    last = max([*(s.at for s in pictures), *ends], default=None)
+    nights = [*_from_lodgings(lodgings, trip.stops, ways, last)]
     grounded = sorted([*pictures, *nights], key=lambda s: s.at)
     return tuple(sorted([*grounded, *_from_ways(ways, grounded)], key=_order))
 
@@ -62,14 +64,19 @@ def zone_of(spot: Spot) -> str:
     return find_zone(spot.place) or SEA_ZONE
 
 
-def _from_pictures(trip: Trip) -> Iterator[Seen]:
+def _from_pictures(trip: Trip, ways: Sequence[Way]) -> Iterator[Seen]:
+    """Give the pictures at stops, but for those on the way whose place is their neighbours'."""
+    spans = [(w.depart.utc, w.arrive.utc) for w in ways if w.depart and w.arrive]
     for moment in trip.moments:
         if moment.stop is None:
             continue
         stop = trip.stops[moment.stop]
         spot = Spot(stop.name, stop.country, stop.place)
         at = _instant(moment, spot)
-        if at is not None:
+        if at is None:
+            continue
+        aboard = any(depart < at < arrive for depart, arrive in spans)
+        if not aboard or moment.place is not None:
             yield Seen(at, spot, moment.stop)
 
 
@@ -80,7 +87,16 @@ def _instant(moment: Moment, spot: Spot) -> datetime | None:
     return instant_of(moment.local, zone_of(spot)) if moment.local else None
 
 
-def _from_lodgings(lodgings: Iterable[Lodging], stops: Sequence[Stop]) -> Iterator[Seen]:
+def _from_lodgings(
+    lodgings: Iterable[Lodging],
+    stops: Sequence[Stop],
+    ways: Sequence[Way],
+    last: datetime | None,
+) -> Iterator[Seen]:
+    """Give evenings and mornings at lodgings, but for those that one was still or again away.
+
+    Mornings after everything else do not make the journey longer: one wakes up and it is over.
+    """
     for lodging in lodgings:
         if lodging.spot is None:
             continue
@@ -89,8 +105,14 @@ def _from_lodgings(lodgings: Iterable[Lodging], stops: Sequence[Stop]) -> Iterat
         for night in range(lodging.nights):
             evening = lodging.first + timedelta(days=night)
             morning = evening + timedelta(days=1)
-            yield Seen(instant_of(datetime.combine(evening, EVENING), zone), spot, stop)
-            yield Seen(instant_of(datetime.combine(morning, MORNING), zone), spot, stop)
+            came = instant_of(datetime.combine(evening, EVENING), zone)
+            left = instant_of(datetime.combine(morning, MORNING), zone)
+            arrivals = (way.arrive.utc for way in ways if way.arrive)
+            if not any(came < at < left for at in arrivals):
+                yield Seen(came, spot, stop)
+            departures = (way.depart.utc for way in ways if way.depart)
+            if not any(came < at < left for at in departures) and (last is None or left <= last):
+                yield Seen(left, spot, stop)
 
 
 def _join_stop(spot: Spot, stops: Sequence[Stop]) -> tuple[Spot, int | None]:
