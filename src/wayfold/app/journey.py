@@ -23,6 +23,7 @@ from wayfold.trip.journey.build import build_journey
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.said import name_stops
 from wayfold.trip.model import Trip
+from wayfold.trip.tracks_place import Tracks
 
 
 def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tuple[Trip, Journey]:
@@ -34,7 +35,8 @@ def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tupl
     evidence = gather_evidence(folder, book.journey, photos, list_anchors(booked))
     trip = name_stops(build_trip(photos, towns, book.language, evidence), book.journey)
     towns.keep()
-    return trip, build_journey(trip, booked, book.journey, names, language=book.language)
+    runs = Tracks(evidence.tracks).runs
+    return trip, build_journey(trip, booked, book.journey, names, runs, book.language)
 
 
 def read_folder_bookings(

@@ -37,7 +37,7 @@ def fit_columns(table: Table, width: float, gap: float, measurer: TextMeasurer) 
 
     All combinations of ``WIDTHS`` are weighed, but for those that cannot be the best: a wider
     column that makes no cell lower. No word is broken but by hyphens. What is left of the width
-    goes to the columns by their share.
+    goes where it saves the most.
     """
     table = _soften(table)
     while True:
@@ -47,11 +47,13 @@ def fit_columns(table: Table, width: float, gap: float, measurer: TextMeasurer) 
         if chosen is not None or len(columns) == 1:
             break
         table = table.with_last_columns_joined()
+    rows = (table.head, *table.rows)
     widths = [c.widths[i] for c, i in zip(columns, chosen, strict=True)] if chosen else [room]
-    spare = max(0.0, room - sum(widths))
-    shares = [w / sum(widths) for w in widths]
-    final = tuple(w + spare * share for w, share in zip(widths, shares, strict=True))
-    heights = _measure_rows((table.head, *table.rows), final, measurer)
+    fitted = []
+    for widened in _share_out(widths, max(0.0, room - sum(widths)), columns, chosen):
+        heights, written = _measure_rows(rows, widened, measurer)
+        fitted.append((sum(heights), written, widened, heights))
+    _, _, final, heights = min(fitted, key=lambda f: (round(f[0], 6), round(f[1], 6)))
     return Fitted(table, final, heights[1:], heights[0])
 
 
@@ -61,6 +63,28 @@ class _Column:
 
     widths: tuple[float, ...]
     heights: tuple[tuple[float, ...], ...]
+
+
+def _share_out(
+    widths: Sequence[float],
+    spare: float,
+    columns: Sequence[_Column],
+    chosen: Sequence[int] | None,
+) -> list[tuple[float, ...]]:
+    """Give ways to share out what is left: by what columns lack, or all to one of them.
+
+    A column lacks the lines that it would save if it were as wide as can be.
+    """
+    lack = [
+        sum(column.heights[i]) - sum(column.heights[-1])
+        for column, i in zip(columns, chosen or (), strict=False)
+    ]
+    wanting = lack if sum(lack) > 0 else list(widths)
+    shares = [[part / sum(wanting) for part in wanting]]
+    shares += [[float(i == j) for j in range(len(widths))] for i, part in enumerate(lack) if part]
+    return [
+        tuple(w + spare * part for w, part in zip(widths, share, strict=True)) for share in shares
+    ]
 
 
 def _measure_column(table: Table, index: int, measurer: TextMeasurer) -> _Column:
@@ -147,14 +171,15 @@ def _choose(columns: Sequence[_Column], room: float) -> tuple[int, ...] | None:
 
 def _measure_rows(
     rows: Sequence[Sequence[Cell]], widths: Sequence[float], measurer: TextMeasurer
-) -> tuple[float, ...]:
+) -> tuple[tuple[float, ...], float]:
+    """Give the rows' heights, and the height of all cells' lines together."""
     blocks = [
         TextBlock(cell, width) for row in rows for cell, width in zip(row, widths, strict=True)
         if cell
     ]  # fmt: skip
     unique = list(dict.fromkeys(blocks))
     measured = dict(zip(unique, measurer.measure_heights(unique), strict=True))
-    return tuple(
+    heights = tuple(
         max(
             (
                 measured[TextBlock(cell, width)]
@@ -165,6 +190,7 @@ def _measure_rows(
         )
         for row in rows
     )
+    return heights, sum(measured[block] for block in blocks)
 
 
 def _soften(table: Table) -> Table:

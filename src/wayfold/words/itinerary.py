@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from wayfold.book.state import Book
-from wayfold.drawing.text import Align, Figures, Paragraph, Run, TextStyle
+from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
 from wayfold.trip.journey.model import Journey, JourneyDay, Leg
 from wayfold.words.dates import EN_RULE, write_dates, write_day_month
 from wayfold.words.journey_terms import JourneyTerm, say_journey, say_mode, say_weekday
@@ -92,7 +92,6 @@ class _Writer:
         self._book, self._journey, self._language = book, journey, book.language
         self._pages = pages
         self._plain = replace(style_folio(book), hyphenate=True)
-        self._timed = replace(self._plain, figures=Figures.TABULAR_OLD_STYLE)
         self._quiet = replace(self._plain, italic=True, colour=book.style.quiet_ink)
         names = [(stay.name, stay.country_name) for stay in journey.stays]
         self._namesakes = {name for name, _ in names if len({c for n, c in names if n == name}) > 1}
@@ -118,7 +117,7 @@ class _Writer:
 
     def _write_page(self, day: date) -> Cell:
         page = self._pages.get(day)
-        style = replace(self._timed, align=Align.RIGHT)
+        style = replace(self._plain, align=Align.RIGHT)
         return () if page is None else (self._paragraph(str(page), style),)
 
     def _write_number(self, day: date) -> Cell:
@@ -142,7 +141,8 @@ class _Writer:
                 continue
             told.add(key)
             runs = [Run(self._text(stay.name))]
-            if stay.country_name and (stay.country_name != country or stay.name in self._namesakes):
+            tells_more = stay.country_name not in ("", stay.name)
+            if tells_more and (stay.country_name != country or stay.name in self._namesakes):
                 runs.append(Run(f", {stay.country_name}", italic=True))
             country = stay.country_name
             paragraphs.append(Paragraph(tuple(runs), self._plain))
@@ -152,7 +152,7 @@ class _Writer:
         start, end = self._journey.stays[leg.start], self._journey.stays[leg.end]
         ends = f"{self._text(start.name)}{NO_BREAK}{EN_RULE} {self._text(end.name)}"
         times = _write_times(leg)
-        first = self._paragraph(f"{times}{NO_BREAK} {ends}" if times else ends, self._timed)
+        first = self._paragraph(f"{times}{NO_BREAK} {ends}" if times else ends, self._plain)
         how = " ".join(
             part for part in (say_mode(leg.mode, self._language) if leg.mode else "",
                               leg.service.replace(" ", NO_BREAK)) if part

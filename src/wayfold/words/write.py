@@ -73,7 +73,7 @@ def write_words(
     has_table = any(block.kind is BlockKind.ITINERARY for block in story.blocks)
     itinerary = None
     if journey and has_table:
-        itinerary = write_itinerary(book, journey, _find_days(story, plan))
+        itinerary = write_itinerary(book, journey, _find_days(journey, story, plan))
     return Words(written, _judge(book, story, texts), itinerary)
 
 
@@ -129,14 +129,24 @@ def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
 
 
-def _find_days(story: Story, plan: Plan) -> dict[date, int]:
-    """Give the page on which each day begins."""
+def _find_days(journey: Journey, story: Story, plan: Plan) -> dict[date, int]:
+    """Give the first page with pictures of each day that has any in the book.
+
+    The picture that a chapter opens with stands before its time, so its page counts for no day
+    that has others.
+    """
     planned = {page.block for page in plan.pages}
-    return {
-        block.day: plan.first_page_of(block.id)
-        for block in story.blocks
-        if block.day and block.id in planned
+    blocks = [block for block in story.blocks if block.id in planned]
+    last = len(plan.pages)
+    pages = {
+        photo: plan.first_page_of(block.id) + (last if block.kind is BlockKind.OPENER else 0)
+        for block in blocks
+        for photo in block.photos
     }
+    of_days = {
+        day.date: [pages[photo] for photo in day.photos if photo in pages] for day in journey.days
+    }
+    return {day: (min(found) - 1) % last + 1 for day, found in of_days.items() if found}
 
 
 def _write_day_lines(

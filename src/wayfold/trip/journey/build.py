@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
-from wayfold.book.trip_choices import DayNote, LegChoice, TripChoices
-from wayfold.trip.bookings.model import Bookings, Lodging, Visit
+from wayfold.book.trip_choices import LegChoice, TripChoices
+from wayfold.trip.bookings.model import Bookings
 from wayfold.trip.countries import name_country
 from wayfold.trip.journey.judge import judge_journey
 from wayfold.trip.journey.legs import apply_choice, join_leg, says_of
 from wayfold.trip.journey.model import Journey, JourneyDay, Leg, Night, Stay
 from wayfold.trip.journey.nights import tell_nights
-from wayfold.trip.journey.said import merge_said
+from wayfold.trip.journey.said import Said, merge_said
 from wayfold.trip.journey.timeline import (
     describe_stay,
     join_sightings,
@@ -66,7 +66,7 @@ def build_journey(
         *said.bookings.findings,
         *judge_journey(stays, legs, nights, lodgings, missed, tells),
     )
-    days = _list_days(stays, legs, nights, said.bookings.visits, lodgings, said.notes)
+    days = _list_days(stays, legs, nights, said, trip)
     start = min((day.date for day in trip.days), default=None)
     return Journey(tuple(stays), tuple(legs), days, lodgings, findings, tells, start)
 
@@ -94,12 +94,15 @@ def _list_days(
     stays: Sequence[Stay],
     legs: Sequence[Leg],
     nights: Sequence[Night],
-    visits: Sequence[Visit],
-    lodgings: Sequence[Lodging],
-    said: Sequence[DayNote],
+    said: Said,
+    trip: Trip,
 ) -> tuple[JourneyDay, ...]:
     """Give every day from the first to the last, days on which nothing is known included."""
-    notes = {note.date: note.note for note in said}
+    visits, lodgings = said.bookings.visits, said.bookings.lodgings
+    notes = {note.date: note.note for note in said.notes}
+    photos: dict[date, tuple[str, ...]] = {}
+    for taken in trip.days:
+        photos[taken.date] = photos.get(taken.date, ()) + taken.photos
     known = [d for stay in stays for d in (stay.first, stay.last)]
     known += [visit.day for visit in visits] + list(notes)
     known += [
@@ -121,6 +124,7 @@ def _list_days(
                 night,
                 tuple(visit for visit in visits if visit.day == day),
                 notes.get(day, ""),
+                photos.get(day, ()),
             )
         )
     return tuple(days)

@@ -97,6 +97,8 @@ class JourneyDay:
     night: Night | None
     visits: tuple[Visit, ...] = ()
     note: str = ""
+    photos: tuple[str, ...] = ()
+    """The pictures of the day, by id."""
 
 
 @dataclass(frozen=True, slots=True)
