@@ -136,17 +136,15 @@ def _find_days(journey: Journey, story: Story, plan: Plan) -> dict[date, int]:
     that has others.
     """
     planned = {page.block for page in plan.pages}
-    blocks = [block for block in story.blocks if block.id in planned]
-    last = len(plan.pages)
-    pages = {
-        photo: plan.first_page_of(block.id) + (last if block.kind is BlockKind.OPENER else 0)
-        for block in blocks
-        for photo in block.photos
-    }
+    pages: dict[str, tuple[bool, int]] = {}
+    for block in story.blocks:
+        if block.id in planned:
+            opens = block.kind is BlockKind.OPENER
+            pages |= dict.fromkeys(block.photos, (opens, plan.first_page_of(block.id)))
     of_days = {
         day.date: [pages[photo] for photo in day.photos if photo in pages] for day in journey.days
     }
-    return {day: (min(found) - 1) % last + 1 for day, found in of_days.items() if found}
+    return {day: min(found)[1] for day, found in of_days.items() if found}
 
 
 def _write_day_lines(
