@@ -32,7 +32,7 @@ def test_a_make_leaves_the_print_files(book: Path) -> None:
     sheets = pypdf.PdfReader(book / "out" / "sheets.pdf")
     assert len(sheets.pages) == 2 * sum(plan["folding"]["gatherings"])
     drawn = pypdf.PdfReader(book / "out" / "plan.pdf")
-    assert len(drawn.pages) == len(plan["folding"]["gatherings"])
+    assert len(drawn.pages) == 1 + len(plan["folding"]["gatherings"])
     # ISO 216 A4 and its 3 mm bleed, read back from the boxes (ISO 32000-1, 14.11.2).
     page = reading.pages[0]
     for box, size in ((page.trimbox, (210, 297)), (page.mediabox, (216, 303))):

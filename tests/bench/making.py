@@ -1,11 +1,23 @@
 """Planned books with translucent leaves, and worksheets of them."""
 
+from typing import Any
+
 from wayfold.base.geometry import Size
 from wayfold.bench.gatherings import draw_gatherings
+from wayfold.bench.model import PlannedBook
 from wayfold.book.state import Book
 from wayfold.drawing.items import Drawing, Text
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan, PlannedPage
+from wayfold.plan.model import (
+    EndRole,
+    Gathering,
+    Interleaf,
+    InterleafEnd,
+    Plan,
+    PlannedPage,
+    PlanResult,
+    Status,
+)
 from wayfold.story.model import Alternative, Block, BlockKind, Chapter, Story
 
 A4 = Size(210.0, 297.0)
@@ -30,10 +42,16 @@ def wrap(gathering: int, depth: int | None, *ends: tuple[int, EndRole, int | Non
 
 
 def draw(plan: Plan, story: Story, trim: Size = A4) -> tuple[Drawing, ...]:
-    """The worksheets, with empty pages of that size."""
+    """The worksheets of the gatherings."""
+    return draw_gatherings(lay_out(plan, story, trim))
+
+
+def lay_out(plan: Plan, story: Story, trim: Size = A4, **fields: Any) -> PlannedBook:
+    """A planned book with empty pages of that size."""
     book = Book("A Very Long Way There", trim=trim)
-    pages = [Drawing(f"page {p.number}", trim, 3.0, ()) for p in plan.pages]
-    return draw_gatherings(book, story, plan, pages, list_leaves(plan, trim))
+    pages = tuple(Drawing(f"page {p.number}", trim, 3.0, ()) for p in plan.pages)
+    fields.setdefault("result", PlanResult(Status.OPTIMAL, plan, 10, 10))
+    return PlannedBook(book, story, plan, pages=pages, leaves=list_leaves(plan, trim), **fields)
 
 
 def list_leaves(plan: Plan, trim: Size) -> tuple[InterleafLeaf, ...]:

@@ -9,6 +9,8 @@ from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
 from wayfold.base.progress import Progress
 from wayfold.bench.gatherings import draw_gatherings
+from wayfold.bench.model import PlannedBook
+from wayfold.bench.overview import draw_overview
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
@@ -21,13 +23,20 @@ def set_gatherings(
     typesetter: Typesetter,
     progress: Progress,
 ) -> tuple[Path, ...]:
-    """Set the worksheets of all gatherings: a file of each.
+    """Set the worksheets, of the whole plan and of each gathering: a file of each.
 
     What is wrong with a page's type is said where the page itself is set.
     """
-    sheets = draw_gatherings(
-        results.book, results.story, results.plan, results.drawings, results.leaves
+    planned = PlannedBook(
+        results.book,
+        results.story,
+        results.plan,
+        results.planned.result,
+        results.drawings,
+        results.leaves,
+        results.planned.printed,
     )
+    sheets = (*draw_overview(planned), *draw_gatherings(planned))
     return set_pages(folder, sheets, typesetter, progress, "Drawing the gatherings").files
 
 

@@ -72,7 +72,7 @@ def trace_folds(
     gathering: Gathering, folds: Sequence[Fold], frame: Frame
 ) -> Iterator[tuple[Fold, tuple[Point, ...]]]:
     """Give the line of each fold and its two leaves, from the free end of the first leaf."""
-    pitch = min(PITCH, NEST_MAX / len(folds))
+    pitch = _choose_pitch(folds, frame)
     mid = frame.middle_of(gathering.sheets)
     turn = Point(frame.left + pitch * len(folds), mid)
     for at, fold in enumerate(folds):
@@ -86,8 +86,12 @@ def trace_folds(
 def find_thread(gathering: Gathering, folds: Sequence[Fold], frame: Frame) -> tuple[Point, Point]:
     """Give where the sewing thread goes through all folds: from the spine into the centre."""
     mid = frame.middle_of(gathering.sheets)
-    pitch = min(PITCH, NEST_MAX / len(folds))
+    pitch = _choose_pitch(folds, frame)
     return Point(frame.left - 2.0, mid), Point(frame.left + pitch * len(folds) + 2.0, mid)
+
+
+def _choose_pitch(folds: Sequence[Fold], frame: Frame) -> float:
+    return min(PITCH, NEST_MAX / len(folds), 0.8 * frame.row)
 
 
 def _find_ends(gathering: Gathering, fold: Fold, frame: Frame) -> tuple[float, float]:

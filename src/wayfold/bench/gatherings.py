@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Point, Rect, Size
 from wayfold.bench.fan import Frame, find_thread, nest_folds, trace_folds
+from wayfold.bench.model import PlannedBook
 from wayfold.bench.notes import write_notes
 from wayfold.bench.openings import Gap, draw_opening, list_gaps
 from wayfold.bench.stacking import Beside, write_beside
@@ -18,18 +18,14 @@ from wayfold.bench.worksheet import (
     PAPER,
     RIGHT,
     Hand,
-    choose_hand,
     draw_dot,
     draw_path,
     write_lines,
 )
-from wayfold.book.state import Book
 from wayfold.drawing.items import Drawing, Item, Stroke
 from wayfold.drawing.text import Align
-from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.plan.model import Gathering, Plan
+from wayfold.plan.model import Gathering
 from wayfold.press.signatures import signature_of
-from wayfold.story.model import Story
 
 TOP, BOTTOM = 44.0, 273.0
 """What the openings of a gathering share."""
@@ -50,53 +46,33 @@ OVERHANG = 7.0
 KNOT = 0.75
 
 
-def draw_gatherings(
-    book: Book,
-    story: Story,
-    plan: Plan,
-    pages: Sequence[Drawing],
-    leaves: Sequence[InterleafLeaf],
-) -> tuple[Drawing, ...]:
-    """Give one worksheet a gathering, of the book's pages (in order) and its translucent leaves.
+def draw_gatherings(planned: PlannedBook) -> tuple[Drawing, ...]:
+    """Give one worksheet a gathering.
 
     The drawings hold the pages themselves, so their pictures go by the same keys.
     """
-    desk = _Desk(choose_hand(book.style), book, story, plan)
     return tuple(
         Drawing(
-            f"gathering {gathering.number}",
-            PAPER,
-            0.0,
-            tuple(_draw_worksheet(desk, gathering, pages, leaves)),
+            f"gathering {gathering.number}", PAPER, 0.0, tuple(_draw_worksheet(planned, gathering))
         )
-        for gathering in plan.gatherings
+        for gathering in planned.plan.gatherings
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Desk:
-    hand: Hand
-    book: Book
-    story: Story
-    plan: Plan
-
-
-def _draw_worksheet(
-    desk: _Desk, gathering: Gathering, pages: Sequence[Drawing], leaves: Sequence[InterleafLeaf]
-) -> Iterator[Item]:
-    gaps = list_gaps(desk.plan, gathering, leaves)
+def _draw_worksheet(planned: PlannedBook, gathering: Gathering) -> Iterator[Item]:
+    gaps = list_gaps(planned.plan, gathering, planned.leaves)
     row = min(ROW_MAX, (BOTTOM - TOP) / len(gaps))
     frame = Frame(FAN_LEFT, FAN_RIGHT, TOP, row)
-    page = _fit_page(desk.book.trim, row)
-    yield from _write_head(desk, gathering)
-    yield from _draw_fan(desk, gathering, frame, page)
+    page = _fit_page(planned.book.trim, row)
+    yield from _write_head(planned, gathering)
+    yield from _draw_fan(planned, gathering, frame, page)
     for gap in gaps:
         fold = Point(FOLD_X, frame.middle_of(gap.number))
         at_centre = gap.number == gathering.sheets
-        rule = Stroke(desk.hand.ink, 0.35) if at_centre else Stroke(desk.hand.quiet, 0.12)
-        yield from draw_opening(gap, gathering, pages, fold, page, rule)
-        yield from _write_folios(desk.hand, gap, fold, page)
-    yield from _write_notes(desk, gathering, gaps, frame)
+        rule = Stroke(planned.hand.ink, 0.35) if at_centre else Stroke(planned.hand.quiet, 0.12)
+        yield from draw_opening(gap, gathering, planned.pages, fold, page, rule)
+        yield from _write_folios(planned.hand, gap, fold, page)
+    yield from _write_notes(planned, gathering, gaps, frame)
 
 
 def _fit_page(trim: Size, row: float) -> Size:
@@ -104,26 +80,29 @@ def _fit_page(trim: Size, row: float) -> Size:
     return Size(trim.width * scale, trim.height * scale)
 
 
-def _write_head(desk: _Desk, gathering: Gathering) -> Iterator[Item]:
-    hand, width = desk.hand, RIGHT - LEFT
+def _write_head(planned: PlannedBook, gathering: Gathering) -> Iterator[Item]:
+    hand, width = planned.hand, RIGHT - LEFT
     title = f"Gathering {gathering.number}"
     yield write_lines(Rect(LEFT, HEAD, width, 10.5), ((title, hand.title),), "title")
     left, right = gathering.centre
     lead = (
         f"{count_of(gathering.sheets, 'sheet')}, pages {gathering.first_page}–"
         f"{gathering.last_page}; the centre lies between {left} and {right}"
+        f"{'; printed' if gathering.number in planned.printed else ''}"
     )
     yield write_lines(Rect(LEFT, HEAD + 11.5, width, 6.0), ((lead, hand.lead),), "lead")
     mark = ((f"signature {signature_of(gathering.number)}", hand.heading),)
     box = Rect(LEFT, HEAD + 3.6, width, 5.0)
     yield write_lines(box, mark, "signature", Align.RIGHT)
-    of = len(desk.plan.gatherings)
-    foot = f"{desk.book.title} · gathering {gathering.number} of {of}, seen from the head"
+    of = len(planned.plan.gatherings)
+    foot = f"{planned.book.title} · gathering {gathering.number} of {of}, seen from the head"
     yield write_lines(Rect(LEFT, FOOT, width, 8.0), ((foot, hand.figure),), "foot")
 
 
-def _draw_fan(desk: _Desk, gathering: Gathering, frame: Frame, page: Size) -> Iterator[Item]:
-    hand, folds = desk.hand, nest_folds(gathering, desk.plan.interleaves)
+def _draw_fan(
+    planned: PlannedBook, gathering: Gathering, frame: Frame, page: Size
+) -> Iterator[Item]:
+    hand, folds = planned.hand, nest_folds(gathering, planned.plan.interleaves)
     for fold, line in trace_folds(gathering, folds, frame):
         if fold.sheet is None:
             near = FOLD_X - page.width - LEAF_GAP
@@ -152,11 +131,11 @@ def _write_folios(hand: Hand, gap: Gap, fold: Point, page: Size) -> Iterator[Ite
 
 
 def _write_notes(
-    desk: _Desk, gathering: Gathering, gaps: Sequence[Gap], frame: Frame
+    planned: PlannedBook, gathering: Gathering, gaps: Sequence[Gap], frame: Frame
 ) -> Iterator[Item]:
-    hand, noted = desk.hand, []
+    hand, noted = planned.hand, []
     for gap in gaps:
-        notes = write_notes(desk.story, desk.plan, gathering, gap)
+        notes = write_notes(planned.story, planned.plan, gathering, gap)
         lines = tuple((n.words, hand.heading if n.heading else hand.note) for n in notes)
         noted.append(Beside(f"opening {gap.number}", frame.middle_of(gap.number), lines))
     area = Rect(RIGHT - NOTES, TOP, NOTES, BOTTOM - TOP)
