@@ -124,7 +124,8 @@ def write_reading(path: Path, book: list[str], folding: Folding) -> Path:
         page = pdf.add_blank_page(page_size=(pt(media.width), pt(media.height)))
         box = [pt(bleed), pt(bleed), pt(bleed + trim.width), pt(bleed + trim.height)]
         page.obj.TrimBox = page.obj.CropBox = pikepdf.Array(box)
-        page.obj.Resources = Dictionary(Font=fonts, XObject=_pictures(pdf))
+        veil = Dictionary(Veil=Dictionary(Type=Name.ExtGState, ca=0.66))
+        page.obj.Resources = Dictionary(Font=fonts, XObject=_pictures(pdf), ExtGState=veil)
         shift = f"q 1 0 0 1 {pt(bleed):.5f} {pt(bleed):.5f} cm\n{content}\nQ"
         page.obj.Contents = pdf.make_stream(shift.encode())
     pdf.save(path)

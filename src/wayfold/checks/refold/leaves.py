@@ -15,12 +15,14 @@ from wayfold.checks.refold.naming.leaves import (
     LeafEvidence,
     LeafViews,
     PlannedLeaf,
+    is_inked,
     judge_leaves,
 )
 from wayfold.checks.refold.paper import Face, Leaf, Place, fold_sheet, read_book, read_leaves
 from wayfold.checks.refold.pile import check_files, count_pages, open_workers, read_pile
 from wayfold.checks.refold.report import RefoldReport
-from wayfold.checks.refold.stack import list_slots
+from wayfold.checks.refold.stack import align_stack, list_slots, recognise_sheets
+from wayfold.checks.refold.views import Sight, View
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +87,21 @@ def _read_leaves(
         sizes, sides, pages = printed.sizes(), printed.count, book.count
         check_files(folding, files.sheets, sides, files.leaves, book)
     slots = list_slots(tuple(_list_faces(folding, pairs, sizes[0])))
-    stack = tuple(s if s < (sides + 1) // 2 else None for s in range(len(slots)))
+    in_file = (sides + 1) // 2
+    stack = tuple(s if s < in_file else None for s in range(len(slots)))
     with tempfile.TemporaryDirectory(prefix="refold-") as scratch, open_workers(1) as run:
         desk = Desk(files.sheets, files.leaves, folding.trim, 0.0, sizes[0], Path(scratch))
         views = read_pile(desk, slots, stack, sides, pages, progress, run)
+        really = recognise_sheets(slots, stack, {n: _ink_alone(v) for n, v in views.items()})
+        mended = align_stack(really, in_file, len(slots))
+        if mended != stack:
+            views = read_pile(desk, slots, mended, sides, pages, progress, run)
     return LeafViews(views, sides, pages)
+
+
+def _ink_alone(view: View) -> View:
+    """The view as a sheet is recognised by it: bare faces are alike on all of them."""
+    return view if is_inked(view) else replace(view, sight=Sight.BLANK)
 
 
 def _list_faces(

@@ -39,7 +39,9 @@ def strip_laid_over(reading: Path, folding: Folding, scratch: Path) -> Path:
 
     try:
         with pikepdf.open(reading) as pdf:
-            if len(pdf.pages) != folding.pages + len(laid_over):
+            count = len(pdf.pages)
+            inside = min(laid_over) >= 0 and max(laid_over) < count
+            if count != folding.pages + len(laid_over) or not inside:
                 return reading
             for place in reversed(laid_over):
                 del pdf.pages[place]

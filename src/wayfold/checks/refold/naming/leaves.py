@@ -61,6 +61,13 @@ class LeafEvidence:
             return None
         return self.pairs[sheet][rest // 2], ("recto", "verso")[rest % 2]
 
+    def is_stub(self, face: int) -> bool:
+        """Whether the leaf of a numbered face is cut back."""
+        found = self.find(face)
+        if found is None:
+            return False
+        return self.folding.interleaves[found[0].interleaf].is_stub(found[0].leaf)
+
     def name(self, face: int) -> str:
         """How findings name a face."""
         found = self.find(face)
@@ -89,7 +96,7 @@ def judge_leaves(
     for face in sorted(seen.views):
         found = evidence.find(face)
         view = seen.views[face]
-        words = _say(evidence, view)
+        words = _say(evidence, face, view)
         if found is None and view.sight in (Sight.BLANK, Sight.ABSENT):
             continue
         if found is not None:
@@ -148,10 +155,7 @@ def _name_sheet(seen: LeafViews, sheet: int) -> Finding | None:
     }
     if not inked:
         return None
-    right = sum(
-        v.sight is Sight.RIGHT and any(m.turn_deg is not None for m in v.matches)
-        for v in views.values()
-    )
+    right = sum(v.sight is Sight.RIGHT and is_inked(v) for v in views.values())
     others = {_sheet_of(ms) for ms in inked.values()}
     if len(others) == 1 and not right and (other := others.pop()) not in (None, sheet):
         said = f"Interleaf sheet {(other or 0) + 1} lies in the place of sheet {sheet + 1}."
@@ -168,11 +172,16 @@ def _name_sheet(seen: LeafViews, sheet: int) -> Finding | None:
     return None
 
 
+def is_inked(view: View) -> bool:
+    """Whether a face bears something: bare ones are alike, any way up."""
+    return any(m.turn_deg is not None for m in view.matches)
+
+
 def _sheet_of(matches: list[Match]) -> int | None:
     return (matches[0].page - 1) // 4 if matches else None
 
 
-def _say(evidence: LeafEvidence, view: View) -> str:
+def _say(evidence: LeafEvidence, face: int, view: View) -> str:
     """What is wrong with a face, in words that follow its name; empty where it is right."""
     match view.sight:
         case Sight.ABSENT:
@@ -183,6 +192,8 @@ def _say(evidence: LeafEvidence, view: View) -> str:
             return "bears ink that is none of this book's leaves"
         case Sight.OTHER:
             return _say_other(evidence, view)
+    if evidence.is_stub(face) and is_inked(view):
+        return "bears ink, and the leaf is cut back to a stub"
     if view.offset is not None and view.offset > evidence.tolerance:
         return f"lies {view.offset:.2f} mm off its place"
     area = sum(f.area for f in view.faults if f.kind is not FaultKind.BLEED)
