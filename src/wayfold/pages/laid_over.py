@@ -13,8 +13,8 @@ from wayfold.plan.model import EndRole, Plan
 
 VEIL = Colour(0xD7, 0xD7, 0xD4, 0.66)
 """A translucent sheet before a page. Kubelka and Munk: R = R0 + T² Rg / (1 - R0 Rg); with R0 = 0.25
-and T = 0.68, plausible for such paper and not measured on any, white shows at 0.79 and black at
-0.27 of the light, which is what this grey over them gives on a screen."""
+and T = 0.68, plausible for such paper and not measured on any, white paper (0.9) shows at 0.79 and
+black ink (0.04) at 0.27 of the light, which is what this grey over them gives on a screen."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,129 @@
+"""The reading file with leaves laid over: which pages it has, and what is seen on each.
+
+What a reader sees on turning a translucent leaf is plain from any sheet of tracing paper; the
+veil's lightness is Kubelka and Munk's, reckoned here anew.
+"""
+
+import pytest
+
+from wayfold.base.geometry import Point, Rect, Size
+from wayfold.drawing.items import Drawing, Placed, Shape, Text
+from wayfold.pages.interleaves import InterleafLeaf
+from wayfold.pages.laid_over import VEIL, ReadingPage, order_leaves, order_reading
+from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan, PlannedPage
+
+TRIM = Size(210.0, 297.0)
+
+
+def drawing(label: str) -> Drawing:
+    """A drawing that shows its own name, so that it can be found in another."""
+    return Drawing(label, TRIM, 3.0, (Text(Rect(0, 0, 10, 5), (), label),))
+
+
+def leaf(
+    interleaf: int, end: int, after: int, role: EndRole = EndRole.WANTED, name: str = ""
+) -> InterleafLeaf:
+    name = name or f"{interleaf}{'ab'[end]}"
+    faces = drawing(f"{name} recto"), drawing(f"{name} verso")
+    return InterleafLeaf(interleaf, end, after, role, *faces)
+
+
+def plan(*depths: int | None, sheets: int = 2) -> Plan:
+    pages = tuple(PlannedPage(n, None) for n in range(1, 4 * sheets + 1))
+    interleaves = tuple(
+        Interleaf(
+            1,
+            depth,
+            tuple(InterleafEnd(0, EndRole.WANTED) for _ in range(1 if depth is None else 2)),
+        )
+        for depth in depths
+    )
+    return Plan(pages, (Gathering(1, sheets, 1),), (), interleaves)
+
+
+PAGES = tuple(drawing(f"page {n}") for n in range(1, 9))
+
+
+def seen(page: ReadingPage) -> list[str]:
+    """What lies on a page, the lowest first; "~" stands for a veil, "<" for ink seen mirrored."""
+    if page.drawing is None:
+        return [f"page {page.page}"]
+    names = []
+    for item in page.drawing.items:
+        if isinstance(item, Text):
+            names.append(item.key)
+        elif isinstance(item, Shape):
+            assert item.fill == VEIL
+            names.append("~")
+        elif isinstance(item, Placed):
+            corner = item.transform.apply(Point(0, 0))
+            assert corner in (Point(0, 0), Point(TRIM.width, 0))
+            names.append(("<" if corner.x else "") + item.drawing.label)
+    return names
+
+
+def read(plan_: Plan, *leaves: InterleafLeaf) -> list[list[str]]:
+    return [seen(page) for page in order_reading(plan_, PAGES, leaves)]
+
+
+def test_without_leaves_the_pages_alone() -> None:
+    assert read(plan()) == [[f"page {n}"] for n in range(1, 9)]
+
+
+def test_a_leaf_adds_the_page_it_covers_and_the_one_it_is_turned_onto() -> None:
+    pages = read(plan(1), leaf(0, 0, 2))
+    assert pages[:2] == [["page 1"], ["page 2"]]
+    # Its recto toward the reader, the verso's ink through the leaf; then the other way about.
+    assert pages[2] == ["page 3", "<0a verso", "~", "0a recto"]
+    assert pages[3] == ["page 2", "<0a recto", "~", "0a verso"]
+    assert pages[4:] == [[f"page {n}"] for n in range(3, 9)]
+
+
+def test_left_and_right_stay_what_they_are() -> None:
+    pages = order_reading(plan(1, 2), PAGES, (leaf(0, 0, 2), leaf(0, 1, 6), leaf(1, 0, 4)))
+    for place, page in enumerate(pages, start=1):
+        assert page.page % 2 == place % 2
+    assert [p.page for p in pages if p.drawing is None] == list(range(1, 9))
+
+
+def test_a_leaf_before_the_first_page_and_one_after_the_last() -> None:
+    pages = read(plan(0), leaf(0, 0, 0), leaf(0, 1, 8))
+    assert pages[0] == ["page 1", "<0a verso", "~", "0a recto"]
+    assert pages[1] == ["<0a recto", "~", "0a verso"]
+    assert pages[2] == ["page 1"]
+    assert pages[-2] == ["<0b verso", "~", "0b recto"]
+    assert pages[-1] == ["page 8", "<0b recto", "~", "0b verso"]
+
+
+def test_two_leaves_in_the_centre_are_turned_one_by_one() -> None:
+    pages = read(plan(2), leaf(0, 0, 4), leaf(0, 1, 4))
+    assert pages[4:10] == [
+        ["page 5", "<0b verso", "~", "0b recto", "<0a verso", "~", "0a recto"],
+        ["page 4", "<0a recto", "~", "0a verso"],
+        ["page 5", "<0b verso", "~", "0b recto"],
+        ["page 4", "<0a recto", "~", "0a verso", "<0b recto", "~", "0b verso"],
+        ["page 5"],
+        ["page 6"],
+    ]
+
+
+def test_a_stub_covers_nothing() -> None:
+    pages = read(plan(1), leaf(0, 0, 2), leaf(0, 1, 6, EndRole.STUB))
+    assert len(pages) == 8 + 2
+    assert pages[-3:] == [["page 6"], ["page 7"], ["page 8"]]
+
+
+def test_of_two_sheets_at_one_depth_the_first_lies_outside() -> None:
+    there = order_leaves(plan(2, 2), tuple(leaf(i, e, 4) for i in (0, 1) for e in (0, 1)))
+    assert [(v.interleaf, v.end) for v in there] == [(0, 0), (1, 0), (1, 1), (0, 1)]
+
+
+def test_the_veil_is_as_light_as_two_flux_theory_has_it() -> None:
+    # P. Kubelka, F. Munk, 1931 (layer of reflectance R0 and transmittance T over a ground Rg):
+    # R = R0 + T^2 Rg / (1 - R0 Rg). R0 = 0.25, T = 0.68, paper 0.9 and ink 0.04 are plausible and
+    # measured on none. Screen values by sRGB, IEC 61966-2-1.
+    for shown, ground in ((255, 0.9), (0, 0.04)):
+        wanted = 0.25 + 0.68**2 * ground / (1 - 0.25 * ground)
+        signal = (VEIL.green * VEIL.opacity + shown * (1 - VEIL.opacity)) / 255
+        light = signal / 12.92 if signal <= 0.04045 else ((signal + 0.055) / 1.055) ** 2.4
+        assert light == pytest.approx(wanted, abs=0.01)
