@@ -265,6 +265,16 @@ def test_paper_that_forgets_the_leaf_round_it(prove_all: ProveLeaves) -> None:
     assert len(off) >= 10
 
 
+def test_a_reading_file_that_shows_a_leaf_elsewhere(prove_all: ProveLeaves, tmp_path: Path) -> None:
+    """Right print files, and a reading file that has two leaves in each other's place."""
+    book = imposer.draw_book(VEILED.pages, VEILED.trim, VEILED.bleed)
+    faces = dict(INK.faces)
+    faces[1, 1], faces[2, 1] = faces[2, 1], faces[1, 1]
+    pages = leaf_imposer.list_reading(book, Ink(faces))
+    reading = imposer.write_reading(tmp_path / "reading.pdf", pages, VEILED)
+    assert rules(prove_all(reading=reading)) == ["reading-leaf", "reading-leaf"]
+
+
 def test_lines_of_leaves_as_json() -> None:
     line = LeafReading(4, "recto", 0.12345, False, "lies 0.12 mm off its place")
     assert line.to_json() == {

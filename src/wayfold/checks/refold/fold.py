@@ -8,7 +8,7 @@ from pathlib import Path
 from wayfold.base.progress import Progress
 from wayfold.checks.refold.examine import Desk
 from wayfold.checks.refold.folding import Folding
-from wayfold.checks.refold.leaves import LeafFiles, add_leaves
+from wayfold.checks.refold.leaves import LeafFiles, add_leaves, add_reading
 from wayfold.checks.refold.naming.evidence import Evidence
 from wayfold.checks.refold.naming.verdict import judge
 from wayfold.checks.refold.paper import read_book
@@ -45,7 +45,11 @@ def refold(
     with tempfile.TemporaryDirectory(prefix="refold-") as scratch:
         bare = strip_laid_over(reading_pdf, folding, Path(scratch))
         report = _refold_paper(sheets_pdf, folding, bare, progress, tolerance, workers)
-    return add_leaves(report, leaf_files, progress) if folding.interleaves else report
+    if folding.interleaves:
+        report = add_leaves(report, leaf_files, progress)
+        if leaf_files is not None:
+            report = add_reading(report, leaf_files, reading_pdf)
+    return report
 
 
 def _refold_paper(

@@ -22,6 +22,7 @@ from wayfold.checks.refold.paper import Face, Leaf, Place, fold_sheet, read_book
 from wayfold.checks.refold.pile import check_files, count_pages, open_workers, read_pile
 from wayfold.checks.refold.report import RefoldReport
 from wayfold.checks.refold.stack import align_stack, list_slots, recognise_sheets
+from wayfold.checks.refold.veiled import judge_reading, order_reading
 from wayfold.checks.refold.views import Sight, View
 
 
@@ -49,6 +50,18 @@ def add_leaves(report: RefoldReport, files: LeafFiles | None, progress: Progress
     evidence = LeafEvidence(folding, report.tolerance, pairs, fallen, seen)
     findings, lines = judge_leaves(evidence)
     return replace(report, findings=(*report.findings, *findings), leaves=lines)
+
+
+def add_reading(report: RefoldReport, files: LeafFiles, reading: Path) -> RefoldReport:
+    """Give the report with what the reading file shows of the leaves judged as well."""
+    folding = report.folding
+    filed = tuple(leaf for pair in pair_leaves(folding) for leaf in pair)
+    # As they are met: folded ones as they lie nested, then what is tipped in beside them.
+    folded = tuple(find_gaps(folding))
+    single = tuple(leaf for leaf in filed if leaf not in folded)
+    order = order_reading(folding, (*folded, *single))
+    findings = judge_reading(folding, reading, files.leaves, filed, order)
+    return replace(report, findings=(*report.findings, *findings))
 
 
 def pair_leaves(folding: Folding) -> tuple[tuple[PlannedLeaf, ...], ...]:
