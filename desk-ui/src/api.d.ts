@@ -64,6 +64,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/veiled/{place}.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Veiled
+         * @description One page as it is seen through translucent leaves, likewise.
+         */
+        get: operations["get_veiled_veiled__place__svg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -106,12 +126,19 @@ export interface components {
         /**
          * Spread
          * @description Numbers of the pages seen at once; null where there is none.
+         *
+         *     ``left_veiled`` and ``right_veiled`` say which of the pages seen through translucent leaves
+         *     shows there instead; a leaf may lie over no page at all.
          */
         Spread: {
             /** Left */
             left: number | null;
+            /** Left Veiled */
+            left_veiled: number | null;
             /** Right */
             right: number | null;
+            /** Right Veiled */
+            right_veiled: number | null;
         };
         /**
          * View
@@ -248,6 +275,57 @@ export interface operations {
             };
             path: {
                 number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_veiled_veiled__place__svg_get: {
+        parameters: {
+            query?: never;
+            header?: {
+                "if-none-match"?: string | null;
+            };
+            path: {
+                place: number;
             };
             cookie?: never;
         };

@@ -1,18 +1,18 @@
 /** Pages that were fetched lately, so that turning back does not ask again. */
-import { fetchPage } from './server';
+import { fetchDrawing } from './server';
 
 const KEPT = 16;
 
 export class PageStore {
   readonly #pages = new Map<string, Promise<string>>();
 
-  constructor(readonly fetch: (number: number) => Promise<string> = fetchPage) {}
+  constructor(readonly fetch: (address: string) => Promise<string> = fetchDrawing) {}
 
   /** The SVG of a page as it is in this revision of the book; a failure is not remembered. */
-  get(number: number, revision: string): Promise<string> {
-    const key = `${revision} ${number}`;
+  get(address: string, revision: string): Promise<string> {
+    const key = `${revision} ${address}`;
     const known = this.#pages.get(key);
-    const page = known ?? this.fetch(number);
+    const page = known ?? this.fetch(address);
     // Set anew even when known: the map's order is then the order of use.
     this.#pages.delete(key);
     this.#pages.set(key, page);

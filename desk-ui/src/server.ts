@@ -50,6 +50,7 @@ export async function fetchView(): Promise<View> {
   return (await ask('api/view')).json() as Promise<View>;
 }
 
-export async function fetchPage(number: number): Promise<string> {
-  return (await ask(`pages/${number}.svg`)).text();
+/** A page as SVG; `address` is that of a bare page or of one seen through leaves. */
+export async function fetchDrawing(address: string): Promise<string> {
+  return (await ask(address)).text();
 }

@@ -3,9 +3,12 @@ import type { Page, Spread } from './server';
 import {
   clampSpread,
   findChapter,
+  findDrawing,
   findSpread,
   followKey,
+  hasLeaf,
   listChapters,
+  listHalves,
   listPages,
   measureStacks,
   nameSpread,
@@ -21,14 +24,20 @@ const page = (number: number, chapter = ''): Page => ({
   label: '',
 });
 
+const bare = { left_veiled: null, right_veiled: null };
+
 // An eight-page book: right-hand page first, last page on the left.
 const spreads: Spread[] = [
-  { left: null, right: 1 },
-  { left: 2, right: 3 },
-  { left: 4, right: 5 },
-  { left: 6, right: 7 },
-  { left: 8, right: null },
+  { left: null, right: 1, ...bare },
+  { left: 2, right: 3, ...bare },
+  { left: 4, right: 5, ...bare },
+  { left: 6, right: 7, ...bare },
+  { left: 8, right: null, ...bare },
 ];
+
+// A leaf between pages 2 and 3: first on the right page, then turned onto the left one.
+const laid: Spread = { left: 2, right: 3, left_veiled: null, right_veiled: 1 };
+const turned: Spread = { left: 2, right: 3, left_veiled: 2, right_veiled: null };
 
 describe('finding spreads', () => {
   it('finds the spread that shows a page', () => {
@@ -79,6 +88,38 @@ describe('names', () => {
     expect(findChapter(chapters, 0)).toBeUndefined();
     expect(findChapter(chapters, 2)?.title).toBe('B');
     expect(findChapter(chapters, 4)?.page).toBe(6);
+  });
+});
+
+describe('translucent leaves', () => {
+  it('lie on the right page until they are turned', () => {
+    expect(listHalves(laid).map(findDrawing)).toEqual(['pages/2.svg', 'veiled/1.svg']);
+    expect(listHalves(turned).map(findDrawing)).toEqual(['veiled/2.svg', 'pages/3.svg']);
+    expect([laid, turned, spreads[1]].map(hasLeaf)).toEqual([true, true, false]);
+    expect(nameSpread(laid)).toBe('pages 2 and 3, a leaf before the right one');
+    expect(nameSpread(turned)).toBe('pages 2 and 3, the leaf turned');
+    expect(nameSpread({ ...laid, left_veiled: 4 })).toBe('pages 2 and 3, leaves on both');
+  });
+
+  it('show the bare pages when they are lifted', () => {
+    for (const spread of [laid, turned]) {
+      expect(listHalves(spread, true).map(findDrawing)).toEqual(['pages/2.svg', 'pages/3.svg']);
+    }
+  });
+
+  it('may lie over nothing, outside the first page and the last', () => {
+    const outside: Spread = { left: null, right: 1, left_veiled: 2, right_veiled: null };
+    expect(listHalves(outside)).toEqual([
+      { side: 'verso', number: null, veiled: 2 },
+      { side: 'recto', number: 1, veiled: null },
+    ]);
+    expect(listHalves(outside, true).map((half) => half.number)).toEqual([1]);
+    expect(listHalves(undefined)).toEqual([]);
+  });
+
+  it('are come upon before what they cover', () => {
+    const book = [spreads[0]!, laid, turned, ...spreads.slice(2)];
+    expect([1, 2, 3, 4].map((number) => findSpread(book, number))).toEqual([0, 1, 1, 3]);
   });
 });
 

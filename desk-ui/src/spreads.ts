@@ -30,7 +30,7 @@ export function readHash(hash: string): number | null {
   return match?.[1] ? Number(match[1]) : null;
 }
 
-/** The hash that names a spread by its first page. */
+/** The hash that names a spread by its first page; where a leaf is turned, by the same one. */
 export function writeHash(spread: Spread): string {
   return `#page-${spread.left ?? spread.right ?? 1}`;
 }
@@ -61,10 +61,44 @@ export function listPages(spread: Spread | undefined): number[] {
   return [spread?.left, spread?.right].filter((page) => page != null);
 }
 
-/** What a reader calls the spread: "pages 12 and 13", "page 1". */
+/** One side of the open book: a page, or what is seen of it through translucent leaves. */
+export interface Half {
+  side: 'verso' | 'recto';
+  /** The page's number; null where a leaf lies over nothing. */
+  number: number | null;
+  /** Which of the pages seen through leaves is shown; null for the bare page. */
+  veiled: number | null;
+}
+
+/** The sides of a spread, left to right; with the leaves lifted only what lies beneath them. */
+export function listHalves(spread: Spread | undefined, lifted = false): Half[] {
+  if (!spread) return [];
+  const halves: Half[] = [
+    { side: 'verso', number: spread.left, veiled: lifted ? null : spread.left_veiled },
+    { side: 'recto', number: spread.right, veiled: lifted ? null : spread.right_veiled },
+  ];
+  return halves.filter((half) => half.number !== null || half.veiled !== null);
+}
+
+/** Whether a translucent leaf lies in the spread. */
+export function hasLeaf(spread: Spread | undefined): boolean {
+  return spread?.left_veiled != null || spread?.right_veiled != null;
+}
+
+/** Where the SVG of a side is found. */
+export function findDrawing({ number, veiled }: Half): string {
+  return veiled === null ? `pages/${number}.svg` : `veiled/${veiled}.svg`;
+}
+
+/** What a reader calls the spread: "pages 12 and 13", "page 1"; and where its leaf lies. */
 export function nameSpread(spread: Spread | undefined): string {
   const numbers = listPages(spread);
-  return numbers.length === 2 ? `pages ${numbers.join(' and ')}` : `page ${numbers[0] ?? '–'}`;
+  const pages =
+    numbers.length === 2 ? `pages ${numbers.join(' and ')}` : `page ${numbers[0] ?? '–'}`;
+  if (spread?.left_veiled != null && spread.right_veiled != null) return `${pages}, leaves on both`;
+  if (spread?.right_veiled != null) return `${pages}, a leaf before the right one`;
+  if (spread?.left_veiled != null) return `${pages}, the leaf turned`;
+  return pages;
 }
 
 /** Thickness in px of the pages lying to the left and to the right of the fold. */

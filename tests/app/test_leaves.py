@@ -1,6 +1,7 @@
 """A book with translucent leaves: made, folded back, and wrong files of leaves caught."""
 
 import json
+import re
 from pathlib import Path
 
 import pikepdf
@@ -8,6 +9,8 @@ import pytest
 
 from wayfold.app.make import make_book
 from wayfold.app.refold import refold_folder
+from wayfold.app.session import Session
+from wayfold.base.errors import NotFoundError
 from wayfold.base.progress import NoProgress
 
 
@@ -28,6 +31,30 @@ def veiled(book: Path) -> Path:
 def test_the_leaves_fall_where_the_plan_says(veiled: Path) -> None:
     report = refold_folder(veiled, NoProgress())
     assert report.ok, [f.message for f in report.findings]
+
+
+def test_the_desk_shows_the_leaves_a_reader_turns(veiled: Path) -> None:
+    session = Session.open(veiled, NoProgress())
+    view = session.view()
+    plan = json.loads((veiled / "out" / "plan.json").read_text("utf-8"))
+    gaps = [
+        end["after_page"]
+        for interleaf in plan["interleaves"]
+        for end in interleaf["ends"]
+        if end["role"] != "stub"
+    ]
+    # Bare pages as they are numbered; after each gap's verso two pages more for every leaf.
+    assert [p.number for p in view.reading if p.veiled is None] == [p.number for p in view.pages]
+    veiled_pages = [p for p in view.reading if p.veiled is not None]
+    assert [p.veiled for p in veiled_pages] == list(range(1, 2 * len(gaps) + 1))
+    assert sorted(p.number for p in veiled_pages) == sorted(n for g in gaps for n in (g, g + 1))
+    for page in veiled_pages:
+        assert session.veiled_svg(page.veiled or 0).startswith("<svg")
+    under = next(p for p in veiled_pages if "/assets/" in session.veiled_svg(p.veiled or 0))
+    (address, *_) = re.findall(r"/assets/([^\"]+)\.jpg", session.veiled_svg(under.veiled or 0))
+    assert session.asset_jpeg(address).startswith(b"\xff\xd8")
+    with pytest.raises(NotFoundError):
+        session.veiled_svg(len(veiled_pages) + 1)
 
 
 @pytest.mark.parametrize("fault", ["turned", "exchanged", "blank"])

@@ -213,6 +213,73 @@ def test_fits_small_and_wide_windows(desk: OpenDesk) -> None:
         desk.shoot(f"window-{name}")
 
 
+class TestLeaves:
+    """A translucent leaf before chapter three: turned like any leaf, and it can be lifted.
+
+    What is seen on turning a sheet of tracing paper: our own account, anyone can try it.
+    """
+
+    @pytest.fixture
+    def session(self) -> FakeSession:
+        return FakeSession(leaves=(14,))
+
+    def seen(self, desk: OpenDesk) -> list[tuple[str | None, str | None]]:
+        sheets = desk.page.locator(".spread:not(.away) article").all()
+        return [(s.get_attribute("data-page"), s.get_attribute("data-veiled")) for s in sheets]
+
+    def test_a_leaf_is_turned_before_the_page_it_covers_is_bare(self, desk: OpenDesk) -> None:
+        desk.page.goto(f"{desk.address}#page-15")
+        desk.wait_for_pages(14, 15)
+        assert self.seen(desk) == [("14", None), ("15", "1")]
+        assert "On the leaf" in (
+            desk.page.locator("[data-veiled='1'] .drawing").evaluate(
+                "host => host.shadowRoot.textContent"
+            )
+        )
+        desk.shoot("leaf-laid")
+        desk.page.keyboard.press("ArrowRight")
+        desk.wait_for_spread(8)
+        desk.wait_for_pages(14, 15)
+        assert self.seen(desk) == [("14", "2"), ("15", None)]
+        desk.shoot("leaf-turned")
+        desk.page.keyboard.press("ArrowRight")
+        desk.wait_for_spread(9)
+        desk.wait_for_pages(16, 17)
+        assert self.seen(desk) == [("16", None), ("17", None)]
+
+    def test_a_leaf_is_lifted_and_laid_down_again(self, desk: OpenDesk) -> None:
+        lift = desk.page.get_by_role("button", name="Lift the leaf")
+        desk.page.goto(f"{desk.address}#page-12")
+        desk.wait_for_pages(12, 13)
+        expect(lift).to_have_count(0)
+        desk.page.goto(f"{desk.address}#page-15")
+        desk.wait_for_pages(14, 15)
+        lift.click()
+        desk.page.locator(".spread:not(.away) [data-page='15']:not([data-veiled])").wait_for()
+        desk.page.wait_for_function(
+            """() => !document.querySelector(".spread:not(.away) [data-page='15'] .drawing")
+                .shadowRoot.textContent.includes('On the leaf')"""
+        )
+        desk.shoot("leaf-lifted")
+        desk.page.get_by_role("button", name="Lay the leaf down").click()
+        desk.page.locator("[data-veiled='1']").wait_for()
+        # Turned, the next time it lies as it should.
+        lift.click()
+        desk.page.keyboard.press("ArrowLeft")
+        desk.page.keyboard.press("ArrowRight")
+        desk.page.locator(".spread:not(.away) [data-veiled='1'].ready").wait_for()
+        expect(lift).to_be_visible()
+
+    def test_the_slider_says_where_the_leaf_lies(self, desk: OpenDesk) -> None:
+        slider = desk.page.get_by_role("slider", name="Place in the book")
+        slider.fill("7")
+        expect(slider).to_have_attribute(
+            "aria-valuetext", "pages 14 and 15, a leaf before the right one"
+        )
+        slider.fill("8")
+        expect(slider).to_have_attribute("aria-valuetext", "pages 14 and 15, the leaf turned")
+
+
 class TestOtherBooks:
     @pytest.fixture
     def session(self, request: pytest.FixtureRequest) -> FakeSession:

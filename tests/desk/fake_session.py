@@ -1,11 +1,13 @@
 """A small book of our own for the desk's tests: pictures and words, drawn as SVG."""
 
+import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from io import BytesIO
 
 from PIL import Image, ImageDraw
 
-from wayfold.app.views import BookView, PageSide, PageView
+from wayfold.app.views import BookView, PageSide, PageView, ReadingView
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 
 CHAPTERS = {5: "Over the Pass", 9: "Two Days by the Lake", 15: "The Night Ferry", 19: "Home"}
@@ -23,6 +25,8 @@ class FakeSession:
     asked: list[str] = field(default_factory=list)
     refusal: UserError | None = None
     page_count: int = PAGE_COUNT
+    leaves: tuple[int, ...] = ()
+    """The versos that a translucent leaf follows."""
 
     def view(self) -> BookView:
         pages: list[PageView] = []
@@ -40,7 +44,30 @@ class FakeSession:
             trim_width_mm=self.width_mm,
             trim_height_mm=self.height_mm,
             pages=tuple(pages),
+            reading=tuple(self._list_reading()),
         )
+
+    def _list_reading(self) -> Iterator[ReadingView]:
+        veiled = itertools.count(1)
+        for number in range(self.page_count + 1):
+            if number:
+                yield ReadingView(number, "recto" if number % 2 else "verso")
+            if number in self.leaves:
+                yield ReadingView(number + 1, "recto", next(veiled))
+                yield ReadingView(number, "verso", next(veiled))
+
+    def veiled_svg(self, place: int) -> str:
+        self.asked.append(f"veiled {place}")
+        under = [r.number for r in self._list_reading() if r.veiled]
+        if place > len(under):
+            raise NotFoundError("There is no such page.", where=f"veiled {place}")
+        ink = _set_words("On the leaf", self.width_mm / 2, self.height_mm * 0.6, 9, "middle")
+        veil = f'<rect width="{self.width_mm}" height="{self.height_mm}" fill="#d7d7d4"'
+        over = f'{veil} fill-opacity=".66"/>{ink if place % 2 else ""}</svg>'
+        number = under[place - 1]
+        if not 1 <= number <= self.page_count:
+            return f"{self._open_svg()}{over}"
+        return self.page_svg(number).removesuffix("</svg>") + over
 
     def page_svg(self, number: int) -> str:
         self.asked.append(f"page {number}")
@@ -56,10 +83,12 @@ class FakeSession:
             inside = ""
         else:
             inside = self._place_picture(number)
+        return f"{self._open_svg()}<title>revision {self.revision}</title>{inside}</svg>"
+
+    def _open_svg(self) -> str:
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width_mm}'
             f' {self.height_mm}" width="{self.width_mm}mm" height="{self.height_mm}mm">'
-            f"<title>revision {self.revision}</title>{inside}</svg>"
         )
 
     def asset_jpeg(self, asset_id: str) -> bytes:

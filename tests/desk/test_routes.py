@@ -13,8 +13,27 @@ def test_view_tells_the_book_and_its_spreads(client: TestClient) -> None:
     assert (view["trim_width_mm"], view["trim_height_mm"]) == (210.0, 297.0)
     assert len(view["pages"]) == PAGE_COUNT
     assert view["pages"][0] == {"number": 1, "side": "recto", "chapter": "", "label": ""}
-    assert view["spreads"][:2] == [{"left": None, "right": 1}, {"left": 2, "right": 3}]
-    assert view["spreads"][-1] == {"left": PAGE_COUNT, "right": None}
+    bare = {"left_veiled": None, "right_veiled": None}
+    assert view["spreads"][:2] == [
+        {"left": None, "right": 1, **bare},
+        {"left": 2, "right": 3, **bare},
+    ]
+    assert view["spreads"][-1] == {"left": PAGE_COUNT, "right": None, **bare}
+
+
+def test_pages_are_shown_through_their_leaves(client: TestClient, session: FakeSession) -> None:
+    session.leaves = (14,)
+    spreads = client.get("/api/view").json()["spreads"]
+    assert spreads[7] == {"left": 14, "right": 15, "left_veiled": None, "right_veiled": 1}
+    assert spreads[8] == {"left": 14, "right": 15, "left_veiled": 2, "right_veiled": None}
+    page = client.get("/veiled/1.svg")
+    assert page.headers["content-type"] == "image/svg+xml"
+    assert "On the leaf" in page.text
+    tag = page.headers["etag"]
+    again = client.get("/veiled/1.svg", headers={"If-None-Match": tag})
+    assert again.status_code == 304
+    # A page and a veiled page of one number are not the same.
+    assert client.get("/pages/1.svg", headers={"If-None-Match": tag}).status_code == 200
 
 
 def test_page_comes_as_svg_whose_pictures_can_be_fetched(client: TestClient) -> None:
@@ -60,6 +79,8 @@ def test_user_errors_keep_their_three_parts(
         ("/pages/99.svg", 404),
         ("/pages/0.svg", 422),
         ("/pages/six.svg", 422),
+        ("/veiled/1.svg", 404),
+        ("/veiled/0.svg", 422),
         ("/assets/nothing", 404),
         ("/assets/moved", 409),
         ("/assets/..%2F..%2Fetc%2Fpasswd", 404),

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import itertools
 import threading
+from collections.abc import Iterator
 from pathlib import Path
 
 from wayfold.app.build import collect_pictures
 from wayfold.app.stages import Results, run_stages
-from wayfold.app.views import BookView, PageView
+from wayfold.app.views import BookView, PageSide, PageView, ReadingView
 from wayfold.base.errors import NotFoundError
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
-from wayfold.drawing.items import Picture
+from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import picture_key
+from wayfold.pages.laid_over import order_reading
 from wayfold.photos.derive import make_preview
 from wayfold.plan.paper import is_recto
 from wayfold.project.cache import DiskCache
@@ -31,6 +34,8 @@ class Session:
         self._typesetter = typesetter
         self._setting = threading.Lock()
         self._pictures = collect_pictures(results.drawings)
+        self._reading = order_reading(results.plan, results.drawings, results.leaves)
+        self._veiled = tuple(p.drawing for p in self._reading if p.drawing is not None)
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
 
     @staticmethod
@@ -62,18 +67,34 @@ class Session:
             title=book.title,
             author=book.author,
             language=book.language,
-            revision=hash_values(self._results.drawings),
+            revision=hash_values(self._results.drawings, self._veiled),
             trim_width_mm=book.trim.width,
             trim_height_mm=book.trim.height,
             pages=pages,
+            reading=tuple(self._list_reading()),
         )
+
+    def _list_reading(self) -> Iterator[ReadingView]:
+        veiled = itertools.count(1)
+        for page in self._reading:
+            side: PageSide = "recto" if is_recto(page.page) else "verso"
+            yield ReadingView(page.page, side, None if page.drawing is None else next(veiled))
 
     def page_svg(self, number: int) -> str:
         """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
         if not 1 <= number <= len(self._results.drawings):
             raise NotFoundError(f"The book has no page {number}.")
+        return self._set(self._results.drawings[number - 1])
+
+    def veiled_svg(self, place: int) -> str:
+        """Give the ``place``-th page seen through translucent leaves, as ``page_svg`` does."""
+        if not 1 <= place <= len(self._veiled):
+            raise NotFoundError(f"The book has no page under leaves numbered {place}.")
+        return self._set(self._veiled[place - 1])
+
+    def _set(self, drawing: Drawing) -> str:
         with self._setting:
-            return self._typesetter.page_svg(self._results.drawings[number - 1], _address)
+            return self._typesetter.page_svg(drawing, _address)
 
     def asset_jpeg(self, asset_id: str) -> bytes:
         """Give the screen picture for a picture key."""

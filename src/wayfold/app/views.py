@@ -23,8 +23,24 @@ class PageView:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadingView:
+    """What a reader meets on one side of the open book: a page, bare or through translucent leaves.
+
+    ``number`` is the page's; 0, or one more than there are, where a leaf lies over nothing.
+    ``veiled`` counts the pages seen through leaves from 1; None for a bare one.
+    """
+
+    number: int
+    side: PageSide
+    veiled: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class BookView:
-    """The book as it is to be read; ``revision`` changes whenever any page may look different."""
+    """The book as it is to be read; ``revision`` changes whenever any page may look different.
+
+    ``reading`` has the pages in the order a reader meets them, turning every translucent leaf.
+    """
 
     title: str
     author: str
@@ -33,3 +49,4 @@ class BookView:
     trim_width_mm: float
     trim_height_mm: float
     pages: tuple[PageView, ...]
+    reading: tuple[ReadingView, ...]

@@ -10,8 +10,8 @@ from wayfold.app.views import BookView
 class DeskSession(Protocol):
     """An open book. Methods raise ``UserError`` for what a person can mend.
 
-    The desk calls ``page_svg`` from one thread at a time; the other two may be called from
-    several threads at once.
+    The desk calls ``page_svg`` and ``veiled_svg`` from one thread at a time; the other two may be
+    called from several threads at once.
     """
 
     def view(self) -> BookView:
@@ -20,6 +20,10 @@ class DeskSession(Protocol):
 
     def page_svg(self, number: int) -> str:
         """Page ``number`` as an SVG of its trim area; its pictures refer to ``/assets/<id>``."""
+        ...
+
+    def veiled_svg(self, place: int) -> str:
+        """The ``place``-th page seen through translucent leaves, as ``page_svg`` gives pages."""
         ...
 
     def asset_jpeg(self, asset_id: str) -> bytes:

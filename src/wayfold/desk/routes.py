@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Header, Path, Response
@@ -30,6 +31,15 @@ def make_router(session: DeskSession) -> APIRouter:
     router = APIRouter(responses=REFUSALS)
     setting = threading.Lock()
 
+    def send_svg(kind: str, number: int, draw: Callable[[int], str], known: str | None) -> Response:
+        # Typesetting keeps one compiler warm, which is not for two threads at once.
+        with setting:
+            tag = _make_tag(session.view().revision, kind, str(number))
+            headers = {"ETag": tag, "Cache-Control": ASK_AGAIN}
+            if known == tag:
+                return Response(status_code=NOT_MODIFIED, headers=headers)
+            return Response(draw(number), media_type=SVG, headers=headers)
+
     @router.get("/api/view")
     def get_view() -> View:
         """The book: its pages, spreads and measures."""
@@ -40,13 +50,14 @@ def make_router(session: DeskSession) -> APIRouter:
         number: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
     ) -> Response:
         """One page as SVG; its pictures are addresses below ``/assets``."""
-        # Typesetting keeps one compiler warm, which is not for two threads at once.
-        with setting:
-            tag = _make_tag(session.view().revision, str(number))
-            headers = {"ETag": tag, "Cache-Control": ASK_AGAIN}
-            if if_none_match == tag:
-                return Response(status_code=NOT_MODIFIED, headers=headers)
-            return Response(session.page_svg(number), media_type=SVG, headers=headers)
+        return send_svg("page", number, session.page_svg, if_none_match)
+
+    @router.get("/veiled/{place}.svg", response_class=Response, responses=_gives(SVG))
+    def get_veiled(
+        place: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
+    ) -> Response:
+        """One page as it is seen through translucent leaves, likewise."""
+        return send_svg("veiled", place, session.veiled_svg, if_none_match)
 
     @router.get("/assets/{asset_id}", response_class=Response, responses=_gives(JPEG))
     def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:

@@ -32,15 +32,26 @@ class Page(Wire):
 
 
 class Spread(Wire):
-    """Numbers of the pages seen at once; null where there is none."""
+    """Numbers of the pages seen at once; null where there is none.
+
+    ``left_veiled`` and ``right_veiled`` say which of the pages seen through translucent leaves
+    shows there instead; a leaf may lie over no page at all.
+    """
 
     left: int | None
     right: int | None
+    left_veiled: int | None
+    right_veiled: int | None
 
     @classmethod
     def of(cls, spread: SpreadView) -> Self:
         """The wire form of ``spread``."""
-        return cls(left=spread.left, right=spread.right)
+        return cls(
+            left=spread.left,
+            right=spread.right,
+            left_veiled=spread.left_veiled,
+            right_veiled=spread.right_veiled,
+        )
 
 
 class View(Wire):
@@ -57,7 +68,7 @@ class View(Wire):
 
     @classmethod
     def of(cls, book: BookView) -> Self:
-        """The wire form of ``book``, its pages paired into spreads."""
+        """The wire form of ``book``, what a reader meets paired into spreads."""
         return cls(
             title=book.title,
             author=book.author,
@@ -66,7 +77,7 @@ class View(Wire):
             trim_width_mm=book.trim_width_mm,
             trim_height_mm=book.trim_height_mm,
             pages=[Page.of(page) for page in book.pages],
-            spreads=[Spread.of(spread) for spread in pair_pages(book.pages)],
+            spreads=[Spread.of(spread) for spread in pair_pages(book.reading, len(book.pages))],
         )
 
 
