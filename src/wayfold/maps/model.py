@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Protocol
 
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect, Size
@@ -116,30 +116,3 @@ class CityMap:
     drawn: DrawnMap
     key: tuple[KeyEntry, ...]
     credit: str
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Street:
-    """A stretch of street: ``rank`` 1 (main road) to 5 (footpath), in degrees."""
-
-    line: LineString
-    rank: int
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class StreetPlan:
-    """What a city map is drawn from, in longitude and latitude.
-
-    ``coast`` has land on its left and sea on its right (OpenStreetMap's rule). ``credit`` is
-    what the data's licence asks to be printed beside the map.
-    """
-
-    streets: tuple[Street, ...] = ()
-    rails: tuple[LineString, ...] = ()
-    rivers: tuple[LineString, ...] = ()
-    water: tuple[Polygon, ...] = ()
-    parks: tuple[Polygon, ...] = ()
-    coast: tuple[LineString, ...] = ()
-    credit: str = ""
-    findings: tuple[Finding, ...] = field(default=())

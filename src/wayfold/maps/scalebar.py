@@ -11,7 +11,7 @@ from wayfold.maps.sheet import Sheet
 
 KM_PER_MILE = 1.609344
 _SHORTEST_MM = 16.0
-_LONGEST_MM = 42.0
+LONGEST_MM = 42.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +33,13 @@ def measure_bar(
     """
     unit = 1000.0 * KM_PER_MILE if miles else 1000.0
     way = -1.0 if leftwards else 1.0
-    longest = ground_distance(sheet, x, y, way * _LONGEST_MM)
+    longest = ground_distance(sheet, x, y, way * LONGEST_MM)
     if not math.isfinite(longest) or longest <= 0.0:
         return None
     rounds = [n * 10.0**p for p in range(-3, 5) for n in (1.0, 2.0, 5.0)]
     fitting = [n for n in rounds if n * unit <= longest] or rounds[:1]
     metres = fitting[-1] * unit
-    length = _LONGEST_MM * metres / longest
+    length = LONGEST_MM * metres / longest
     # Scale changes along the bar on a small map of much ground: correct the length a few times.
     for _ in range(6):
         length *= metres / ground_distance(sheet, x, y, way * length)
