@@ -1,6 +1,8 @@
 """The whole path: what is made, what is made again, and what is left alone."""
 
+import errno
 import json
+import os
 import tomllib
 from pathlib import Path
 
@@ -10,7 +12,7 @@ import pytest
 from wayfold.app.check import check_folder
 from wayfold.app.make import make_book
 from wayfold.app.refold import refold_folder
-from wayfold.base.errors import NotFoundError
+from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import NoProgress
 from wayfold.base.units import pt_from_mm
 from wayfold.book.edits import SetCaption
@@ -95,6 +97,17 @@ def test_refold_asks_for_a_make_first(tmp_path: Path, book: Path) -> None:
     with pytest.raises(NotFoundError) as caught:
         refold_folder(book, NoProgress())
     assert "wayfold make" in caught.value.remedy
+
+
+def test_refold_says_when_the_disk_has_no_room_to_work_in(
+    book: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "/somewhere/refold-1/read-3.npy")
+
+    monkeypatch.setattr("wayfold.app.refold.refold", refuse)
+    with pytest.raises(UserError, match="The disk is full"):
+        refold_folder(book, NoProgress())
 
 
 def test_check_finds_the_same_as_make(book: Path) -> None:

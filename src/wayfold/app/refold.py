@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import tempfile
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
@@ -11,14 +12,15 @@ from wayfold.checks.refold.fold import refold
 from wayfold.checks.refold.folding import Folding
 from wayfold.checks.refold.leaves import LeafFiles
 from wayfold.checks.refold.report import RefoldReport as RefoldReport
-from wayfold.project.files import BookFolder
+from wayfold.project.files import BookFolder, explain_os_errors
 
 
 def refold_folder(root: Path, progress: Progress) -> RefoldReport:
     """Fold the sheets that ``make`` left in ``root`` and compare them with its pages and leaves.
 
     Only the print files, plan.json's words on paper and folding, and the pages and leaves
-    themselves are read. Raises NotFoundError where the book has not been made yet.
+    themselves are read. Raises NotFoundError where the book has not been made yet, UserError where
+    there is no room to work in.
     """
     folder = BookFolder(root.resolve())
     folder.require()
@@ -34,4 +36,5 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
     interleaves, leaves = folder.out / "interleaves.pdf", folder.out / "leaves.pdf"
     there = folding.interleaves and interleaves.is_file() and leaves.is_file()
     files = LeafFiles(interleaves, leaves) if there else None
-    return refold(sheets, folding, reading, progress, leaf_files=files)
+    with explain_os_errors(Path(tempfile.gettempdir())):
+        return refold(sheets, folding, reading, progress, leaf_files=files)

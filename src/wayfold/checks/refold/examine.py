@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import math
 from collections.abc import Sequence
 from contextlib import ExitStack
@@ -47,6 +48,13 @@ class Desk:
 def survey_file(desk: Desk, kind: str, number: int) -> Path:
     """Where the survey of a read page ("read") or of a page of the book ("page") is kept."""
     return desk.scratch / f"{kind}-{number}.npy"
+
+
+def _keep_survey(desk: Desk, kind: str, number: int, grey: Grey) -> None:
+    # Saved through memory: writing straight to the disk, numpy does not say why it could not.
+    data = io.BytesIO()
+    np.save(data, grey.astype(np.uint8))
+    survey_file(desk, kind, number).write_bytes(data.getvalue())
 
 
 def load_survey(desk: Desk, kind: str, number: int) -> Grey:
@@ -95,7 +103,7 @@ def close_pages() -> None:
 def _survey_page(desk: Desk, number: int, page: Page) -> Grey:
     window = Rect(0, 0, desk.trim.width, desk.trim.height)
     grey = page.render(window, place_trim(page), SURVEY_PX)
-    np.save(survey_file(desk, "page", number), grey.astype(np.uint8))
+    _keep_survey(desk, "page", number, grey)
     return grey
 
 
@@ -106,7 +114,7 @@ def _examine_page(desk: Desk, reading: Reading, side: Page | None, book: Pages) 
         if side is None:
             return View(number, Sight.ABSENT)
         read, _ = _survey_side(desk, face, side)
-        np.save(survey_file(desk, "read", number), read.astype(np.uint8))
+        _keep_survey(desk, "read", number, read)
         blank = content.is_blank(read, face.compared)
         return View(number, Sight.BLANK if blank else Sight.UNKNOWN)
     with book.page(number - 1) as page:
@@ -114,7 +122,7 @@ def _examine_page(desk: Desk, reading: Reading, side: Page | None, book: Pages) 
         if side is None:
             return View(number, Sight.ABSENT)
         read, around = _survey_side(desk, face, side)
-        np.save(survey_file(desk, "read", number), read.astype(np.uint8))
+        _keep_survey(desk, "read", number, read)
         view, found = compare_page(number, read, expected, face.compared, face.recto)
         if view.sight is not Sight.RIGHT:
             return view
