@@ -14,6 +14,7 @@ _PLAIN = {
     BlockKind.TITLE: "the title page",
     BlockKind.FOREWORD: "the foreword",
     BlockKind.CONTENTS: "the contents",
+    BlockKind.OVERVIEW: "the overview map",
     BlockKind.ITINERARY: "the itinerary",
     BlockKind.CLOSING: "the closing page",
     BlockKind.COLOPHON: "the colophon",

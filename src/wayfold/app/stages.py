@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wayfold.app.journey import derive_journey
+from wayfold.app.maps import OVERVIEW, draw_maps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.veiled import measure_veiled
@@ -20,6 +21,7 @@ from wayfold.layout.arrange import arrange_book
 from wayfold.layout.model import BookLayout
 from wayfold.layout.tables import count_itinerary_pages
 from wayfold.layout.texts import count_text_pages
+from wayfold.maps.model import DrawnMap
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.photos.model import Catalogue, Photo
@@ -54,6 +56,7 @@ class Results:
     planned: Planned
     words: Words
     layout: BookLayout
+    maps: tuple[DrawnMap, ...]
     drawings: tuple[Drawing, ...]
     leaves: tuple[InterleafLeaf, ...]
     sheets: tuple[PressSheet, ...]
@@ -80,6 +83,7 @@ class Results:
             *self.planned.result.findings,
             *self.words.findings,
             *self.layout.findings,
+            *(finding for drawn in self.maps for finding in drawn.findings),
         )
 
 
@@ -121,6 +125,8 @@ def derive_story(
     if wants_itinerary(book, journey):
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
+    if wants_overview(book, journey):
+        text_pages[OVERVIEW] = 1
     return trip, journey, tell_story(trip, book, photos, text_pages)
 
 
@@ -135,7 +141,8 @@ def derive_results(
     plan = planned.plan
     words = write_words(book, story, plan, photos, journey)
     layout = arrange_book(book, story, plan, words, photos, measurer)
-    drawings = compose_pages(book, story, plan, layout)
+    maps = draw_maps(book, journey, plan, typesetter)
+    drawings = compose_pages(book, story, plan, layout, {m.drawing.label: m.drawing for m in maps})
     lightness = measure_veiled(folder, layout, plan, photos)
     leaves = compose_interleaves(book, story, plan, words, layout, measurer, lightness)
     sheets = lay_sheets(
@@ -160,6 +167,7 @@ def derive_results(
         planned,
         words,
         layout,
+        maps,
         drawings,
         leaves,
         sheets,

@@ -6,6 +6,9 @@ import enum
 from dataclasses import dataclass
 from datetime import date, datetime
 
+PLACES_FOR_A_MAP = 3
+"""A way from one place to another needs no map."""
+
 
 class Mode(enum.StrEnum):
     """How one travelled."""
@@ -121,13 +124,16 @@ class ClockShown:
 
 @dataclass(frozen=True, slots=True)
 class TripChoices:
-    """All of it. ``itinerary`` None lets the book have one where there are bookings to show.
+    """All of it.
 
+    ``itinerary`` None lets the book have one where there are bookings to show, ``overview`` None
+    a map of the journey where it went to at least ``PLACES_FOR_A_MAP`` places.
     ``left_out`` are names of calendar events that are none of the journey's business.
     """
 
     unit: Unit = Unit.KM
     itinerary: bool | None = None
+    overview: bool | None = None
     stops: tuple[StopChoice, ...] = ()
     legs: tuple[LegChoice, ...] = ()
     lodgings: tuple[LodgingChoice, ...] = ()

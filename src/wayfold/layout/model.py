@@ -44,7 +44,19 @@ class RuleFrame:
     """ "#rrggbb" """
 
 
-Frame = PictureFrame | TextFrame | RuleFrame
+@dataclass(frozen=True, slots=True)
+class DrawnFrame:
+    """The place of a drawing made elsewhere, a map; ``key`` names it.
+
+    ``box`` is where its trim lies; it may reach over the page. ``clip`` bounds what is shown.
+    """
+
+    box: Rect
+    key: str
+    clip: Rect
+
+
+Frame = PictureFrame | TextFrame | RuleFrame | DrawnFrame
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ HEAD = f"""# What you say of the journey. Wayfold works out the rest from photog
 # and never changes a line of yours. Say only what it gets wrong or cannot know:
 #
 #   units = "miles"                        itinerary = true     a table of the journey in the book
+#   overview = true                        a map of the journey in the book
 #   leave_out = ["Dentist"]                calendar events that are none of the journey's business
 #
 #   [[stop]]                               [[lodging]]
@@ -56,7 +57,7 @@ version = {TRIP_VERSION}
 """
 
 _VERSION = re.compile(r"^version[ \t]*=.*$", re.MULTILINE)
-_VALUES = ("units", "itinerary", "leave_out")
+_VALUES = ("units", "itinerary", "overview", "leave_out")
 _Rows = list[dict[str, Any]]
 _KEYS = {
     "stop": ("place", "visit"),
@@ -78,6 +79,7 @@ def read_trip_choices(folder: BookFolder) -> TripChoices:
     choices = TripChoices(
         unit=file.units,
         itinerary=file.itinerary,
+        overview=file.overview,
         stops=tuple(StopChoice(**t.model_dump()) for t in file.stop),
         legs=tuple(LegChoice(**t.model_dump()) for t in file.leg),
         lodgings=tuple(LodgingChoice(**t.model_dump()) for t in file.lodging),
@@ -206,6 +208,8 @@ def _describe(choices: TripChoices) -> dict[str, Any]:
         described["units"] = choices.unit.value
     if choices.itinerary is not None:
         described["itinerary"] = choices.itinerary
+    if choices.overview is not None:
+        described["overview"] = choices.overview
     if choices.left_out:
         described["leave_out"] = list(choices.left_out)
     rows: dict[str, _Rows] = {

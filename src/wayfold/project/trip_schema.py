@@ -75,6 +75,7 @@ class TripFile(Table):
     version: int
     units: Unit = _JOURNEY.unit
     itinerary: bool | None = None
+    overview: bool | None = None
     leave_out: tuple[str, ...] = ()
     stop: tuple[StopTable, ...] = ()
     leg: tuple[LegTable, ...] = ()

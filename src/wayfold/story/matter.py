@@ -17,11 +17,14 @@ CONTENTS_A_PAGE = 16
 OFF_RECTO = 4
 """Cost of a part on a verso that a reader looks for on a recto."""
 
+MAP_WAYS = (Alternative(2, spreads=(0,)), Alternative(1, cost=12))
+"""A map of a whole journey wants both pages of an opening; on one its names stand closer."""
+
 
 def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) -> list[Block]:
-    """Give half-title, title, foreword (where written), contents (from two chapters), itinerary.
+    """Give half-title, title, foreword (where written), contents (from two chapters) and the rest.
 
-    The itinerary is there where ``text_pages`` has it.
+    That is the overview map and the itinerary, where ``text_pages`` has them.
     """
     recto = (bear_leaves(Alternative(1, start=Start.RECTO)),)
     blocks = [
@@ -35,6 +38,8 @@ def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) 
     if chapters > 1:
         pages = text_pages.get("contents", math.ceil(chapters / CONTENTS_A_PAGE))
         blocks.append(Block("contents", BlockKind.CONTENTS, _prefer_recto(pages)))
+    if text_pages.get("overview", 0):
+        blocks.append(Block("overview", BlockKind.OVERVIEW, MAP_WAYS))
     pages = text_pages.get("itinerary", 0)
     if pages:
         ways = _prefer_recto(1) if pages == 1 else _prefer_facing(pages)

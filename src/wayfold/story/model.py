@@ -16,6 +16,8 @@ class BlockKind(enum.StrEnum):
     TITLE = "title"
     FOREWORD = "foreword"
     CONTENTS = "contents"
+    OVERVIEW = "overview"
+    """The map of the whole journey."""
     ITINERARY = "itinerary"
     """The journey as a table, day by day."""
     OPENER = "opener"
