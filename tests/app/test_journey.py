@@ -5,7 +5,16 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+import pytest
+
 from wayfold.app.make import make_book
+from wayfold.app.tell_journey import (
+    describe_journey,
+    import_files,
+    read_book_journey,
+    tell_journey,
+)
+from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress
 
 CALENDAR = """BEGIN:VCALENDAR
@@ -85,3 +94,30 @@ def test_a_bad_calendar_is_a_finding_and_the_book_is_made(made_once: Path, tmp_p
     (finding,) = (f for f in report.findings if f.rule == "calendar.unreadable")
     assert finding.where == "calendars/bad.ics"
     assert "out/reading.pdf" in report.outputs
+
+
+def test_importing_copies_each_file_once(made_once: Path, tmp_path: Path) -> None:
+    root = tmp_path / "book"
+    shutil.copytree(made_once, root)
+    given = tmp_path / "trip.ics"
+    given.write_text(CALENDAR, encoding="utf-8")
+    assert import_files(root, [given]) == ("trip.ics: copied to calendars/trip.ics",)
+    assert import_files(root, [given]) == ("trip.ics: is there already, as calendars/trip.ics",)
+    given.write_text(CALENDAR.replace("Ninho", "Pinho"), encoding="utf-8")
+    assert import_files(root, [given]) == ("trip.ics: copied to calendars/trip 2.ics",)
+    with pytest.raises(UserError, match="neither a calendar nor a track"):
+        import_files(root, [root / "book.toml"])
+
+
+def test_the_journey_is_told_with_how_it_is_known(made_once: Path, tmp_path: Path) -> None:
+    root = copy_with_calendar(made_once, tmp_path)
+    journey, unit, findings = read_book_journey(root, NoProgress())
+    lines = list(tell_journey(journey, unit))
+    assert lines[0].startswith("Lisbon, Portugal: 2025-05-12 to 2025-05-14, 2 nights")
+    assert (
+        "train (calendar), 2025-05-14 04:30 to 2025-05-14 07:39, 3\u00a0h\u00a09\u00a0min"
+        in lines[1]
+    )
+    told = describe_journey(journey, findings)
+    assert told["legs"][0]["known_by"] == "booking"
+    assert told["stays"][0]["nights"] == 2

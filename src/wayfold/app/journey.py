@@ -14,6 +14,7 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.trip.bookings.anchors import list_anchors
 from wayfold.trip.bookings.model import Bookings
+from wayfold.trip.bookings.presences import list_presences
 from wayfold.trip.bookings.reach import calendar_days, journey_places
 from wayfold.trip.bookings.read import read_bookings
 from wayfold.trip.build import build_trip
@@ -33,7 +34,8 @@ def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tupl
     booked = read_folder_bookings(folder, book, photos, names)
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
     evidence = gather_evidence(folder, book.journey, photos, list_anchors(booked))
-    trip = name_stops(build_trip(photos, towns, book.language, evidence), book.journey)
+    told = build_trip(photos, towns, book.language, evidence, list_presences(booked))
+    trip = name_stops(told, book.journey)
     towns.keep()
     runs = Tracks(evidence.tracks).runs
     return trip, build_journey(trip, booked, book.journey, names, runs, book.language)

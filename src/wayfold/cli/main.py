@@ -11,6 +11,7 @@ from wayfold.base.errors import CancelledError, UserError
 
 COMMANDS = {
     "new": "Start a book in a folder.",
+    "journey": "Say where the journey went, and how that is known.",
     "clocks": "Say what each camera's clock was, and how that is known.",
     "plan": "Plan its pages on paper, and show the flatplan.",
     "make": "Make the print files.",

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
 
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
+from wayfold.trip.bookings.presences import Presence, find_presence
 from wayfold.trip.clocks.evidence import Evidence
 from wayfold.trip.clocks.judge import judge_clocks
 from wayfold.trip.clocks.read import read_clocks
@@ -25,13 +27,15 @@ def build_trip(
     gazetteer: TownFinder,
     language: str = "en",
     evidence: Evidence | None = None,
+    presences: Sequence[Presence] = (),
 ) -> Trip:
     """Give the journey: moments in order of time, days and stops.
 
     Each camera's clock is read from ``evidence`` and the pictures (``clocks.read_clocks``); what
     is known of it corrects its pictures' times, and what is not leaves them as they are. Local
     times are those of the places (``moments.date_photos``). Undated pictures come last by path.
-    A picture without a place takes that of a track, else borrows one (``places.borrow_places``).
+    A picture without a place takes that of a track, else borrows one (``places.borrow_places``),
+    else takes that of a booking (``presences``).
     ``language`` is that of the countries' names. Nothing is raised for poor pictures; the
     findings say what is missing.
     """
@@ -39,7 +43,7 @@ def build_trip(
     clocks = read_clocks(photos, given)
     dated = date_photos(photos, clocks, Tracks(given.tracks))
     found = [Sighting(t.photo.id, t.local, _find_town(t.place, gazetteer)) for t in dated]
-    sightings = borrow_places(found)
+    sightings = _place_by_bookings(borrow_places(found), presences, gazetteer)
     stays = find_stays(sightings)
     stops = tuple(_describe_stop(stay, sightings, language) for stay in stays)
     moments = [
@@ -56,6 +60,18 @@ def build_trip(
         *(finding for track in given.tracks for finding in track.findings),
     )
     return Trip(tuple(moments), days, stops, findings, clocks.readings)
+
+
+def _place_by_bookings(
+    sightings: Sequence[Sighting], presences: Sequence[Presence], gazetteer: TownFinder
+) -> list[Sighting]:
+    """Give pictures that still have no town the one that a booking of their time is in."""
+    placed = []
+    for one in sightings:
+        presence = None if one.town else find_presence(one.local, presences)
+        town = _find_town(presence.place, gazetteer) if presence else None
+        placed.append(replace(one, town=town) if town else one)
+    return placed
 
 
 def _find_town(place: LonLat | None, gazetteer: TownFinder) -> Town | None:
