@@ -15,14 +15,17 @@ from tests.trip.journey_world import event, shots, travel
 from wayfold.base.geometry import Size
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import DayNote, TripChoices
+from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import Paragraph, Run, TextBlock
 from wayfold.layout.grid import make_grid
 from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Matter, RememberingMeasurer
-from wayfold.layout.model import Frame, TextFrame
+from wayfold.layout.model import BookLayout, Frame, PageLayout, TextFrame
 from wayfold.layout.table_widths import WIDTHS, ZERO_WIDTH, fit_columns
 from wayfold.layout.tables import COLUMN_GAP, lay_itinerary, set_itinerary
-from wayfold.story.model import Alternative, Block, BlockKind
+from wayfold.pages.compose import compose_pages
+from wayfold.plan.model import Plan, PlannedPage
+from wayfold.story.model import Alternative, Block, BlockKind, Story
 from wayfold.typeset.engine import Typesetter
 from wayfold.words.itinerary import Itinerary, write_itinerary
 from wayfold.words.model import Words
@@ -106,6 +109,11 @@ def many_days(count: int, note: str = "") -> Itinerary:
     return write_itinerary(BOOK, journey)
 
 
+def draw(book: Book, pages: tuple[PageLayout, ...]) -> tuple[Drawing, ...]:
+    plan = Plan(tuple(PlannedPage(page.number, "itinerary", 0) for page in pages), (), ())
+    return compose_pages(book, Story((), ()), plan, BookLayout(pages))
+
+
 def all_words(frames: list[Frame]) -> str:
     return "".join(p.plain for f in frames if isinstance(f, TextFrame) for p in f.paragraphs)
 
@@ -134,6 +142,17 @@ def test_a_row_higher_than_a_page_is_cut_between_lines_and_loses_nothing() -> No
     assert shown.count("word") == 3 * 4000
 
 
+def test_a_name_that_the_fonts_lack_is_a_finding() -> None:
+    typesetter = Typesetter()
+    itinerary = many_days(2, "Thanh Hóa, Reykjavík, Kraków, Ústí; but \N{TIBETAN LETTER KA}")
+    laid = lay_itinerary(matter(BOOK, itinerary, 1, typesetter))
+    findings = [
+        f for drawing in draw(BOOK, laid.pages) for f in typesetter.page_pdf(drawing).findings
+    ]
+    assert {f.rule for f in findings} == {"glyphs"}
+    assert all("\N{TIBETAN LETTER KA}" in f.message for f in findings)
+
+
 @pytest.mark.parametrize("trim", [Size(210, 297), Size(148, 210), Size(297, 210), Size(105, 148)])
 def test_in_real_type_it_fits_every_page_size(trim: Size) -> None:
     book = replace(BOOK, trim=trim)
@@ -142,13 +161,5 @@ def test_in_real_type_it_fits_every_page_size(trim: Size) -> None:
     pages = len(set_itinerary(itinerary, make_grid(book), typesetter).pages)
     laid = lay_itinerary(matter(book, itinerary, pages, typesetter))
     assert judge_pages(make_grid(book), laid.pages) == ()
-    from wayfold.layout.model import BookLayout
-    from wayfold.pages.compose import compose_pages
-    from wayfold.plan.model import Plan, PlannedPage
-    from wayfold.story.model import Story
-
-    numbers = [page.number for page in laid.pages]
-    plan = Plan(tuple(PlannedPage(n, "itinerary", 0) for n in numbers), (), ())
-    drawings = compose_pages(book, Story((), ()), plan, BookLayout(laid.pages))
-    for drawing in drawings:
+    for drawing in draw(book, laid.pages):
         assert typesetter.page_pdf(drawing).findings == ()

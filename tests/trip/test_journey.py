@@ -35,6 +35,7 @@ from wayfold.book.trip_choices import (
 from wayfold.trip.bookings.anchors import list_anchors
 from wayfold.trip.bookings.model import Source
 from wayfold.trip.build import build_trip
+from wayfold.trip.journey.route import list_route
 from wayfold.trip.journey.said import name_stops
 from wayfold.trip.town_names import find_meant
 from wayfold.trip.tracks import Fix
@@ -209,6 +210,7 @@ def test_a_track_tells_times_length_and_mode() -> None:
     leg = travel(shots(*SPRING), runs=[run]).legs[0]
     assert leg.mode is Mode.TRAIN
     assert leg.along_track
+    assert leg.track[0] == run[0].place
     assert leg.depart and leg.depart.local == datetime(2025, 5, 6, 9, 0)
     assert leg.duration == timedelta(minutes=140)
     assert leg.distance_m == pytest.approx(468_000, rel=0.01)
@@ -347,6 +349,25 @@ def test_bookings_are_evidence_for_clocks() -> None:
 def test_one_event_in_two_calendars_counts_once() -> None:
     twice = event("BIO → BCN", "20250506T100000", "20250506T111500") * 2
     assert len(book(shots(*SPRING), twice).ways) == 1
+
+
+def test_a_map_has_each_place_once() -> None:
+    route = list_route(
+        travel(
+            shots("Bilbao 2025-05-03T10:00 120", "Nice 2025-05-04T12:00 120",
+                  "Bilbao 2025-05-06T12:00 120", "Barcelona 2025-05-07T18:00 120"),
+            event("BIO → MAD", "20250507T070000", "20250507T081000"),
+            event("MAD → BCN", "20250507T093000", "20250507T105000"),
+        )
+    )  # fmt: skip
+    assert [p.name for p in route.places] == ["Bilbao", "Nice", "Madrid", "Barcelona"]
+    assert [(leg.start, leg.end) for leg in route.legs] == [(0, 1), (1, 0), (0, 2), (2, 3)]
+    assert route.places[0].visits == (
+        (date(2025, 5, 3), date(2025, 5, 3)),
+        (date(2025, 5, 6), date(2025, 5, 7)),
+    )
+    assert [p.change for p in route.places] == [False, False, True, False]
+    assert {p.country for p in route.places} == {"ES", "FR"}
 
 
 def test_the_same_input_gives_the_same_journey() -> None:

@@ -111,6 +111,7 @@ def _of_track(leg: Leg, track: Sequence[Fix], start_zone: str, end_zone: str) ->
         leg,
         distance_m=sum(way for _, way in steps),
         along_track=True,
+        track=tuple(fix.place for fix in track),
         mode=mode,
         mode_source=Source.TRACK if mode else None,
         depart=depart,

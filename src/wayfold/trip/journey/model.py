@@ -65,6 +65,8 @@ class Leg:
     service: str = ""
     note: str = ""
     along_track: bool = False
+    track: tuple[LonLat, ...] = ()
+    """The places of the recording of the whole way, where there is one."""
     mode_source: Source | None = None
     time_source: Source | None = None
 
