@@ -246,6 +246,8 @@ def test_a_said_way_with_times_replaces_the_booked_one() -> None:
     )
     assert legs_of(journey)[0] == "Bilbao > Barcelona flight"
     assert journey.legs[0].depart and journey.legs[0].depart.local.hour == 12
+    assert journey.legs[0].time_source is Source.SAID
+    assert journey.legs[0].mode_source is Source.BOOKING
     assert len(journey.legs) == 2
 
 

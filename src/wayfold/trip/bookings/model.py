@@ -71,6 +71,8 @@ class Way:
     service: str = ""
     note: str = ""
     distance_km: float | None = None
+    mode_source: Source | None = None
+    """Where the mode comes from, if not from the same source as the times."""
 
     @property
     def duration(self) -> timedelta | None:

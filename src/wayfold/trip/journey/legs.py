@@ -72,7 +72,7 @@ def _of_way(index: int, way: Way) -> Leg:
         way.arrive,
         way.service,
         way.note,
-        mode_source=way.source if way.mode else None,
+        mode_source=(way.mode_source or way.source) if way.mode else None,
         time_source=way.source if way.depart or way.arrive else None,
     )
 

@@ -92,6 +92,7 @@ def merge_said(booked: Bookings, choices: TripChoices, trip: Trip, finder: NameF
             way = replace(
                 way,
                 mode=way.mode or same[0].mode,
+                mode_source=None if way.mode else same[0].source,
                 arrive=way.arrive or same[0].arrive,
                 service=way.service if choice.service is not None else same[0].service,
                 start=same[0].start,
