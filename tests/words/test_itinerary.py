@@ -74,7 +74,16 @@ def test_a_row_for_each_day_with_all_there_is() -> None:
     paged = write_itinerary(book, spring(book), {date(2025, 5, 4): 12}).table
     assert ["".join(p.plain for p in row[-1]) for row in paged.rows] == ["", "12", "", "", "", ""]
     assert len(rows) == 6
-    assert rows[0] == ["1", "Sat\u00a03\u00a0May", "Bilbao, Spain", "", "Hotel Arriaga", "", "888"]
+    assert rows[0] == [
+        "1",
+        "Sat\u00a03\u00a0May",
+        "Bilbao, Spain",
+        "",
+        "Hotel Arriaga\n3 nights",
+        "",
+        "888",
+    ]
+    assert [row[4] for row in rows[1:]] == ["", "", "2 nights", "", ""]
     assert rows[1][5] == "11:00\u00a0 Museum\nRain."
     assert rows[3][2] == "Bilbao\nBarcelona"
     way = rows[3][3].replace("\u00a0", " ")
@@ -86,7 +95,7 @@ def test_columns_that_nobody_fills_are_left_out() -> None:
     journey = travel(shots(*ROWS))
     book = Book("T", journey=TripChoices(itinerary=True))
     heads = ["".join(p.plain for p in cell) for cell in write_itinerary(book, journey).table.head]
-    assert heads == ["Day", "", "Place", "Way", "Page"]
+    assert heads == ["Day", "", "Place", "Way", "Night", "Page"]
 
 
 def test_arrivals_on_another_date_say_so() -> None:

@@ -46,7 +46,7 @@ def fit_columns(table: Table, width: float, gap: float, measurer: TextMeasurer) 
         chosen = _choose(columns, room)
         if chosen is not None or len(columns) == 1:
             break
-        table = table.with_last_columns_joined()
+        table = table.with_column_joined()
     rows = (table.head, *table.rows)
     widths = [c.widths[i] for c, i in zip(columns, chosen, strict=True)] if chosen else [room]
     fitted = []
@@ -195,7 +195,8 @@ def _measure_rows(
 
 def _soften(table: Table) -> Table:
     """Let words that no column is wide enough for (an address of the web) break anywhere."""
-    return Table(table.head, tuple(tuple(_soften_cell(cell) for cell in row) for row in table.rows))
+    rows = tuple(tuple(_soften_cell(cell) for cell in row) for row in table.rows)
+    return Table(table.head, rows, table.ranks)
 
 
 def _soften_cell(cell: Cell) -> Cell:

@@ -31,6 +31,8 @@ HEADS = (
     JourneyTerm.NOTES,
     JourneyTerm.PAGE,
 )
+RANKS = (9, 0, 8, 3, 2, 1, 7)
+"""On a narrow page the date goes under the day's number first, then notes under the night …"""
 NO_BREAK = "\N{NO-BREAK SPACE}"
 THIN = "\N{THIN SPACE}"
 AIR_BETWEEN_PT = 2.5
@@ -63,7 +65,8 @@ def write_itinerary(
     writer = _Writer(book, journey, known)
     head = tuple(writer.head(term) for term in HEADS)
     rows = tuple(writer.row(day, before) for day, before in _with_before(journey.days))
-    return Itinerary(_write_title(book, journey), Table(head, rows).without_empty_columns())
+    table = Table(head, rows, RANKS).without_empty_columns()
+    return Itinerary(_write_title(book, journey), table)
 
 
 def _with_before(
@@ -91,7 +94,9 @@ class _Writer:
     def __init__(self, book: Book, journey: Journey, pages: Mapping[date, int]) -> None:
         self._book, self._journey, self._language = book, journey, book.language
         self._pages = pages
-        self._plain = replace(style_folio(book), hyphenate=True)
+        # Names are not divided; what is told may be.
+        self._plain = style_folio(book)
+        self._told = replace(self._plain, hyphenate=True)
         self._quiet = replace(self._plain, italic=True, colour=book.style.quiet_ink)
         names = [(stay.name, stay.country_name) for stay in journey.stays]
         self._namesakes = {name for name, _ in names if len({c for n, c in names if n == name}) > 1}
@@ -110,7 +115,7 @@ class _Writer:
             (self._paragraph(self._write_date(day.date), self._plain),),
             _spaced(self._write_places(day, before)),
             _spaced([p for index in day.legs for p in self._write_leg(self._journey.legs[index])]),
-            self._write_night(day),
+            self._write_night(day, before),
             _spaced(self._write_notes(day)),
             self._write_page(day.date),
         )
@@ -164,16 +169,27 @@ class _Writer:
         ]
         return [first, self._paragraph(", ".join(d for d in details if d), self._quiet)]
 
-    def _write_night(self, day: JourneyDay) -> Cell:
-        night = day.night
+    def _write_night(self, day: JourneyDay, before: JourneyDay | None) -> Cell:
+        """Tell a lodging, or the nights at a place, on the first of its nights."""
+        night, last = day.night, before.night if before else None
         if night is None:
             return ()
         if night.lodging is not None:
-            return (self._paragraph(self._text(night.lodging.name), self._plain),)
+            if last and last.lodging == night.lodging:
+                return ()
+            name = self._paragraph(self._text(night.lodging.name), self._plain)
+            return (name, *self._count_nights(night.lodging.nights))
         if night.leg is not None:
             aboard = say_journey(JourneyTerm.ABOARD, self._language)
             return (self._paragraph(aboard, self._quiet),)
-        return ()
+        if night.stay is None or (last and last.stay == night.stay and not last.lodging):
+            return ()
+        same = [n for n in self._journey.nights if n.stay == night.stay and not n.lodging]
+        return self._count_nights(len(same))
+
+    def _count_nights(self, count: int) -> Cell:
+        term = JourneyTerm.ONE_NIGHT if count == 1 else JourneyTerm.NIGHTS
+        return (self._paragraph(say_journey(term, self._language).format(n=count), self._quiet),)
 
     def _write_notes(self, day: JourneyDay) -> list[Paragraph]:
         lines = []
@@ -185,7 +201,7 @@ class _Writer:
         begins = lodging is not None and lodging.first == day.date
         notes = [day.note, *(leg.note for leg in legs), lodging.note if lodging and begins else ""]
         lines += [self._text(note) for note in notes if note]
-        return [self._paragraph(line, self._plain) for line in lines]
+        return [self._paragraph(line, self._told) for line in lines]
 
     def _text(self, text: str) -> str:
         return set_punctuation(text, self._language)

@@ -18,6 +18,8 @@ class JourneyTerm(enum.StrEnum):
     NOTES = "notes"
     PAGE = "page"
     ABOARD = "aboard"
+    ONE_NIGHT = "one night"
+    NIGHTS = "nights"
     ONE_DAY = "one day"
     DAYS = "days"
 
@@ -31,6 +33,8 @@ _EN = {
     JourneyTerm.NOTES: "Notes",
     JourneyTerm.PAGE: "Page",
     JourneyTerm.ABOARD: "on the way",
+    JourneyTerm.ONE_NIGHT: "1 night",
+    JourneyTerm.NIGHTS: "{n} nights",
     JourneyTerm.ONE_DAY: "1 day",
     JourneyTerm.DAYS: "{n} days",
 }
@@ -43,6 +47,8 @@ _DE = {
     JourneyTerm.NOTES: "Notizen",
     JourneyTerm.PAGE: "Seite",
     JourneyTerm.ABOARD: "unterwegs",
+    JourneyTerm.ONE_NIGHT: "1 Nacht",
+    JourneyTerm.NIGHTS: "{n} Nächte",
     JourneyTerm.ONE_DAY: "1 Tag",
     JourneyTerm.DAYS: "{n} Tage",
 }
@@ -55,6 +61,8 @@ _FR = {
     JourneyTerm.NOTES: "Notes",
     JourneyTerm.PAGE: "Page",
     JourneyTerm.ABOARD: "en route",
+    JourneyTerm.ONE_NIGHT: "1 nuit",
+    JourneyTerm.NIGHTS: "{n} nuits",
     JourneyTerm.ONE_DAY: "1 jour",
     JourneyTerm.DAYS: "{n} jours",
 }
@@ -67,6 +75,8 @@ _IT = {
     JourneyTerm.NOTES: "Note",
     JourneyTerm.PAGE: "Pagina",
     JourneyTerm.ABOARD: "in viaggio",
+    JourneyTerm.ONE_NIGHT: "1 notte",
+    JourneyTerm.NIGHTS: "{n} notti",
     JourneyTerm.ONE_DAY: "1 giorno",
     JourneyTerm.DAYS: "{n} giorni",
 }
@@ -79,6 +89,8 @@ _ES = {
     JourneyTerm.NOTES: "Notas",
     JourneyTerm.PAGE: "Página",
     JourneyTerm.ABOARD: "en camino",
+    JourneyTerm.ONE_NIGHT: "1 noche",
+    JourneyTerm.NIGHTS: "{n} noches",
     JourneyTerm.ONE_DAY: "1 día",
     JourneyTerm.DAYS: "{n} días",
 }

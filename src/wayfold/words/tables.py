@@ -11,10 +11,15 @@ Cell = tuple[Paragraph, ...]
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of cells, all as many as the head has. An empty cell has no paragraphs."""
+    """Rows of cells, all as many as the head has. An empty cell has no paragraphs.
+
+    ``ranks`` say in what order columns give way where there is no room for all beside each other:
+    the lowest first, under its left neighbour. Without them the last column does.
+    """
 
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    ranks: tuple[int, ...] = ()
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.head) for row in self.rows):
@@ -26,8 +31,24 @@ class Table:
         return Table(
             tuple(self.head[i] for i in kept),
             tuple(tuple(row[i] for i in kept) for row in self.rows),
+            tuple(self.ranks[i] for i in kept) if self.ranks else (),
         )
 
-    def with_last_columns_joined(self) -> Table:
-        """The table with what its last column has set under the column before; its head goes."""
-        return Table(self.head[:-1], tuple((*row[:-2], row[-2] + row[-1]) for row in self.rows))
+    def with_column_joined(self) -> Table:
+        """The table with one column set under the one to its left; its head goes.
+
+        Of a table with one column, raises ValueError.
+        """
+        count = len(self.head)
+        if count < 2:
+            raise ValueError("a table of one column has none to join")
+        at = min(range(1, count), key=lambda i: self.ranks[i] if self.ranks else -i)
+
+        def join(row: tuple[Cell, ...]) -> tuple[Cell, ...]:
+            return (*row[: at - 1], row[at - 1] + row[at], *row[at + 1 :])
+
+        return Table(
+            (*self.head[:at], *self.head[at + 1 :]),
+            tuple(join(row) for row in self.rows),
+            (*self.ranks[:at], *self.ranks[at + 1 :]),
+        )
