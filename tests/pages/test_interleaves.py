@@ -192,6 +192,17 @@ def test_words_keep_off_the_pages_own_type() -> None:
     assert inked.overlap(text.box) is None
 
 
+def test_turned_words_keep_off_the_type_of_the_page_they_are_turned_onto() -> None:
+    area = GRID.text_area(False)
+    text = TextFrame(Rect(area.x, 0.25 * 297, area.width, 0.25 * 297), "t", say("Words"))
+    pages = (PageLayout(2, "text", (text,)), full(3))
+    (leaf,) = compose({3: "opener"}, InterleafEnd(2, WANTED, 3), pages=pages)
+    words = box(leaf.recto)
+    # Four letters of a few points are no wider than 12 mm.
+    seen_turned = Rect(210 - words.x - 12, words.y, 12, words.height)
+    assert seen_turned.overlap(text.box) is None
+
+
 @pytest.mark.parametrize("trim", [Size(210, 297), Size(148, 210), Size(297, 210), Size(200, 200)])
 @pytest.mark.parametrize("number", [2, 3])
 def test_words_stay_within_the_margins(trim: Size, number: int) -> None:

@@ -30,13 +30,17 @@ class Ground:
 
     def judge(self, box: Rect) -> float:
         """Give how well words would stand in ``box``: up to 1 on white, less where dark or busy."""
-        round_box = box.grown(AROUND)
-        type_under = sum(o.area for t in self.texts if (o := t.overlap(round_box)))
-        values = self._read(round_box)
+        values = self._read(box.grown(AROUND))
         dark = sorted(values)[int(DARK_END * len(values))]
         mean = sum(values) / len(values)
         spread = math.sqrt(sum((v - mean) ** 2 for v in values) / len(values))
-        return dark - BUSY * spread - OVER_TYPE * type_under / round_box.area
+        return dark - BUSY * spread - OVER_TYPE * self.share_type(box)
+
+    def share_type(self, box: Rect) -> float:
+        """Give how much of a box, and of what is near it, lies over the page's own words."""
+        round_box = box.grown(AROUND)
+        under = sum(o.area for t in self.texts if (o := t.overlap(round_box)))
+        return under / round_box.area
 
     def _read(self, box: Rect) -> list[float]:
         """The lightness under a box as the eye steps it: 0 to 1, white where no picture lies."""

@@ -35,6 +35,8 @@ STEPS = 30
 """Heights that are tried for words."""
 AWAY = 0.5
 """What a place loses a page's height away from where it was wished, against light from 0 to 1."""
+THROUGH = 0.3
+"""What a place loses whose words, once the leaf is turned, show mirrored through it over others."""
 ASIDE = 0.3
 """A page's width beside the text margin, as a part of a page's height above or below."""
 LETTER_EM = 0.44
@@ -193,6 +195,7 @@ def _find_place(
     heights = [height + above for height in desk.measure(paragraphs, widths)]
     head, foot = grid.picture_margins.head, grid.trim.height - grid.picture_margins.foot / 2
     ground = read_ground(desk.page(page), desk.lightness)
+    facing = read_ground(desk.page(page - 1 if recto else page + 1), {})
     best, place = -math.inf, Rect(area.x, wish, widths[0], heights[0])
     for x, width, height in zip(across, widths, heights, strict=True):
         lowest = max(head, foot - height)
@@ -201,7 +204,8 @@ def _find_place(
         for y in down:
             inked = Rect(x, y, min(set_width, width), height)
             away = abs(y - wish) / grid.trim.height + ASIDE * abs(x - area.x) / grid.trim.width
-            worth = ground.judge(inked) - AWAY * away
+            mirrored = Rect(grid.trim.width - inked.right, y, inked.width, height)
+            worth = ground.judge(inked) - AWAY * away - THROUGH * facing.share_type(mirrored)
             if worth > best:
                 best, place = worth, Rect(x, y, width, height)
     return place
