@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from wayfold.app.identity import code_key, library_key, list_key
@@ -67,7 +68,8 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
         task.advance()
         if results.leaves:
             # Only now: the sheets were made of a file with the bare pages alone.
-            assemble_pdf(veiled.in_order(proofs.files), pictures, reading, info)
+            named = replace(info, labels=veiled.labels)
+            assemble_pdf(veiled.in_order(proofs.files), pictures, reading, named)
             assemble_pdf(veiled.leaves, {}, leaves, info)
             write_sheet_file(results.interleaf_sheets, leaves, interleaves, typesetter)
         else:

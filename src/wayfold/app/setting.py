@@ -58,12 +58,14 @@ def set_pages(
 class VeiledProofs:
     """The translucent leaves set: ``leaves`` has the file of each of ``faces``, sheet by sheet.
 
-    ``order`` gives the pages of the reading file: a bare page's number, or a veiled one's file.
+    ``order`` gives the pages of the reading file: a bare page's number, or a veiled one's file;
+    ``labels`` their names, "7" and "(7)".
     """
 
     faces: tuple[Drawing, ...]
     leaves: tuple[Path, ...]
     order: tuple[int | Path, ...]
+    labels: tuple[str, ...]
     findings: tuple[Finding, ...]
 
     def in_order(self, pages: Sequence[Path]) -> list[Path]:
@@ -76,7 +78,7 @@ def set_leaves(
 ) -> VeiledProofs:
     """Set the leaves, and the pages as they are seen through them."""
     if not results.leaves:
-        return VeiledProofs((), (), (), ())
+        return VeiledProofs((), (), (), (), ())
     faces = tuple(list_faces(results.interleaf_sheets, results.leaves))
     reading = order_reading(results.plan, results.drawings, results.leaves)
     veiled = tuple(p.drawing for p in reading if p.drawing is not None)
@@ -84,7 +86,8 @@ def set_leaves(
     # What is wrong with a page or a leaf is wrong with both together, and said already.
     over = iter(set_pages(folder, veiled, typesetter, progress).files)
     order = tuple(p.page if p.drawing is None else next(over) for p in reading)
-    return VeiledProofs(faces, bare.files, order, bare.findings)
+    labels = tuple(str(p.page) if p.drawing is None else f"({p.page})" for p in reading)
+    return VeiledProofs(faces, bare.files, order, labels, bare.findings)
 
 
 def list_faces(

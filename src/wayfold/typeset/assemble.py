@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.typeset.album import name_entry, open_album
+from wayfold.typeset.page_labels import make_labels
 from wayfold.typeset.parts import JoinedParts, PatientSink
 from wayfold.typeset.standin import read_standin
 
@@ -23,11 +24,15 @@ _FONT_STREAMS = ("/FontFile2", "/FontFile3", "/ToUnicode", "/CIDToGIDMap", "/CID
 
 @dataclass(frozen=True, slots=True)
 class DocumentInfo:
-    """What the PDF says of the book; ``language`` is a BCP 47 code."""
+    """What the PDF says of the book; ``language`` is a BCP 47 code.
+
+    ``labels`` are what a viewer calls each page; none where it is to count them.
+    """
 
     title: str
     author: str = ""
     language: str = "en"
+    labels: tuple[str, ...] = ()
 
 
 def assemble_pdf(
@@ -179,6 +184,8 @@ def _describe_book(book: pikepdf.Pdf, info: DocumentInfo) -> None:
     book.docinfo["/Title"] = pikepdf.String(info.title)
     if info.author:
         book.docinfo["/Author"] = pikepdf.String(info.author)
+    if info.labels:
+        root.PageLabels = make_labels(info.labels)
 
 
 def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path) -> None:
