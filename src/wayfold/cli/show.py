@@ -31,11 +31,16 @@ def show_findings(findings: Iterable[Finding]) -> None:
 
 
 def show_refold(report: RefoldReport) -> None:
-    """Print what was read on every page, and the largest offset."""
+    """Print what was read on every page and on every face of a leaf, and the largest offset."""
     click.echo("page  right by   down by   what was read")
     for page in report.pages:
         dx, dy = (f"{v:+8.3f}" if v is not None else "       –" for v in (page.dx, page.dy))
         click.echo(f"{page.number:4} {dx} mm {dy} mm  {page.words}")
+    if report.leaves:
+        click.echo("leaf after page  face      off by   what was read")
+    for leaf in report.leaves:
+        off = "       –" if leaf.offset is None else f"{leaf.offset:8.3f}"
+        click.echo(f"{leaf.after_page:15}  {leaf.face} {off} mm  {leaf.words}")
     verdict = "folds into the book" if report.ok else "does NOT fold into the book"
     click.echo(
         f"The print file {verdict}: {report.measured} of {len(report.pages)} pages measured, "
