@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from wayfold.base.geometry import Size
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import PLACES_FOR_A_MAP
+from wayfold.drawing.items import Drawing
 from wayfold.maps.model import DrawnMap
 from wayfold.plan.model import Plan
 from wayfold.trip.journey.model import Journey
@@ -19,6 +21,27 @@ def wants_overview(book: Book, journey: Journey) -> bool:
     if book.journey.overview is not None:
         return book.journey.overview and bool(places)
     return len(places) >= PLACES_FOR_A_MAP
+
+
+class CountryMaps:
+    """Draws the countries that leaves ask for; ``drawn`` are those it was asked."""
+
+    def __init__(self, book: Book, journey: Journey, typesetter: Typesetter) -> None:
+        """Draw with the journey's places and the book's own type."""
+        self._book = book
+        self._journey = journey
+        self._typesetter = typesetter
+        self.drawn: list[DrawnMap] = []
+
+    def draw(self, country: str, room: Size) -> Drawing:
+        """Give the map of a country (ISO 3166-1 alpha-2) for a room of that size (mm)."""
+        from wayfold.maps.outlines import load_outlines
+        from wayfold.pages.country import draw_country
+
+        widths = self._typesetter.measure_widths
+        drawn = draw_country(self._book, self._journey, country, room, load_outlines(), widths)
+        self.drawn.append(drawn)
+        return drawn.drawing
 
 
 def draw_maps(

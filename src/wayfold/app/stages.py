@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wayfold.app.journey import derive_journey
-from wayfold.app.maps import OVERVIEW, draw_maps, wants_overview
+from wayfold.app.maps import OVERVIEW, CountryMaps, draw_maps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.veiled import measure_veiled
@@ -144,7 +144,10 @@ def derive_results(
     maps = draw_maps(book, journey, plan, typesetter)
     drawings = compose_pages(book, story, plan, layout, {m.drawing.label: m.drawing for m in maps})
     lightness = measure_veiled(folder, layout, plan, photos)
-    leaves = compose_interleaves(book, story, plan, words, layout, measurer, lightness)
+    countries = CountryMaps(book, journey, typesetter)
+    leaves = compose_interleaves(
+        book, story, plan, words, layout, measurer, lightness, countries.draw
+    )
     sheets = lay_sheets(
         plan.gatherings,
         book.trim,
@@ -167,7 +170,7 @@ def derive_results(
         planned,
         words,
         layout,
-        maps,
+        (*maps, *countries.drawn),
         drawings,
         leaves,
         sheets,

@@ -54,6 +54,8 @@ class ChapterChoice:
     """Whether the chapter opens with a picture behind a translucent leaf that bears its title."""
     opening_photo: str | None = None
     """That picture: a photograph's id or its file's name; None leaves the choice to the story."""
+    country_map: bool = False
+    """Whether that leaf also bears the outline of the country with the journey's places in it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,6 +65,7 @@ def _choose_chapter(chapter: Chapter, copies: Copies) -> ChapterChoice:
         text=chapter.text,
         accent=chapter.accent,
         interleaf=opening is not None,
+        country_map=opening is not None and chapter.mapped,
         opening_photo=opening.rsplit("/", 1)[-1] if opening else None,
     )
 

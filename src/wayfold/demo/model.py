@@ -104,7 +104,10 @@ class Town:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """One part of the journey. ``towns`` begins with the one the chapter belongs to."""
+    """One part of the journey. ``towns`` begins with the one the chapter belongs to.
+
+    ``mapped`` says that the leaf over its opening picture bears its country's map.
+    """
 
     key: str
     heading: str
@@ -114,6 +117,7 @@ class Chapter:
     towns: tuple[Town, ...]
     shots: tuple[Shot, ...]
     painted: tuple[Shot, ...]
+    mapped: bool = False
 
 
 @dataclass(frozen=True, slots=True)

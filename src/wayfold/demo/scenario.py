@@ -60,6 +60,7 @@ def _read_chapter(key: str, data: Mapping[str, Any]) -> Chapter:
         towns=tuple(Town(t["name"], t["country"], LonLat(*t["place"])) for t in data["towns"]),
         shots=tuple(_read_shot(s) for s in data["shots"]),
         painted=tuple(_read_painted(key, i, p) for i, p in enumerate(data["painted"], 1)),
+        mapped=data.get("mapped", False),
     )
 
 

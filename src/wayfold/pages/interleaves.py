@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from wayfold.base.geometry import Point, Rect
+from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
-from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
 from wayfold.layout.grid import COLUMNS, Grid, make_grid
 from wayfold.layout.model import BookLayout, PageLayout
@@ -27,6 +27,8 @@ RULE_LENGTH = 16.0
 RULE_AIR = 3.2
 ROOM = 0.2
 """Added to measured heights (mm), so that no text is called too tall by a rounding."""
+MAP_AIR = 6.0
+"""White (mm) between the title and a map under or over it."""
 MOTIF_LINE = 0.845
 """Where a motif stands, as a part of the page's height: below the type of any text page."""
 CAPTION_LINE = 0.8
@@ -41,6 +43,10 @@ ASIDE = 0.3
 """A page's width beside the text margin, as a part of a page's height above or below."""
 LETTER_EM = 0.44
 """Mean width of a letter, in its size; a little more than a Garamond's."""
+
+
+CountryDrawer = Callable[[str, Size], Drawing]
+"""Draws the map of a country (ISO 3166-1 alpha-2) in one ink, for a room of that size (mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +78,17 @@ def compose_interleaves(
     layout: BookLayout,
     measurer: TextMeasurer,
     lightness: Mapping[str, Lightness],
+    draw_country: CountryDrawer | None = None,
 ) -> tuple[InterleafLeaf, ...]:
     """Give every leaf of every interleaf, in the plan's order.
 
     ``lightness`` is that of the photographs under leaves; where it is not known, words stand where
-    titles hang. A leaf cut back to a stub bears nothing.
+    titles hang. A leaf cut back to a stub bears nothing. ``draw_country`` draws the maps that
+    chapters ask for.
     """
-    desk = _Desk(book, story, plan, words, layout, measurer, lightness, make_grid(book))
+    desk = _Desk(
+        book, story, plan, words, layout, measurer, lightness, make_grid(book), draw_country
+    )
     return tuple(
         _compose_leaf(desk, index, number, end)
         for index, interleaf in enumerate(plan.interleaves)
@@ -96,6 +106,7 @@ class _Desk:
     measurer: TextMeasurer
     lightness: Mapping[str, Lightness]
     grid: Grid
+    draw_country: CountryDrawer | None
 
     def page(self, number: int) -> PageLayout | None:
         return next((p for p in self.layout.pages if p.number == number), None)
@@ -153,8 +164,24 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
         key = f"{CAPTION}:{block.photos[0]}" if block.photos else ""
         width, wish = desk.grid.caption_measure, CAPTION_LINE * desk.grid.trim.height
     paragraphs = desk.words.get(key)
-    if paragraphs:
-        yield Text(_find_place(desk, page, paragraphs, width, wish), paragraphs, key)
+    if not paragraphs:
+        return
+    box = _find_place(desk, page, paragraphs, width, wish)
+    yield Text(box, paragraphs, key)
+    mapped = desk.story.chapters[block.chapter].mapped if block.chapter is not None else None
+    if mapped and block.kind is BlockKind.OPENER and desk.draw_country:
+        room = _find_room(desk.grid, box)
+        drawn = desk.draw_country(mapped, room.size)
+        yield Placed(drawn, Affine.shift(room.x, room.y), room)
+
+
+def _find_room(grid: Grid, words: Rect) -> Rect:
+    """Give the larger part of a page beside words on it: below them, or above."""
+    trim = grid.trim
+    above, below = words.y - MAP_AIR, trim.height - words.bottom - MAP_AIR
+    if below >= above:
+        return Rect(0.0, words.bottom + MAP_AIR, trim.width, below)
+    return Rect(0.0, 0.0, trim.width, above)
 
 
 def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:

@@ -33,8 +33,8 @@ def draw_journey(
     """
     trim, style = book.trim, book.style
     stays = [stay for stay in journey.stays if not stay.change]
-    names = list(dict.fromkeys(stay.name for stay in stays))
-    places = [_mark(stays, name, book.language) for name in names]
+    places = mark_places(stays, book.language)
+    names = [place.name for place in places]
     legs = [
         MapLeg(names.index(start), names.index(end), dashed=leg.mode in OVER_WATER)
         for leg in journey.legs
@@ -67,6 +67,11 @@ def draw_journey(
         country_names=countries,
         note=write_distance(journey.distance_m, book.journey.unit, book.language),
     )
+
+
+def mark_places(stays: Sequence[Stay], language: str) -> list[MapPlace]:
+    """Give every place of the stays once, in their order, with the day one first came there."""
+    return [_mark(stays, name, language) for name in dict.fromkeys(s.name for s in stays)]
 
 
 def _mark(stays: Sequence[Stay], name: str, language: str) -> MapPlace:

@@ -126,6 +126,13 @@ class ChapterTable(Table):
     accent: Hex | None = None
     interleaf: bool = False
     opening_photo: str | None = None
+    country_map: bool = False
+
+    @model_validator(mode="after")
+    def _check_has_leaf(self) -> ChapterTable:
+        if self.country_map and not self.interleaf:
+            raise ValueError("a country_map is drawn on a translucent leaf: write interleaf = true")
+        return self
 
 
 class PinTable(Table):

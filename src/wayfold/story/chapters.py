@@ -70,6 +70,7 @@ def _apply_choices(
             first=days[0] if days else None,
             last=days[-1] if days else None,
             accent=accent,
+            mapped=draft.country if choice.country_map and draft.country else None,
         )
         filled_chapters.append(FilledChapter(chapter, draft.entries, choice.text, choice))
     return tuple(filled_chapters), tuple(_judge_choices(book, used))

@@ -29,6 +29,7 @@ class Draft:
     country_name: str
     entries: tuple[Entry, ...]
     place: LonLat | None = None
+    country: str = ""
 
 
 def draft_places(entries: Sequence[Entry], stops: Sequence[Stop]) -> list[Draft]:
@@ -38,7 +39,9 @@ def draft_places(entries: Sequence[Entry], stops: Sequence[Stop]) -> list[Draft]
     for name, group in groupby(placed, key=lambda p: p[1].name):
         run = list(group)
         stop = run[0][1]
-        drafts.append(Draft(name, stop.country_name, tuple(e for e, _ in run), stop.place))
+        drafts.append(
+            Draft(name, stop.country_name, tuple(e for e, _ in run), stop.place, stop.country)
+        )
     return drafts
 
 

@@ -93,6 +93,8 @@ class Chapter:
     last: date | None
     accent: str | None = None
     """ "#rrggbb", or None for the style's own."""
+    mapped: str | None = None
+    """The country (ISO 3166-1 alpha-2) whose map the leaf over the opening picture bears."""
 
 
 @dataclass(frozen=True, slots=True)

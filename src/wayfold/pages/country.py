@@ -1,0 +1,35 @@
+"""The map of one country with the journey's places in it, in one ink, for a translucent leaf."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wayfold.base.geometry import Size
+from wayfold.book.state import Book
+from wayfold.maps.model import DrawnMap, MapFrame, Outline, WidthMeasurer
+from wayfold.maps.region import draw_region
+from wayfold.maps.style import style_interleaf
+from wayfold.pages.overview import mark_places
+from wayfold.trip.journey.model import Journey
+
+
+def draw_country(
+    book: Book,
+    journey: Journey,
+    country: str,
+    room: Size,
+    outlines: Sequence[Outline],
+    widths: WidthMeasurer,
+) -> DrawnMap:
+    """Draw a country (ISO 3166-1 alpha-2) in a room of that size (mm), its neighbours left out."""
+    stays = [s for s in journey.stays if s.spot.country == country and not s.change]
+    return draw_region(
+        f"map of {country}",
+        outlines,
+        country,
+        mark_places(stays, book.language),
+        MapFrame(room, margin=book.style.picture_margins.inner),
+        style_interleaf(book.style.ink, serif=book.style.serif),
+        widths,
+        neighbours=False,
+    )
