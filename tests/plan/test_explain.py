@@ -14,8 +14,8 @@ from wayfold.plan.planner import solve
 from wayfold.plan.problem import PinCentre, PinWay, PlanProblem
 from wayfold.plan.verify import recompute_cost, verify_answer
 from wayfold.plan.weigh import Position, Spot, weigh_spots
-from wayfold.plan.wishes import Wish, WishKind, list_unmet
-from wayfold.story.model import Alternative, Block, BlockKind
+from wayfold.plan.wishes import Wish, WishKind, list_unasked_whites, list_unmet
+from wayfold.story.model import Alternative, Block, BlockKind, Start
 
 
 def make_problem(seed: int, count: int = 26) -> PlanProblem:
@@ -167,3 +167,18 @@ def test_what_a_way_out_does_to_leaves_is_told() -> None:
     pasted = plan_of(cheap)
     told = describe_changes(problem.story, pasted, folded)
     assert told == ("one plain translucent leaf more", "one pasted-in leaf fewer")
+
+
+def test_white_pages_are_expected_before_a_recto_and_at_the_end() -> None:
+    opener = Block("o", BlockKind.OPENER, (Alternative(1, start=Start.RECTO),))
+    problem = ask(text("a", 1), opener, hero("h"), sheets=2)
+    plan = plan_of(problem)
+    assert [page.number for page in plan.pages if page.block is None] == [2, 6, 7, 8]
+    assert list_unasked_whites(problem.story, plan) == ()
+
+
+def test_a_white_page_for_the_sake_of_a_picture_is_not() -> None:
+    problem = ask(text("a", 2), hero("h"), sheets=2)
+    plan = plan_of(problem)
+    assert plan.first_page_of("h") == 4
+    assert list_unasked_whites(problem.story, plan) == (3,)

@@ -36,6 +36,7 @@ def describe_view(view: PlanView) -> dict[str, Any]:
                 "heroes": offer.heroes,
                 "heroes_at_centres": offer.heroes_at_centres,
                 "unmet": [_describe_wish(wish) for wish in offer.unmet],
+                "unasked_white_pages": list(offer.unasked_whites),
             }
             for offer in view.offers
         ],

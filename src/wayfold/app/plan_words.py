@@ -67,14 +67,16 @@ def _tell_verdict(view: PlanView) -> Iterator[str]:
 
 def _tell_offers(view: PlanView) -> Iterator[str]:
     yield "Plans to choose from (* is taken):"
-    yield f"    {'plan':<30} pages  sheets  heroes at centres  wishes unmet  gatherings"
+    columns = "pages  unasked white  sheets  heroes at centres  wishes unmet  gatherings"
+    yield f"    {'plan':<30} {columns}"
     for offer in view.offers:
         mark = "*" if view.book.planning.choice in offer.choices else " "
         names = ", ".join(offer.choices)
         sizes = " ".join(str(g.sheets) for g in offer.gatherings)
         heroes = f"{offer.heroes_at_centres} of {offer.heroes}"
         yield (
-            f"  {mark} {names:<30} {len(offer.plan.pages):>5}  {offer.sheets:>6}  "
+            f"  {mark} {names:<30} {len(offer.plan.pages):>5}  "
+            f"{len(offer.unasked_whites):>13}  {offer.sheets:>6}  "
             f"{heroes:>17}  {len(offer.unmet):>12}  {sizes}"
         )
 

@@ -13,7 +13,7 @@ from wayfold.plan.model import Gathering, Plan, PlanResult
 from wayfold.plan.planner import solve
 from wayfold.plan.prices import Prices
 from wayfold.plan.problem import PlanProblem
-from wayfold.plan.wishes import Wish, count_heroes, list_unmet
+from wayfold.plan.wishes import Wish, count_heroes, list_unasked_whites, list_unmet
 
 DIAL = {PlanChoice.EVEN: (1, 20), PlanChoice.BALANCED: (1, 1), PlanChoice.CENTRED: (10, 1)}
 """What the price of an off-centre hero is multiplied and divided by. A twentieth is one sheet's
@@ -36,6 +36,8 @@ class PlanOffer:
     heroes: int
     heroes_at_centres: int
     unmet: tuple[Wish, ...]
+    unasked_whites: tuple[int, ...]
+    """White pages that a reader takes for an omission: what dear centres may cost."""
 
 
 def turn_dial(prices: Prices, choice: PlanChoice) -> Prices:
@@ -69,6 +71,7 @@ def _describe(
     heroes, centred = count_heroes(problem.story, plan)
     sheets = sum(g.sheets for g in plan.gatherings)
     unmet = list_unmet(problem.story, plan)
+    whites = list_unasked_whites(problem.story, plan)
     return PlanOffer(
-        (choice,), problem, result, plan, plan.gatherings, sheets, heroes, centred, unmet
+        (choice,), problem, result, plan, plan.gatherings, sheets, heroes, centred, unmet, whites
     )

@@ -6,9 +6,10 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wayfold.plan.demands import first_side
 from wayfold.plan.facing import list_crossings
 from wayfold.plan.model import Plan
-from wayfold.story.model import BlockKind, Story
+from wayfold.story.model import BlockKind, Start, Story
 
 
 class WishKind(enum.StrEnum):
@@ -48,6 +49,26 @@ def count_heroes(story: Story, plan: Plan) -> tuple[int, int]:
     centres = {g.centre[0] for g in plan.gatherings}
     heroes = [p for block, p in list_crossings(story, plan) if block.kind is BlockKind.HERO]
     return len(heroes), sum(page in centres for page in heroes)
+
+
+def list_unasked_whites(story: Story, plan: Plan) -> tuple[int, ...]:
+    """Give the white pages that a reader takes for an omission.
+
+    Expected are those before a recto that a chapter asks for, before the colophon, and at the end.
+    """
+    ways = dict(plan.choices)
+    unasked: list[int] = []
+    run: list[int] = []
+    for page in plan.pages:
+        if page.block is None:
+            run.append(page.number)
+            continue
+        block = story.block(page.block)
+        recto = first_side(block.alternatives[ways[block.id]]) is Start.RECTO
+        if not recto and block.kind is not BlockKind.COLOPHON:
+            unasked += run
+        run = []
+    return tuple(unasked)
 
 
 def _list_torn(story: Story, plan: Plan) -> Iterator[Wish]:
