@@ -23,7 +23,7 @@ from wayfold.app.reports import (
     write_itinerary_files,
     write_plan_report,
 )
-from wayfold.app.setting import set_leaves, set_pages
+from wayfold.app.setting import set_leaves, set_marks, set_pages
 from wayfold.app.stages import Results, run_stages
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -55,6 +55,8 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)
+    marks = set_marks(folder, results.sheets, typesetter, progress)
+    leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress)
     findings = judge_results(results, (*proofs.findings, *veiled.findings))
     outputs = output_files(folder)
@@ -64,14 +66,14 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         assemble_pdf(proofs.files, pictures, reading, info)
         task.advance()
-        write_sheet_file(results.sheets, reading, sheets, typesetter)
+        write_sheet_file(results.sheets, reading, marks, sheets)
         task.advance()
         if results.leaves:
             # Only now: the sheets were made of a file with the bare pages alone.
             named = replace(info, labels=veiled.labels)
             assemble_pdf(veiled.in_order(proofs.files), pictures, reading, named)
             assemble_pdf(veiled.leaves, {}, leaves, info)
-            write_sheet_file(results.interleaf_sheets, leaves, interleaves, typesetter)
+            write_sheet_file(results.interleaf_sheets, leaves, leaf_marks, interleaves)
         else:
             leaves.unlink(missing_ok=True)
             interleaves.unlink(missing_ok=True)
@@ -166,15 +168,10 @@ def make_pictures(
 
 
 def write_sheet_file(
-    sheets: Sequence[TwoSided], reading: Path, target: Path, typesetter: Typesetter
+    sheets: Sequence[TwoSided], reading: Path, marks: Sequence[Path], target: Path
 ) -> None:
-    """Impose the pages of ``reading`` on the sheets, with their marks, as ``target``."""
+    """Impose the pages of ``reading`` on the sheets, with the marks of each side, as ``target``."""
     with tempfile.TemporaryDirectory(prefix="wayfold-") as name:
-        files = []
-        for number, side in enumerate(s for sheet in sheets for s in (sheet.front, sheet.back)):
-            file = Path(name) / f"{number:04}.pdf"
-            file.write_bytes(typesetter.page_pdf(side.marks).pdf)
-            files.append(file)
-        marks = Path(name) / "marks.pdf"
-        assemble_pdf(files, {}, marks, DocumentInfo("", "", ""))
-        write_sheets(reading, marks, sheets, target)
+        joined = Path(name) / "marks.pdf"
+        assemble_pdf(marks, {}, joined, DocumentInfo("", "", ""))
+        write_sheets(reading, joined, sheets, target)

@@ -15,7 +15,7 @@ from wayfold.base.progress import Progress
 from wayfold.drawing.items import Drawing
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.laid_over import order_reading
-from wayfold.press.model import InterleafSheet
+from wayfold.press.model import InterleafSheet, TwoSided
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.engine import Typesetter
@@ -88,6 +88,15 @@ def set_leaves(
     order = tuple(p.page if p.drawing is None else next(over) for p in reading)
     labels = tuple(str(p.page) if p.drawing is None else f"({p.page})" for p in reading)
     return VeiledProofs(faces, bare.files, order, labels, bare.findings)
+
+
+def set_marks(
+    folder: BookFolder, sheets: Sequence[TwoSided], typesetter: Typesetter, progress: Progress
+) -> tuple[Path, ...]:
+    """Set the marks of every sheet side, in the order of printing."""
+    sides = (side for sheet in sheets for side in (sheet.front, sheet.back))
+    drawings = tuple(side.marks for side in sides)
+    return set_pages(folder, drawings, typesetter, progress, "Drawing the marks").files
 
 
 def list_faces(

@@ -6,11 +6,15 @@ import dataclasses
 import enum
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+import operator
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
 from typing import Any
 
 DIGEST_BYTES = 16
+
+_Reader = Callable[[object], tuple[object, ...]]
+_READERS: dict[type, _Reader | None] = {}
 
 
 def hash_bytes(data: bytes) -> str:
@@ -38,16 +42,48 @@ def hash_values(*values: object) -> str:
 
 def plain(value: object) -> Any:
     """Give ``value`` in JSON's own types; of a dataclass the name and the fields."""
+    # A book's drawings come to a hundred thousand values, so the common kinds go first.
+    kind = type(value)
+    if kind is str or kind is int or kind is bool or value is None:
+        return value
+    if kind is float:
+        return _plain_float(value)  # type: ignore[arg-type]
+    if kind is tuple or kind is list:
+        return [plain(v) for v in value]  # type: ignore[attr-defined]
+    read_fields = _find_fields(kind)
+    if read_fields is not None:
+        return [kind.__name__, *[plain(v) for v in read_fields(value)]]
+    return _plain_other(value)
+
+
+def _plain_float(value: float) -> int | float:
+    # 1.0 equals 1, so it must be spelt alike; JSON spells other floats shortest and exact.
+    return int(value) if value.is_integer() else value
+
+
+def _find_fields(kind: type) -> _Reader | None:
+    """Give what reads the fields of a dataclass, or None for any other type."""
+    if kind not in _READERS:
+        _READERS[kind] = _make_reader(kind)
+    return _READERS[kind]
+
+
+def _make_reader(kind: type) -> _Reader | None:
+    if not dataclasses.is_dataclass(kind) or issubclass(kind, enum.Enum):
+        return None
+    names = [field.name for field in dataclasses.fields(kind)]
+    if len(names) < 2:  # attrgetter gives no tuple then
+        return lambda value: tuple(getattr(value, name) for name in names)
+    return operator.attrgetter(*names)
+
+
+def _plain_other(value: object) -> Any:
     if isinstance(value, enum.Enum):
         return plain(value.value)
-    if value is None or isinstance(value, bool | int | str):
+    if isinstance(value, bool | int | str):
         return value
     if isinstance(value, float):
-        # 1.0 equals 1, so it must be spelt alike; JSON spells other floats shortest and exact.
-        return int(value) if value.is_integer() else value
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = dataclasses.fields(value)
-        return [type(value).__name__, *(plain(getattr(value, f.name)) for f in fields)]
+        return _plain_float(value)
     if isinstance(value, tuple | list):
         return [plain(v) for v in value]
     if isinstance(value, Mapping):

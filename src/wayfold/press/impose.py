@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.base.hashing import hash_values
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.press.model import SheetSide, Slot, TwoSided
+from wayfold.typeset.file_identity import write_identity
 
 if TYPE_CHECKING:
     import pikepdf
@@ -47,8 +49,9 @@ def write_sheets(
             for (size, side), marks_page in zip(sides, marks.pages, strict=True):
                 _add_side(book, marks_page, size, side)
             del book.pages[:pages]
+            identity = _identify(book, marks, sheets)
             _drop_description(book)
-            _save(book, target)
+            _save(book, target, identity)
     except pikepdf.PdfError as error:
         raise UserError(
             f"The pages cannot be imposed: {error}",
@@ -137,6 +140,15 @@ def _join(rects: Sequence[Rect]) -> Rect:
     return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
 
 
+def _identify(book: pikepdf.Pdf, marks: pikepdf.Pdf, sheets: Sequence[TwoSided]) -> str | None:
+    """Give the identity of what is printed of two files; None where one of them has none."""
+    try:
+        told = [bytes(pdf.trailer["/ID"][0]) for pdf in (book, marks)]
+    except (KeyError, IndexError):
+        return None
+    return hash_values(told, sheets)
+
+
 def _drop_description(book: pikepdf.Pdf) -> None:
     """Drop what told of the book's pages: title, identity, outline, page labels, structure."""
     for key in list(book.Root.keys()):
@@ -147,10 +159,14 @@ def _drop_description(book: pikepdf.Pdf) -> None:
             del book.trailer[key]
 
 
-def _save(pdf: pikepdf.Pdf, target: Path) -> None:
+def _save(pdf: pikepdf.Pdf, target: Path, identity: str | None) -> None:
     part = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
-        pdf.save(part, deterministic_id=True)
+        if identity is None:
+            pdf.save(part, deterministic_id=True)
+        else:
+            pdf.save(part, static_id=True)
+            write_identity(part, identity)
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)

@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wayfold.base.errors import UserError
-from wayfold.base.hashing import hash_bytes
+from wayfold.base.hashing import hash_bytes, hash_values
 from wayfold.typeset.album import name_entry, open_album
+from wayfold.typeset.file_identity import write_identity
 from wayfold.typeset.page_labels import make_labels
 from wayfold.typeset.parts import JoinedParts, PatientSink
 from wayfold.typeset.standin import read_standin
@@ -43,7 +44,8 @@ def assemble_pdf(
     ``pictures`` maps picture keys (``drawing.pictures.picture_key``) to JPEG files, which go in
     byte for byte, once each, with their colour profiles. Boxes follow ISO 32000-1, 14.11.2:
     MediaBox and BleedBox are trim and bleed, TrimBox and CropBox the page. The file is written
-    beside ``target`` and takes its name when whole; the same input gives the same bytes.
+    beside ``target`` and takes its name when whole; the same input gives the same bytes. The file's
+    identity is that of the pages and of the pictures' keys and sizes.
 
     Raises UserError for a stand-in without its picture, a picture or page that cannot be used,
     and a target that cannot be written.
@@ -53,17 +55,20 @@ def assemble_pdf(
     # The album is the book to be: pictures of its own are streamed from their files at the save,
     # while everything copied from another PDF is held in memory until then.
     book, source_files = open_album(pictures)
+    identities = []
     with book:
         placer = _PicturePlacer(book)
         for path in pages:
             with _open_page(path) as source:
+                identities.append(hash_bytes(path.read_bytes()))
                 book.pages.append(source.pages[0])
             page = book.pages[-1].obj
             _set_boxes(page)
             placer.swap_pictures(page, path)
         del book.Root.Album
         _describe_book(book, info)
-        _save(book, source_files, target)
+        shown = {key: path.stat().st_size for key, path in pictures.items()}
+        _save(book, source_files, target, hash_values(info, identities, shown))
 
 
 class _PicturePlacer:
@@ -188,7 +193,7 @@ def _describe_book(book: pikepdf.Pdf, info: DocumentInfo) -> None:
         root.PageLabels = make_labels(info.labels)
 
 
-def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path) -> None:
+def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path, identity: str) -> None:
     fresh = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
         with fresh.open("wb") as file:
@@ -202,6 +207,7 @@ def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path) -> None:
                 where=str(path),
                 remedy="Have the pictures made again, and leave them in their place meanwhile.",
             )
+        write_identity(fresh, identity)
         fresh.replace(target)
     except OSError as error:
         raise UserError(
@@ -220,7 +226,7 @@ def _write(book: pikepdf.Pdf, sink: PatientSink) -> None:
     book.save(
         sink,  # type: ignore[arg-type]
         min_version="1.7",
-        deterministic_id=True,
+        static_id=True,  # and then ours,
         object_stream_mode=pikepdf.ObjectStreamMode.generate,
         compress_streams=True,
     )
