@@ -148,6 +148,11 @@ def test_no_metadata_and_the_same_bytes(impose: Callable[..., Path]) -> None:
     second = impose(name="b.pdf")
     assert first.read_bytes() == second.read_bytes()
     reader = pypdf.PdfReader(first)
+    identity = reader.trailer["/ID"]
+    assert identity[0] == identity[1]  # ISO 32000-1, 14.4, for a file that was never updated
+    other = pypdf.PdfReader(impose(name="c.pdf", trim=Size(60, 89))).trailer["/ID"]
+    assert other[0] != identity[0]
+    (first.parent / "c.pdf").unlink()
     assert not reader.metadata
     assert reader.xmp_metadata is None
     assert sorted(p.name for p in first.parent.iterdir()) == [

@@ -238,6 +238,29 @@ def test_same_input_same_bytes_in_another_process(build, tmp_path):
     assert again.read_bytes() == target.read_bytes()
 
 
+def read_identity(path):
+    first, second = pypdf.PdfReader(path).trailer["/ID"]
+    assert first == second
+    return bytes(first.original_bytes)
+
+
+def test_another_picture_page_or_title_makes_another_identity(build, tmp_path):
+    pages, pictures, target = build(3)
+    other = tmp_path / "other.pdf"
+    assemble_pdf(pages, pictures, target, INFO)
+    assemble_pdf(pages, pictures, other, INFO)
+    assert read_identity(other) == read_identity(target)
+    seen = {read_identity(target)}
+    assemble_pdf(pages[:2], pictures, other, INFO)
+    seen.add(read_identity(other))
+    assemble_pdf(pages, pictures, other, DocumentInfo("Another title"))
+    seen.add(read_identity(other))
+    make_jpeg(next(iter(pictures.values())), profile("p3"))
+    assemble_pdf(pages, pictures, other, INFO)
+    seen.add(read_identity(other))
+    assert len(seen) == 4
+
+
 def test_memory_does_not_grow_with_the_pictures(build):
     # 60 JPEGs of 2 MB each: all of them in memory would be 120 MB.
     pages, pictures, target = build(59)

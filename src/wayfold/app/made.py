@@ -45,7 +45,7 @@ def write_made(folder: BookFolder, made: Made) -> None:
         "pages": dict(made.pages),
         "sides": dict(made.sides),
     }
-    write_whole(folder.made_file, json.dumps(fields).encode())
+    write_whole(folder.made_file, json.dumps(fields).encode(), lasting=False)
 
 
 def inputs_key(folder: BookFolder, book: Book) -> str:

@@ -15,7 +15,7 @@ from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.base.hashing import hash_values
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.press.model import SheetSide, Slot, TwoSided
-from wayfold.typeset.file_identity import write_identity
+from wayfold.typeset.file_identity import tell_page, write_identity
 
 if TYPE_CHECKING:
     import pikepdf
@@ -46,10 +46,11 @@ def write_sheets(
             pages = len(book.pages)
             _check_counts(pages, len(marks.pages), sheets)
             sides = [(s.size, side) for s in sheets for side in (s.front, s.back)]
+            printed = [tell_page(page) for page in (*book.pages, *marks.pages)]
+            identity = hash_values(printed, [(size, side.slots) for size, side in sides])
             for (size, side), marks_page in zip(sides, marks.pages, strict=True):
                 _add_side(book, marks_page, size, side)
             del book.pages[:pages]
-            identity = _identify(book, marks, sheets)
             _drop_description(book)
             _save(book, target, identity)
     except pikepdf.PdfError as error:
@@ -140,15 +141,6 @@ def _join(rects: Sequence[Rect]) -> Rect:
     return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
 
 
-def _identify(book: pikepdf.Pdf, marks: pikepdf.Pdf, sheets: Sequence[TwoSided]) -> str | None:
-    """Give the identity of what is printed of two files; None where one of them has none."""
-    try:
-        told = [bytes(pdf.trailer["/ID"][0]) for pdf in (book, marks)]
-    except (KeyError, IndexError):
-        return None
-    return hash_values(told, sheets)
-
-
 def _drop_description(book: pikepdf.Pdf) -> None:
     """Drop what told of the book's pages: title, identity, outline, page labels, structure."""
     for key in list(book.Root.keys()):
@@ -159,14 +151,11 @@ def _drop_description(book: pikepdf.Pdf) -> None:
             del book.trailer[key]
 
 
-def _save(pdf: pikepdf.Pdf, target: Path, identity: str | None) -> None:
+def _save(pdf: pikepdf.Pdf, target: Path, identity: str) -> None:
     part = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
-        if identity is None:
-            pdf.save(part, deterministic_id=True)
-        else:
-            pdf.save(part, static_id=True)
-            write_identity(part, identity)
+        pdf.save(part, static_id=True)  # and then ours
+        write_identity(part, identity)
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)

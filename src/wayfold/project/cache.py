@@ -34,4 +34,4 @@ class DiskCache:
 
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
-        write_whole(self.path(key), data)
+        write_whole(self.path(key), data, lasting=False)

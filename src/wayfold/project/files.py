@@ -129,10 +129,12 @@ def explain_os_errors(path: Path) -> Iterator[None]:
         raise
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     """Replace ``path`` by ``data`` wholly or not at all, and make the folder for it if needed.
 
-    Raises UserError when the disk is full or the place cannot be written to.
+    Once this returns the new file outlasts a power cut; where it need not be ``lasting``, either
+    the old or the new one does. Raises UserError when the disk is full or the place cannot be
+    written to.
     """
     with explain_os_errors(path):
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -149,7 +151,8 @@ def write_whole(path: Path, data: bytes) -> None:
         except BaseException:
             temporary.unlink(missing_ok=True)
             raise
-        _sync_folder(path.parent)
+        if lasting:
+            _sync_folder(path.parent)
 
 
 def _umask() -> int:

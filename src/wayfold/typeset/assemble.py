@@ -65,9 +65,10 @@ def assemble_pdf(
             page = book.pages[-1].obj
             _set_boxes(page)
             placer.swap_pictures(page, path)
+        album = book.Root.Album
+        shown = {key: int(album[name_entry(key)].stream_dict.Length) for key in pictures}
         del book.Root.Album
         _describe_book(book, info)
-        shown = {key: path.stat().st_size for key, path in pictures.items()}
         _save(book, source_files, target, hash_values(info, identities, shown))
 
 

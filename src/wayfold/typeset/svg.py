@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import re
 from collections.abc import Callable
-from xml.sax.saxutils import escape
+from html import escape
 
 from wayfold.base.hashing import hash_bytes
 from wayfold.drawing.items import Drawing, Picture
@@ -30,7 +30,7 @@ def dress_svg(svg: str, drawing: Drawing, href: Callable[[Picture], str]) -> str
         key = read_standin(base64.b64decode(found[2]))
         if key is None:
             return found[0]
-        address = escape(href(pictures[key]), {'"': "&quot;"})
+        address = escape(href(pictures[key]))
         return f'{found[1]}"{address}"'
 
     prefix = f"p{hash_bytes(svg.encode())[:10]}-"
