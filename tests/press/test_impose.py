@@ -31,6 +31,20 @@ GATHERINGS = (Gathering(1, 2, 1), Gathering(2, 1, 9))
 FOLD_X, HEAD_Y = 75.0, 15.0
 
 
+def split(pdf: Path) -> list[Path]:
+    """Every page as a file of its own, in a folder beside the file."""
+    folder = pdf.parent / "single"
+    folder.mkdir(exist_ok=True)
+    files = []
+    with pikepdf.open(pdf) as book:
+        for number, page in enumerate(book.pages):
+            single = pikepdf.new()
+            single.pages.append(page)
+            files.append(folder / f"{pdf.stem} {number}.pdf")
+            single.save(files[-1], deterministic_id=True)
+    return files
+
+
 @pytest.fixture
 def impose(
     tmp_path: Path, pages_writer: PagesWriter, marks_writer: MarksWriter
@@ -48,7 +62,7 @@ def impose(
         sheets = lay_sheets(gatherings, trim, 3, paper, printer, binding)
         pages = pages_writer(tmp_path / "pages.pdf", gatherings[-1].last_page, trim, 3)
         marks = marks_writer(tmp_path / "marks.pdf", sheets)
-        write_sheets(pages, marks, sheets, tmp_path / name)
+        write_sheets(split(pages), {}, split(marks), sheets, tmp_path / name)
         return tmp_path / name
 
     return run
@@ -160,6 +174,7 @@ def test_no_metadata_and_the_same_bytes(impose: Callable[..., Path]) -> None:
         "b.pdf",
         "marks.pdf",
         "pages.pdf",
+        "single",
     ]
 
 
@@ -178,11 +193,11 @@ def test_wrong_pages_or_marks(
     pages = pages_writer(tmp_path / "pages.pdf", 11, TRIM, 3)
     marks = marks_writer(tmp_path / "marks.pdf", sheets)
     with pytest.raises(ValueError, match="11 pages"):
-        write_sheets(pages, marks, sheets, tmp_path / "sheets.pdf")
+        write_sheets(split(pages), {}, split(marks), sheets, tmp_path / "sheets.pdf")
     pages = pages_writer(tmp_path / "pages.pdf", 12, TRIM, 3)
     marks = marks_writer(tmp_path / "marks.pdf", sheets[:-1])
     with pytest.raises(ValueError, match="4 pages of marks"):
-        write_sheets(pages, marks, sheets, tmp_path / "sheets.pdf")
+        write_sheets(split(pages), {}, split(marks), sheets, tmp_path / "sheets.pdf")
 
 
 def test_what_cannot_be_read_or_written_is_said_and_nothing_is_lost(
@@ -191,13 +206,14 @@ def test_what_cannot_be_read_or_written_is_said_and_nothing_is_lost(
     sheets = lay_sheets(GATHERINGS, TRIM, 3, PAPER, PRINTER, Binding())
     pages = pages_writer(tmp_path / "pages.pdf", 12, TRIM, 3)
     marks = marks_writer(tmp_path / "marks.pdf", sheets)
-    with pytest.raises(UserError, match="cannot be made"):
-        write_sheets(pages, marks, sheets, tmp_path / "gone" / "sheets.pdf")
+    with pytest.raises(UserError, match="cannot be written"):
+        write_sheets(split(pages), {}, split(marks), sheets, tmp_path / "gone" / "sheets.pdf")
     target = tmp_path / "sheets.pdf"
     target.write_bytes(b"the sheets of yesterday")
-    marks.write_bytes(b"%PDF-1.7 broken")
-    with pytest.raises(UserError):
-        write_sheets(pages, marks, sheets, target)
+    broken = split(marks)
+    broken[2].write_bytes(b"%PDF-1.7 broken")
+    with pytest.raises(UserError, match="no whole PDF"):
+        write_sheets(split(pages), {}, broken, sheets, target)
     assert target.read_bytes() == b"the sheets of yesterday"
     assert not list(tmp_path.glob(".*.part"))
 
@@ -207,18 +223,20 @@ def test_what_describes_the_book_is_left_behind(
 ) -> None:
     sheets = lay_sheets(GATHERINGS, TRIM, 3, PAPER, PRINTER, Binding())
     pages = pages_writer(tmp_path / "pages.pdf", 12, TRIM, 3)
-    writer = pypdf.PdfWriter(pages)
-    writer.add_metadata({"/Title": "A secret title", "/Author": "Nobody"})
-    writer.add_outline_item(title="A secret chapter", page_number=2)
-    writer.write(pages)
+    singles = split(pages)
+    for single in singles:
+        writer = pypdf.PdfWriter(single)
+        writer.add_metadata({"/Title": "A secret title", "/Author": "Nobody"})
+        writer.add_outline_item(title="A secret chapter", page_number=0)
+        writer.write(single)
     marks = marks_writer(tmp_path / "marks.pdf", sheets)
-    write_sheets(pages, marks, sheets, tmp_path / "sheets.pdf")
+    write_sheets(singles, {}, split(marks), sheets, tmp_path / "sheets.pdf")
     reader = pypdf.PdfReader(tmp_path / "sheets.pdf")
     assert not reader.metadata
     assert reader.outline == []
     assert sorted(reader.root_object) == ["/Pages", "/Type"]
     assert len(reader.pages) == 6
-    for pdf, told in ((pages, True), (tmp_path / "sheets.pdf", False)):
+    for pdf, told in ((singles[0], True), (tmp_path / "sheets.pdf", False)):
         with pikepdf.open(pdf) as plain:
             plain.save(tmp_path / "plain.pdf", qdf=True)
         assert (b"secret" in (tmp_path / "plain.pdf").read_bytes()) == told

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from wayfold.app.beside import Beside
 from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
 from wayfold.app.made import (
@@ -35,13 +35,14 @@ from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.derive import DerivativeJob, make_derivatives
 from wayfold.press.impose import write_sheets
-from wayfold.press.model import TwoSided
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
 
 PRINT_PPI = 300.0
+WORTH_TWO_PROCESSES = 40
+"""Pages of the last make from which starting a process takes less time than it saves."""
 
 
 def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeReport:
@@ -50,30 +51,33 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
+    with Beside(worth=len(before.pages) >= WORTH_TWO_PROCESSES) as beside:
+        return _build(folder, before, beside, progress)
+
+
+def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress) -> MakeReport:
     typesetter = Typesetter()
     results = run_stages(folder, typesetter, progress)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)
     marks = set_marks(folder, results.sheets, typesetter, progress)
+    outputs = output_files(folder)
+    reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events = outputs
+    with explain_os_errors(folder.out):
+        folder.out.mkdir(parents=True, exist_ok=True)
+    imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress)
     findings = judge_results(results, (*proofs.findings, *veiled.findings))
-    outputs = output_files(folder)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
-        reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events = outputs
-        folder.out.mkdir(parents=True, exist_ok=True)
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
-        assemble_pdf(proofs.files, pictures, reading, info)
-        task.advance()
-        write_sheet_file(results.sheets, reading, marks, sheets)
+        named = replace(info, labels=veiled.labels)
+        assemble_pdf(veiled.in_order(proofs.files), pictures, reading, named)
         task.advance()
         if results.leaves:
-            # Only now: the sheets were made of a file with the bare pages alone.
-            named = replace(info, labels=veiled.labels)
-            assemble_pdf(veiled.in_order(proofs.files), pictures, reading, named)
             assemble_pdf(veiled.leaves, {}, leaves, info)
-            write_sheet_file(results.interleaf_sheets, leaves, leaf_marks, interleaves)
+            write_sheets(veiled.leaves, {}, leaf_marks, results.interleaf_sheets, interleaves)
         else:
             leaves.unlink(missing_ok=True)
             interleaves.unlink(missing_ok=True)
@@ -86,6 +90,8 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
         task.advance()
         write_itinerary_files(rows, events, results)
         task.advance(2)
+        imposed.result()
+        task.advance()
     pages = identify_pages(results.drawings, proofs.files, pictures)
     faces = identify_pages(veiled.faces, veiled.leaves, {})
     sides = identify_sides(results.sheets, pages) | identify_sides(results.interleaf_sheets, faces)
@@ -165,13 +171,3 @@ def make_pictures(
                 remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
             )
     return files, miniatures, len(jobs)
-
-
-def write_sheet_file(
-    sheets: Sequence[TwoSided], reading: Path, marks: Sequence[Path], target: Path
-) -> None:
-    """Impose the pages of ``reading`` on the sheets, with the marks of each side, as ``target``."""
-    with tempfile.TemporaryDirectory(prefix="wayfold-") as name:
-        joined = Path(name) / "marks.pdf"
-        assemble_pdf(marks, {}, joined, DocumentInfo("", "", ""))
-        write_sheets(reading, joined, sheets, target)

@@ -59,7 +59,7 @@ class VeiledProofs:
     """The translucent leaves set: ``leaves`` has the file of each of ``faces``, sheet by sheet.
 
     ``order`` gives the pages of the reading file: a bare page's number, or a veiled one's file;
-    ``labels`` their names, "7" and "(7)".
+    ``labels`` their names, "7" and "(7)". Both are empty where there are no leaves.
     """
 
     faces: tuple[Drawing, ...]
@@ -70,6 +70,8 @@ class VeiledProofs:
 
     def in_order(self, pages: Sequence[Path]) -> list[Path]:
         """Give the files of the reading file, of those of the bare pages."""
+        if not self.order:
+            return list(pages)
         return [pages[p - 1] if isinstance(p, int) else p for p in self.order]
 
 

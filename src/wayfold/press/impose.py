@@ -5,67 +5,44 @@ PDF space: points, y up. Every book page becomes one form, placed in its slot; t
 
 from __future__ import annotations
 
-import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wayfold.base.errors import UserError
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.base.hashing import hash_values
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.press.model import SheetSide, Slot, TwoSided
-from wayfold.typeset.file_identity import tell_page, write_identity
+from wayfold.typeset.assemble import open_book
 
 if TYPE_CHECKING:
     import pikepdf
 
 
-_ROOT_KEPT = ("/Type", "/Pages", "/OutputIntents")
-
-
 def write_sheets(
-    pages_pdf: Path, marks_pdf: Path, sheets: Sequence[TwoSided], target: Path
+    pages: Sequence[Path],
+    pictures: Mapping[str, Path],
+    marks: Sequence[Path],
+    sheets: Sequence[TwoSided],
+    target: Path,
 ) -> None:
-    """Impose ``pages_pdf`` (page n of the book is its n-th page) on ``sheets`` into ``target``.
+    """Impose ``pages`` (a one-page PDF each, in the book's order) on ``sheets`` into ``target``.
 
-    ``marks_pdf`` has the marks of every side in the order of printing. Pages are anchored by their
-    TrimBox. The same input gives the same bytes; ``target`` is replaced only once all is written.
-    Raises UserError where a file cannot be read or written, ValueError where pages or marks are
-    not those of the sheets.
+    ``pictures`` are the print pictures by their keys; ``marks`` has a one-page PDF of the marks of
+    every side in the order of printing. Pages are anchored by their TrimBox. The same input gives
+    the same bytes; ``target`` is replaced only once all is written. Raises UserError where a file
+    cannot be read or written, ValueError where pages or marks are not those of the sheets.
     """
-    import pikepdf
-
-    try:
-        # The book's own file is turned into the sheets: copied into another, its pictures would
-        # all lie in memory, and so would a mapped file.
-        with (
-            pikepdf.open(pages_pdf, access_mode=pikepdf.AccessMode.stream) as book,
-            pikepdf.open(marks_pdf) as marks,
-        ):
-            pages = len(book.pages)
-            _check_counts(pages, len(marks.pages), sheets)
-            sides = [(s.size, side) for s in sheets for side in (s.front, s.back)]
-            printed = [tell_page(page) for page in (*book.pages, *marks.pages)]
-            identity = hash_values(printed, [(size, side.slots) for size, side in sides])
-            for (size, side), marks_page in zip(sides, marks.pages, strict=True):
-                _add_side(book, marks_page, size, side)
-            del book.pages[:pages]
-            _drop_description(book)
-            _save(book, target, identity)
-    except pikepdf.PdfError as error:
-        raise UserError(
-            f"The pages cannot be imposed: {error}",
-            where=str(target),
-            remedy="Delete the cache and make the book again.",
-        ) from error
-    except OSError as error:
-        raise UserError(
-            f"The sheets cannot be made: {error.strerror or error}.",
-            where=error.filename if isinstance(error.filename, str) else str(target),
-            remedy="Look whether the disk is full or the folder read-only. "
-            "An older file of that name is untouched.",
-        ) from error
+    _check_counts(len(pages), len(marks), sheets)
+    sides = [(s.size, side) for s in sheets for side in (s.front, s.back)]
+    # The book itself is turned into the sheets: copied into another file, its pictures would all
+    # lie in memory.
+    with open_book(pages, pictures, target) as book, open_book(marks, {}, target) as drawn:
+        for (size, side), marks_page in zip(sides, drawn.pdf.pages, strict=True):
+            _add_side(book.pdf, marks_page, size, side)
+        del book.pdf.pages[: len(pages)]
+        slots = [(size, side.slots) for size, side in sides]
+        book.save(target, hash_values(book.identity, drawn.identity, slots))
 
 
 def _check_counts(pages: int, marks: int, sheets: Sequence[TwoSided]) -> None:
@@ -139,23 +116,3 @@ def _box(rect: Rect, size: Size) -> list[float]:
 def _join(rects: Sequence[Rect]) -> Rect:
     x, y = min(r.x for r in rects), min(r.y for r in rects)
     return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
-
-
-def _drop_description(book: pikepdf.Pdf) -> None:
-    """Drop what told of the book's pages: title, identity, outline, page labels, structure."""
-    for key in list(book.Root.keys()):
-        if key not in _ROOT_KEPT:
-            del book.Root[key]
-    for key in ("/Info", "/ID"):
-        if key in book.trailer:
-            del book.trailer[key]
-
-
-def _save(pdf: pikepdf.Pdf, target: Path, identity: str) -> None:
-    part = target.with_name(f".{target.name}.{os.getpid()}.part")
-    try:
-        pdf.save(part, static_id=True)  # and then ours
-        write_identity(part, identity)
-        part.replace(target)
-    finally:
-        part.unlink(missing_ok=True)

@@ -50,8 +50,34 @@ def assemble_pdf(
     Raises UserError for a stand-in without its picture, a picture or page that cannot be used,
     and a target that cannot be written.
     """
+    with open_book(pages, pictures, target) as open_pages:
+        _describe_book(open_pages.pdf, info)
+        open_pages.save(target, hash_values(info, open_pages.identity))
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPages:
+    """Pages joined with their pictures in memory, the pictures themselves still on disk.
+
+    ``identity`` is that of the pages and of the pictures' keys and sizes.
+    """
+
+    pdf: pikepdf.Pdf
+    identity: str
+    sources: JoinedParts
+
+    def save(self, target: Path, identity: str) -> None:
+        """Write the PDF as it is by now; raises what ``assemble_pdf`` does."""
+        _save(self.pdf, self.sources, target, identity)
+
+
+@contextlib.contextmanager
+def open_book(
+    pages: Sequence[Path], pictures: Mapping[str, Path], where: Path
+) -> Iterator[OpenPages]:
+    """Join pages and pictures as ``assemble_pdf`` does, for a file ``where`` that is yet to be."""
     if not pages:
-        raise UserError("there are no pages to put together", where=str(target))
+        raise UserError("there are no pages to put together", where=str(where))
     # The album is the book to be: pictures of its own are streamed from their files at the save,
     # while everything copied from another PDF is held in memory until then.
     book, source_files = open_album(pictures)
@@ -68,8 +94,7 @@ def assemble_pdf(
         album = book.Root.Album
         shown = {key: int(album[name_entry(key)].stream_dict.Length) for key in pictures}
         del book.Root.Album
-        _describe_book(book, info)
-        _save(book, source_files, target, hash_values(info, identities, shown))
+        yield OpenPages(book, hash_values(identities, shown), source_files)
 
 
 class _PicturePlacer:

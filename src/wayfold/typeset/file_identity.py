@@ -7,12 +7,8 @@ writing a book's pictures does (measured for 92 MB: 0.28 s against 0.12 s).
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from wayfold.base.hashing import DIGEST_BYTES
-
-if TYPE_CHECKING:
-    import pikepdf
 
 _STATIC = b"<31415926535897932384626433832795>"
 """What the library writes for both parts when asked for a static identity."""
@@ -37,14 +33,3 @@ def write_identity(pdf: Path, identity: str) -> None:
             raise ValueError(f"{pdf} has no static identity")
         file.seek(start + at)
         file.write(b"/ID [" + 2 * (b"<" + digits + b">") + b"]")
-
-
-def tell_page(page: pikepdf.Page) -> list[object]:
-    """Give what tells a page from others as plain values: its content, its pictures' sizes."""
-    import pikepdf
-
-    content = page.obj.get("/Contents", pikepdf.Array())
-    streams = [content] if isinstance(content, pikepdf.Stream) else list(content)
-    objects = page.resources.get("/XObject", pikepdf.Dictionary())
-    sizes = [(name, int(objects[name].stream_dict.Length)) for name in sorted(objects.keys())]
-    return [[stream.read_raw_bytes() for stream in streams], sizes]
