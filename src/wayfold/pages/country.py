@@ -11,6 +11,7 @@ from wayfold.maps.region import draw_region
 from wayfold.maps.style import style_interleaf
 from wayfold.pages.overview import mark_places
 from wayfold.trip.journey.model import Journey
+from wayfold.trip.journey.route import list_route
 
 
 def draw_country(
@@ -22,12 +23,12 @@ def draw_country(
     widths: WidthMeasurer,
 ) -> DrawnMap:
     """Draw a country (ISO 3166-1 alpha-2) in a room of that size (mm), its neighbours left out."""
-    stays = [s for s in journey.stays if s.spot.country == country and not s.change]
+    places = [place for place in list_route(journey).places if place.country == country]
     return draw_region(
         f"map of {country}",
         outlines,
         country,
-        mark_places(stays, book.language),
+        mark_places(places, book.language),
         MapFrame(room, margin=book.style.picture_margins.inner),
         style_interleaf(book.style.ink, serif=book.style.serif),
         widths,

@@ -10,7 +10,8 @@ from wayfold.book.trip_choices import Mode
 from wayfold.maps.model import DrawnMap, MapFrame, MapLeg, MapPlace, Outline, WidthMeasurer
 from wayfold.maps.overview import draw_overview
 from wayfold.maps.style import MapStyle
-from wayfold.trip.journey.model import Journey, Stay
+from wayfold.trip.journey.model import Journey
+from wayfold.trip.journey.route import RoutePlace, list_route
 from wayfold.words.dates import write_day_month
 from wayfold.words.numbers import write_distance
 
@@ -32,17 +33,14 @@ def draw_journey(
     the scale bar. Raises UserError for a journey without places.
     """
     trim, style = book.trim, book.style
-    stays = [stay for stay in journey.stays if not stay.change]
-    places = mark_places(stays, book.language)
-    names = [place.name for place in places]
+    route = list_route(journey)
+    places = mark_places(route.places, book.language)
     legs = [
-        MapLeg(names.index(start), names.index(end), dashed=leg.mode in OVER_WATER)
-        for leg in journey.legs
-        if (start := journey.stays[leg.start].name) in names
-        and (end := journey.stays[leg.end].name) in names
-        and start != end
+        MapLeg(leg.start, leg.end, leg.track, dashed=leg.mode in OVER_WATER)
+        for leg in route.legs
+        if leg.start != leg.end
     ]
-    countries = {s.spot.country: s.country_name for s in stays if s.spot.country}
+    countries = {p.country: p.country_name for p in route.places if p.country}
     return draw_overview(
         "overview",
         outlines,
@@ -69,13 +67,12 @@ def draw_journey(
     )
 
 
-def mark_places(stays: Sequence[Stay], language: str) -> list[MapPlace]:
-    """Give every place of the stays once, in their order, with the day one first came there."""
-    return [_mark(stays, name, language) for name in dict.fromkeys(s.name for s in stays)]
+def mark_places(places: Sequence[RoutePlace], language: str) -> list[MapPlace]:
+    """Give the places to mark, in their order, with the day one first came there."""
+    return [_mark(place, language) for place in places]
 
 
-def _mark(stays: Sequence[Stay], name: str, language: str) -> MapPlace:
-    here = [stay for stay in stays if stay.name == name]
-    first = min(stay.first for stay in here)
-    weight = SLEPT_WEIGHT if any(stay.nights for stay in here) else 1.0
-    return MapPlace(name, here[0].place, write_day_month(first, language), weight=weight)
+def _mark(place: RoutePlace, language: str) -> MapPlace:
+    first = min(day for day, _ in place.visits)
+    weight = SLEPT_WEIGHT if place.nights else 1.0
+    return MapPlace(place.name, place.place, write_day_month(first, language), weight=weight)

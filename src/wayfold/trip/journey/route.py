@@ -8,7 +8,7 @@ from datetime import date
 from wayfold.base.world import LonLat
 from wayfold.book.trip_choices import Mode
 from wayfold.trip.earth import distance_m
-from wayfold.trip.journey.model import Journey, Stay
+from wayfold.trip.journey.model import Journey, Leg, Stay
 from wayfold.trip.journey.timeline import AIRPORT_M
 
 
@@ -16,7 +16,7 @@ from wayfold.trip.journey.timeline import AIRPORT_M
 class RoutePlace:
     """A place of the journey. ``visits`` are the first and last day of each stay there.
 
-    ``country`` is an ISO 3166-1 code, for a flag. ``change`` says that one only changed there.
+    ``country`` is an ISO 3166-1 code, for a flag.
     """
 
     name: str
@@ -25,12 +25,14 @@ class RoutePlace:
     place: LonLat
     visits: tuple[tuple[date, date], ...]
     nights: int
-    change: bool
 
 
 @dataclass(frozen=True, slots=True)
 class RouteLeg:
-    """A way between two places, by their indices; ``track`` is empty where none was recorded."""
+    """A way between two places, by their indices, over all the changes between them.
+
+    ``mode`` is that of its longest part. ``track`` is empty where none was recorded all the way.
+    """
 
     start: int
     end: int
@@ -49,28 +51,32 @@ class Route:
 
 
 def list_route(journey: Journey) -> Route:
-    """Give the journey's places, each once however often one came back, and its legs."""
+    """Give the journey's places, each once however often one came back, and the legs between.
+
+    Two places of one name are two. Where one only changed is no place.
+    """
     groups: list[list[Stay]] = []
-    index_of: list[int] = []
+    index_of: list[int | None] = []
     for stay in journey.stays:
-        found = next((i for i, g in enumerate(groups) if _is_same(g[0], stay)), None)
-        if found is None:
-            found = len(groups)
+        if stay.change:
+            index_of.append(None)
+            continue
+        found = next((i for i, g in enumerate(groups) if _is_same(g[0], stay)), len(groups))
+        if found == len(groups):
             groups.append([])
         groups[found].append(stay)
         index_of.append(found)
-    legs = tuple(
-        RouteLeg(
-            index_of[leg.start],
-            index_of[leg.end],
-            leg.mode,
-            leg.distance_m,
-            leg.day,
-            leg.track,
-        )
-        for leg in journey.legs
-    )
-    return Route(tuple(_join(group) for group in groups), legs)
+    legs: list[RouteLeg] = []
+    parts: list[Leg] = []
+    for leg in journey.legs:
+        parts.append(leg)
+        end = index_of[leg.end]
+        if end is not None:
+            start = index_of[parts[0].start]
+            if start is not None:
+                legs.append(_join_legs(start, end, parts))
+            parts = []
+    return Route(tuple(_join_stays(group) for group in groups), tuple(legs))
 
 
 def _is_same(one: Stay, other: Stay) -> bool:
@@ -79,7 +85,20 @@ def _is_same(one: Stay, other: Stay) -> bool:
     ) <= AIRPORT_M
 
 
-def _join(stays: list[Stay]) -> RoutePlace:
+def _join_legs(start: int, end: int, parts: list[Leg]) -> RouteLeg:
+    longest = max(parts, key=lambda leg: leg.distance_m)
+    recorded = all(leg.track for leg in parts)
+    return RouteLeg(
+        start,
+        end,
+        longest.mode,
+        sum(leg.distance_m for leg in parts),
+        parts[0].day,
+        tuple(place for leg in parts for place in leg.track) if recorded else (),
+    )
+
+
+def _join_stays(stays: list[Stay]) -> RoutePlace:
     # Where pictures were taken the place is the town's, not that of an airport.
     best = next((stay for stay in stays if stay.stop is not None), stays[0])
     return RoutePlace(
@@ -87,7 +106,6 @@ def _join(stays: list[Stay]) -> RoutePlace:
         best.spot.country,
         best.country_name,
         best.place,
-        tuple((stay.first, stay.last) for stay in stays if not stay.change),
+        tuple((stay.first, stay.last) for stay in stays),
         sum(stay.nights for stay in stays),
-        all(stay.change for stay in stays),
     )
