@@ -64,13 +64,13 @@ def thin_shape(shape: BaseGeometry, step_deg: float) -> BaseGeometry:
 
 def _thin_part(part: Polygon, step_deg: float) -> BaseGeometry | None:
     rings = []
-    for ring in (part.exterior, *part.interiors):
+    for number, ring in enumerate((part.exterior, *part.interiors)):
         corners = np.round(np.asarray(ring.coords)[:, :2] / step_deg) * step_deg
         moves = np.append(True, (np.diff(corners, axis=0) != 0.0).any(axis=1))
         corners = corners[moves]
         if len(corners) >= 4:
             rings.append(corners)
-        elif ring is part.exterior:
+        elif number == 0:
             return None
     plain = Polygon(rings[0], rings[1:])
     return plain if plain.is_valid else shapely.make_valid(plain, method="structure")

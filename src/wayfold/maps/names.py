@@ -330,10 +330,11 @@ def _fold_strip(frame: MapFrame) -> Rect | None:
 
 def _offer_inside(shape: MultiPolygon, lettering: Lettering, room: Rect) -> list[Candidate]:
     """Give places for a name within a country, the roomiest first."""
-    seen = shapely.intersection(shape, box_of(room))
-    if seen.is_empty:
+    # Part by part: islands made plain may touch or overlap, which all together could not be cut.
+    seen = shapely.get_parts(shapely.intersection(shapely.get_parts(shape), box_of(room)))
+    if not any(p.area for p in seen):
         return []
-    part = max(shapely.get_parts(seen), key=lambda p: p.area)
+    part = max(seen, key=lambda p: p.area)
     x0, y0, x1, y1 = part.bounds
     found = []
     shapely.prepare(part)
