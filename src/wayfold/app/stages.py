@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wayfold.app.journey import derive_journey
-from wayfold.app.maps import OVERVIEW, CountryMaps, draw_maps, wants_overview
+from wayfold.app.maps import OVERVIEW, KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.veiled import measure_veiled
@@ -141,12 +141,11 @@ def derive_results(
     plan = planned.plan
     words = write_words(book, story, plan, photos, journey)
     layout = arrange_book(book, story, plan, words, photos, measurer)
-    maps = draw_maps(book, journey, plan, typesetter)
-    drawings = compose_pages(book, story, plan, layout, {m.drawing.label: m.drawing for m in maps})
+    maps = KeptMaps(book, journey, typesetter, DiskCache(folder.cache, "maps"))
+    drawings = compose_pages(book, story, plan, layout, maps.draw_overview(plan))
     lightness = measure_veiled(folder, layout, plan, photos)
-    countries = CountryMaps(book, journey, typesetter)
     leaves = compose_interleaves(
-        book, story, plan, words, layout, measurer, lightness, countries.draw
+        book, story, plan, words, layout, measurer, lightness, maps.draw_country
     )
     sheets = lay_sheets(
         plan.gatherings,
@@ -170,7 +169,7 @@ def derive_results(
         planned,
         words,
         layout,
-        (*maps, *countries.drawn),
+        tuple(maps.drawn),
         drawings,
         leaves,
         sheets,

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
-
-from shapely import MultiPolygon
+from typing import TYPE_CHECKING, Protocol
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.world import LonLat
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import Paragraph
+
+if TYPE_CHECKING:
+    from shapely import MultiPolygon
 
 
 class WidthMeasurer(Protocol):
