@@ -52,6 +52,7 @@ lint types frontend unit browser: setup
 bench: setup
 	$(BIN)/python -m benchmarks.whole_book
 	$(BIN)/python -m benchmarks.planner
+	$(BIN)/python -m benchmarks.maps
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

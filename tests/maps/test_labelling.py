@@ -134,3 +134,7 @@ def test_letters_never_stand_on_their_heads(angle: float) -> None:
     read = read_angle(angle)
     assert -90.0 <= read <= 90.0
     assert abs((angle - read) / 180.0 - round((angle - read) / 180.0)) < 1e-6
+
+
+def test_places_that_are_worth_nothing_are_never_taken() -> None:
+    assert place_labels([Label((Candidate(Rect(0, 0, 5, 2), 9.0),)), Label(())]) == (None, None)

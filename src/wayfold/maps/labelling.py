@@ -63,14 +63,82 @@ def place_labels(labels: Sequence[Label]) -> tuple[int | None, ...]:
         [_SHOWN * labels[i].importance - _COST * labels[i].candidates[k].cost for i, k in numbers]
     )
     useful = [n for n in range(len(numbers)) if gains[n] > 0]
+    useful = [
+        useful[n] for n in _keep_undominated(labels, [numbers[n] for n in useful], gains[useful])
+    ]
     numbers, gains = [numbers[n] for n in useful], gains[useful]
-    groups = _list_groups(labels, numbers)
-    taken = _solve(gains, groups)
+    taken: list[int] = []
+    for part in _list_parts(len(numbers), groups := _list_groups(labels, numbers)):
+        place = {n: k for k, n in enumerate(part)}
+        inside = [[place[n] for n in group] for group in groups if group[0] in place]
+        taken += [part[k] for k in _solve(gains[part], inside)]
     chosen: list[int | None] = [None] * len(labels)
     for n in taken:
         i, k = numbers[n]
         chosen[i] = k
     return tuple(chosen)
+
+
+def _keep_undominated(
+    labels: Sequence[Label], numbers: Sequence[tuple[int, int]], gains: Any
+) -> list[int]:
+    """Give the candidates that some best choice may need.
+
+    A place is never needed where its label has another that is worth as much and is in the way of
+    no more; dropping it leaves the best worth as it is, and may free others.
+    """
+    clash, owner = _find_clashes(labels, numbers)
+    own = [np.flatnonzero(owner == i) for i in np.unique(owner)]
+    own = [members[np.argsort(-gains[members], kind="stable")] for members in own]
+    kept = np.ones(len(numbers), dtype=bool)
+    changed = True
+    while changed:
+        changed = False
+        for n, members in enumerate(own):
+            against = clash[members] & kept
+            more = against.astype(np.float32) @ (~against).T.astype(np.float32)
+            # Row a, column b: a is before b and hinders nothing that b does not.
+            useless = np.triu(more == 0.0, 1).any(axis=0)
+            if useless.any():
+                kept[members[useless]] = False
+                own[n] = members[~useless]
+                changed = True
+    return [int(n) for n in np.flatnonzero(kept)]
+
+
+def _find_clashes(labels: Sequence[Label], numbers: Sequence[tuple[int, int]]) -> tuple[Any, Any]:
+    """Give which candidates of different labels cannot both be taken, and whose each is."""
+    candidates = [labels[i].candidates[k] for i, k in numbers]
+    owner = np.array([i for i, _ in numbers], dtype=int)
+    upright = np.array([c.turn_deg == 0.0 for c in candidates], dtype=bool)
+    boxes = [c.box.grown(CLEARANCE / 2) for c in candidates]
+    x0, y0 = np.array([b.x for b in boxes]), np.array([b.y for b in boxes])
+    x1, y1 = np.array([b.right for b in boxes]), np.array([b.bottom for b in boxes])
+    clash = (x0[:, None] < x1) & (x0 < x1[:, None]) & (y0[:, None] < y1) & (y0 < y1[:, None])
+    clash &= owner[:, None] != owner
+    clash &= upright[:, None] & upright
+    for n, k in _list_turned_pairs(candidates, owner, upright):
+        clash[n, k] = clash[k, n] = True
+    return clash, owner
+
+
+def _list_parts(count: int, groups: Sequence[Sequence[int]]) -> list[list[int]]:
+    """Give the candidates in parts that no group joins; each is solved by itself."""
+    part = list(range(count))
+
+    def find(n: int) -> int:
+        while part[n] != n:
+            part[n] = part[part[n]]
+            n = part[n]
+        return n
+
+    for group in groups:
+        for n in group[1:]:
+            part[find(n)] = find(group[0])
+    found: dict[int, list[int]] = {}
+    for n in range(count):
+        found.setdefault(find(n), []).append(n)
+    return list(found.values())
 
 
 def rate(labels: Sequence[Label], chosen: Sequence[int | None]) -> float:
@@ -89,9 +157,9 @@ def _list_groups(labels: Sequence[Label], numbers: Sequence[tuple[int, int]]) ->
     one strong group in place of many pairs.
     """
     candidates = [labels[i].candidates[k] for i, k in numbers]
-    owner = np.array([i for i, _ in numbers])
+    owner = np.array([i for i, _ in numbers], dtype=int)
     groups: list[Any] = [np.flatnonzero(owner == i) for i in np.unique(owner)]
-    upright = np.array([c.turn_deg == 0.0 for c in candidates])
+    upright = np.array([c.turn_deg == 0.0 for c in candidates], dtype=bool)
     half = CLEARANCE / 2
     boxes = [c.box.grown(half) for c in candidates]
     x0, y0 = np.array([b.x for b in boxes]), np.array([b.y for b in boxes])
@@ -140,6 +208,8 @@ def _list_turned_pairs(
 
 def _solve(gains: Any, groups: Sequence[Sequence[int]]) -> list[int]:
     """Maximise the gains of what is taken, at most one of each group. Exact."""
+    if not groups:
+        return [n for n in range(len(gains)) if gains[n] > 0]
     import highspy
     from highspy._core import _Highs
 
