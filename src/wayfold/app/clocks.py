@@ -9,6 +9,7 @@ from typing import Any
 from wayfold.app.evidence import gather_evidence
 from wayfold.app.journey import read_folder_bookings
 from wayfold.app.names import KeptNames
+from wayfold.app.scenes import add_scenes
 from wayfold.app.stages import read_catalogue
 from wayfold.base.progress import Progress
 from wayfold.project.cache import DiskCache
@@ -33,7 +34,8 @@ def read_book_clocks(root: Path, progress: Progress) -> tuple[ClockReading, ...]
     remember_photos(folder, stored.known, catalogue.photos)
     names = KeptNames(DiskCache(folder.cache, "names"))
     booked = read_folder_bookings(folder, stored.book, catalogue.photos, names)
-    evidence = gather_evidence(folder, stored.book.journey, catalogue.photos, list_anchors(booked))
+    told = gather_evidence(folder, stored.book.journey, catalogue.photos, list_anchors(booked))
+    evidence = add_scenes(folder, catalogue.photos, told)
     return read_clocks(catalogue.photos, evidence).readings
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from wayfold.app.evidence import gather_evidence
 from wayfold.app.names import KeptNames
+from wayfold.app.scenes import add_scenes
 from wayfold.app.towns import KeptTowns
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
@@ -33,9 +34,10 @@ def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tupl
     names = KeptNames(DiskCache(folder.cache, "names"))
     booked = read_folder_bookings(folder, book, photos, names)
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    evidence = gather_evidence(folder, book.journey, photos, list_anchors(booked))
-    told = build_trip(photos, towns, book.language, evidence, list_presences(booked))
-    trip = name_stops(told, book.journey)
+    told = gather_evidence(folder, book.journey, photos, list_anchors(booked))
+    evidence = add_scenes(folder, photos, told)
+    made = build_trip(photos, towns, book.language, evidence, list_presences(booked))
+    trip = name_stops(made, book.journey)
     towns.keep()
     runs = Tracks(evidence.tracks).runs
     return trip, build_journey(trip, booked, book.journey, names, runs, book.language)

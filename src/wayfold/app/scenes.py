@@ -1,0 +1,84 @@
+"""Scenes that two cameras took, sought where a clock would not be known without them."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from wayfold.app.identity import code_key
+from wayfold.base.hashing import hash_values
+from wayfold.photos.crew import Crew
+from wayfold.photos.model import Photo
+from wayfold.photos.scene_marks import SceneMarks, read_scene_marks
+from wayfold.photos.scene_match import find_same_scenes
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.trip.clocks.evidence import Evidence
+from wayfold.trip.clocks.model import ScenePair, State
+from wayfold.trip.clocks.read import WITNESSES, read_clocks
+
+MOST_PICTURES = 300
+"""Of a body, spread over the journey: a clock wants a dozen scenes, not all of them."""
+FULL_WEIGHT = 50
+"""So many agreeing marks are worth a whole piece of evidence."""
+
+
+def add_scenes(folder: BookFolder, photos: Sequence[Photo], evidence: Evidence) -> Evidence:
+    """Give the evidence with the scenes that a doubtful body shares with one of known time.
+
+    Nothing is looked at where every clock is known, or none: pictures are read at 0.1 s each, the
+    first time.
+    """
+    readings = read_clocks(photos, evidence).readings
+    doubtful = [r.body.photos for r in readings if r.state in (State.UNKNOWN, State.ROUGH)]
+    known = [r.body.photos for r in readings if r.state in WITNESSES]
+    if not doubtful or not known:
+        return evidence
+    by_id = {photo.id: photo for photo in photos}
+    wanted = [name for body in (*doubtful, *known) for name in _spread(body)]
+    marks = _read_all(folder, [by_id[name] for name in wanted])
+    theirs = {n: marks[n] for body in known for n in _spread(body) if n in marks}
+    mine = {n: marks[n] for body in doubtful for n in _spread(body) if n in marks}
+    pairs = tuple(
+        ScenePair(one, other, min(1.0, count / FULL_WEIGHT))
+        for one, other, count in find_same_scenes(mine, theirs)
+    )
+    return replace(evidence, pairs=(*evidence.pairs, *pairs))
+
+
+def _spread(names: Sequence[str]) -> Sequence[str]:
+    step = max(1.0, len(names) / MOST_PICTURES)
+    return [names[int(n * step)] for n in range(min(len(names), MOST_PICTURES))]
+
+
+def _read_all(folder: BookFolder, photos: Sequence[Photo]) -> Mapping[str, SceneMarks]:
+    cache = DiskCache(folder.cache, "scenes")
+    code = code_key("photos")
+    marks: dict[str, SceneMarks] = {}
+    unread = []
+    for photo in photos:
+        kept = cache.get(hash_values(photo.content, code))
+        if kept is None:
+            unread.append(photo)
+        else:
+            marks[photo.id] = _unpack(kept)
+    with Crew(2 if len(unread) > 4 else 0) as crew:
+        for outcome in crew.run(read_scene_marks, unread):
+            if isinstance(outcome.result, SceneMarks):
+                marks[outcome.item.id] = outcome.result
+                cache.put(hash_values(outcome.item.content, code), _pack(outcome.result))
+    return marks
+
+
+def _pack(marks: SceneMarks) -> bytes:
+    file = io.BytesIO()
+    np.savez(file, spots=marks.spots, patches=marks.patches.astype(np.float16))
+    return file.getvalue()
+
+
+def _unpack(kept: bytes) -> SceneMarks:
+    with np.load(io.BytesIO(kept), allow_pickle=False) as rows:
+        return SceneMarks(rows["spots"], rows["patches"].astype(np.float32))
