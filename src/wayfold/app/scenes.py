@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import io
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-
-import numpy as np
 
 from wayfold.app.identity import code_key
 from wayfold.base.hashing import hash_values
 from wayfold.photos.crew import Crew
 from wayfold.photos.model import Photo
-from wayfold.photos.scene_marks import SceneMarks, read_scene_marks
+from wayfold.photos.scene_marks import SceneMarks, pack_marks, read_scene_marks, unpack_marks
 from wayfold.photos.scene_match import find_same_scenes
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -37,14 +35,25 @@ def add_scenes(folder: BookFolder, photos: Sequence[Photo], evidence: Evidence) 
     known = [r.body.photos for r in readings if r.state in WITNESSES]
     if not doubtful or not known:
         return evidence
-    by_id = {photo.id: photo for photo in photos}
-    wanted = [name for body in (*doubtful, *known) for name in _spread(body)]
-    marks = _read_all(folder, [by_id[name] for name in wanted])
-    theirs = {n: marks[n] for body in known for n in _spread(body) if n in marks}
-    mine = {n: marks[n] for body in doubtful for n in _spread(body) if n in marks}
+    content = {photo.id: photo.content for photo in photos}
+    mine = [n for body in doubtful for n in _spread(body)]
+    theirs = [n for body in known for n in _spread(body)]
+    # An edit of the book changes none of this, and seeking takes seconds: the answer is kept.
+    cache = DiskCache(folder.cache, "scenes")
+    code = code_key("photos", "app")
+    key = hash_values(*(f"{n} {content[n]}" for n in mine), "/",
+                      *(f"{n} {content[n]}" for n in theirs), code)  # fmt: skip
+    kept = cache.get(key)
+    if kept is None:
+        marks = _read_all(cache, [photo for photo in photos if photo.id in {*mine, *theirs}])
+        rows = find_same_scenes(
+            {n: marks[n] for n in mine if n in marks}, {n: marks[n] for n in theirs if n in marks}
+        )
+        cache.put(key, json.dumps(rows).encode())
+    else:
+        rows = tuple((one, other, count) for one, other, count in json.loads(kept))
     pairs = tuple(
-        ScenePair(one, other, min(1.0, count / FULL_WEIGHT))
-        for one, other, count in find_same_scenes(mine, theirs)
+        ScenePair(one, other, min(1.0, count / FULL_WEIGHT)) for one, other, count in rows
     )
     return replace(evidence, pairs=(*evidence.pairs, *pairs))
 
@@ -54,8 +63,7 @@ def _spread(names: Sequence[str]) -> Sequence[str]:
     return [names[int(n * step)] for n in range(min(len(names), MOST_PICTURES))]
 
 
-def _read_all(folder: BookFolder, photos: Sequence[Photo]) -> Mapping[str, SceneMarks]:
-    cache = DiskCache(folder.cache, "scenes")
+def _read_all(cache: DiskCache, photos: Sequence[Photo]) -> Mapping[str, SceneMarks]:
     code = code_key("photos")
     marks: dict[str, SceneMarks] = {}
     unread = []
@@ -64,21 +72,10 @@ def _read_all(folder: BookFolder, photos: Sequence[Photo]) -> Mapping[str, Scene
         if kept is None:
             unread.append(photo)
         else:
-            marks[photo.id] = _unpack(kept)
+            marks[photo.id] = unpack_marks(kept)
     with Crew(2 if len(unread) > 4 else 0) as crew:
         for outcome in crew.run(read_scene_marks, unread):
             if isinstance(outcome.result, SceneMarks):
                 marks[outcome.item.id] = outcome.result
-                cache.put(hash_values(outcome.item.content, code), _pack(outcome.result))
+                cache.put(hash_values(outcome.item.content, code), pack_marks(outcome.result))
     return marks
-
-
-def _pack(marks: SceneMarks) -> bytes:
-    file = io.BytesIO()
-    np.savez(file, spots=marks.spots, patches=marks.patches.astype(np.float16))
-    return file.getvalue()
-
-
-def _unpack(kept: bytes) -> SceneMarks:
-    with np.load(io.BytesIO(kept), allow_pickle=False) as rows:
-        return SceneMarks(rows["spots"], rows["patches"].astype(np.float32))

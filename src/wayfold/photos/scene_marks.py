@@ -6,6 +6,7 @@ the picture by their adaptive suppression, each with the patch about it, blurred
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 from typing import Any
 
@@ -65,6 +66,19 @@ def read_scene_marks(photo: Photo) -> SceneMarks | None:
     except (RefusedError, OSError, MemoryError, import_vips().Error):
         return None
     return find_marks(levels)
+
+
+def pack_marks(marks: SceneMarks) -> bytes:
+    """Give marks as bytes to be kept, in half precision."""
+    file = io.BytesIO()
+    np.savez(file, spots=marks.spots, patches=marks.patches.astype(np.float16))
+    return file.getvalue()
+
+
+def unpack_marks(kept: bytes) -> SceneMarks:
+    """Give the marks that ``pack_marks`` gave."""
+    with np.load(io.BytesIO(kept), allow_pickle=False) as rows:
+        return SceneMarks(rows["spots"], rows["patches"].astype(np.float32))
 
 
 def find_marks(levels: list[Floats]) -> SceneMarks:
