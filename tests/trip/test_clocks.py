@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.photos.conftest import fetch_images
+from tests.fetching import fetch_sample
 from wayfold.base.cache import NoCache
 from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress
@@ -391,7 +391,7 @@ def test_other_peoples_pictures_against_their_own_receiver(tmp_path: Path) -> No
     One receiver had repeated a fix that was 5 min 22 s old (``d1.jpg``): there the file's own
     zone holds, and the stamp lies before the picture, as an old fix must.
     """
-    for picture in fetch_images("geovisio", "2.15.1", "tests/data").glob("*.jpg"):
+    for picture in fetch_sample("geovisio", "2.15.1", "tests/data").glob("*.jpg"):
         shutil.copy(picture, tmp_path)
     catalogue = read_photographs([tmp_path], {}, NoCache(), NoProgress(), workers=0)
     stamped = {p.id: p for p in catalogue.photos if p.gps_utc}

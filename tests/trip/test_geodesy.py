@@ -15,7 +15,7 @@ import gzip
 
 import pytest
 
-from tests.photos.conftest import fetch_images
+from tests.fetching import fetch_sample
 from wayfold.base.world import LonLat
 from wayfold.trip.geodesy import geodesic_m, way_m
 
@@ -31,7 +31,7 @@ def to_east(longitude: float) -> float:
 
 
 def test_ten_thousand_lines_of_the_published_test_set() -> None:
-    folder = fetch_images("pygeoid", "0.0.5", "tests/coordinates/data")
+    folder = fetch_sample("pygeoid", "0.0.5", "tests/coordinates/data")
     with gzip.open(folder / "GeodTest-short.dat.gz", "rt") as file:
         # latitude and longitude of both ends are columns 1, 2, 4 and 5; the length is column 7
         rows = [[float(number) for number in line.split()] for line in file]

@@ -15,7 +15,7 @@ from geographiclib.geodesic import Geodesic
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.photos.conftest import fetch_images
+from tests.fetching import fetch_sample
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
 from wayfold.trip.tracks import Fix, Track
@@ -35,7 +35,7 @@ def fix(seconds: float, metres: float = 0.0, hdop: float | None = None) -> Fix:
 
 @pytest.fixture(scope="module")
 def samples() -> dict[str, bytes]:
-    folder = fetch_images("gpxpy", "1.6.2", "test_files")
+    folder = fetch_sample("gpxpy", "1.6.2", "test_files")
     return {path.name: path.read_bytes() for path in sorted(folder.glob("*.gpx"))}
 
 

@@ -6,16 +6,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from wayfold.app.evidence import gather_evidence
-from wayfold.app.journey import read_folder_bookings
-from wayfold.app.names import KeptNames
-from wayfold.app.scenes import add_scenes
+from wayfold.app.journey import read_evidence
 from wayfold.app.stages import read_catalogue
+from wayfold.app.towns import KeptTowns
 from wayfold.base.progress import Progress
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
-from wayfold.trip.bookings.anchors import list_anchors
 from wayfold.trip.clocks.model import ClockReading, Span
 from wayfold.trip.clocks.read import read_clocks
 from wayfold.trip.clocks.words import tell_reading
@@ -32,10 +29,9 @@ def read_book_clocks(root: Path, progress: Progress) -> tuple[ClockReading, ...]
     stored = load_book(folder)
     catalogue = read_catalogue(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    names = KeptNames(DiskCache(folder.cache, "names"))
-    booked = read_folder_bookings(folder, stored.book, catalogue.photos, names)
-    told = gather_evidence(folder, stored.book.journey, catalogue.photos, list_anchors(booked))
-    evidence = add_scenes(folder, catalogue.photos, told)
+    towns = KeptTowns(DiskCache(folder.cache, "towns"))
+    _, evidence = read_evidence(folder, stored.book, catalogue.photos, towns)
+    towns.keep()
     return read_clocks(catalogue.photos, evidence).readings
 
 

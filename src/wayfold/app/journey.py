@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wayfold.app.evidence import gather_evidence
-from wayfold.app.names import KeptNames
 from wayfold.app.scenes import add_scenes
 from wayfold.app.towns import KeptTowns
 from wayfold.base.findings import Finding, Severity
@@ -21,6 +20,7 @@ from wayfold.trip.bookings.read import read_bookings
 from wayfold.trip.build import build_trip
 from wayfold.trip.calendars.model import Calendar
 from wayfold.trip.calendars.read import read_calendar
+from wayfold.trip.clocks.evidence import Evidence
 from wayfold.trip.journey.build import build_journey
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.said import name_stops
@@ -31,20 +31,27 @@ from wayfold.trip.tracks_place import Tracks
 def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tuple[Trip, Journey]:
     """Give the trip as the photographs tell it, and the journey as everything does."""
     photos = catalogue.photos
-    names = KeptNames(DiskCache(folder.cache, "names"))
-    booked = read_folder_bookings(folder, book, photos, names)
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    told = gather_evidence(folder, book.journey, photos, list_anchors(booked))
-    evidence = add_scenes(folder, photos, told)
+    booked, evidence = read_evidence(folder, book, photos, towns)
     made = build_trip(photos, towns, book.language, evidence, list_presences(booked))
     trip = name_stops(made, book.journey)
-    towns.keep()
     runs = Tracks(evidence.tracks).runs
-    return trip, build_journey(trip, booked, book.journey, names, runs, book.language)
+    journey = build_journey(trip, booked, book.journey, towns, runs, book.language)
+    towns.keep()
+    return trip, journey
 
 
-def read_folder_bookings(
-    folder: BookFolder, book: Book, photos: Sequence[Photo], names: KeptNames
+def read_evidence(
+    folder: BookFolder, book: Book, photos: Sequence[Photo], towns: KeptTowns
+) -> tuple[Bookings, Evidence]:
+    """Give the bookings, and all that tells of the cameras' clocks beside the photographs."""
+    booked = _read_bookings(folder, book, photos, towns)
+    told = gather_evidence(folder, book.journey, photos, list_anchors(booked))
+    return booked, add_scenes(folder, photos, told)
+
+
+def _read_bookings(
+    folder: BookFolder, book: Book, photos: Sequence[Photo], towns: KeptTowns
 ) -> Bookings:
     """Give what the calendars in the book's folder say of the journey."""
     days = calendar_days(photos)
@@ -55,7 +62,7 @@ def read_folder_bookings(
     for file in files:
         with explain_os_errors(file):
             calendars.append(read_calendar(file.read_bytes(), folder.name_of(file), *days))
-    return read_bookings(calendars, journey_places(photos), names, book.journey.left_out)
+    return read_bookings(calendars, journey_places(photos), towns, book.journey.left_out)
 
 
 def _explain_timeless(name: str) -> Finding:

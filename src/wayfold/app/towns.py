@@ -1,9 +1,10 @@
-"""The towns of the book's places, kept from one run to the next."""
+"""Towns by place and by name, kept from one run to the next."""
 
 from __future__ import annotations
 
 import dataclasses
 import json
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import Any
 
@@ -11,45 +12,54 @@ from wayfold.app.identity import code_key
 from wayfold.base.cache import Cache
 from wayfold.base.hashing import hash_values
 from wayfold.base.world import LonLat
-from wayfold.trip.gazetteer import Gazetteer, Town, load_gazetteer
+from wayfold.trip.gazetteer import Town, load_gazetteer
+from wayfold.trip.town_names import TownNames, fold_name
 
 
 class KeptTowns:
-    """Knows the towns of places asked for before; only a new place has the world's towns loaded."""
+    """Knows what was asked before; only for something new are the world's towns loaded.
+
+    Its questions raise UserError where the gazetteer is wanted and cannot be read.
+    """
 
     def __init__(self, cache: Cache) -> None:
         """Take up what ``cache`` holds."""
         self._cache = cache
         self._key = hash_values("towns", code_key("trip"))
-        kept = json.loads(cache.get(self._key) or b"[]")
-        self._known = {LonLat(*place): read_town(row) for place, row in kept}
-        self._asked: dict[LonLat, Town | None] = {}
+        kept = json.loads(cache.get(self._key) or b"{}")
+        self._known = {asked: [_read_town(row) for row in rows] for asked, rows in kept.items()}
+        self._answers: dict[str, list[Town | None]] = {}
 
     @cached_property
-    def _world(self) -> Gazetteer:
-        return load_gazetteer()
+    def _world(self) -> TownNames:
+        return TownNames(load_gazetteer())
 
     def find(self, place: LonLat) -> Town | None:
-        """Give the town a picture taken at ``place`` is named after, or None far from any.
+        """Give the town that ``place`` is named after, or None far from any."""
+        asked = f"at {place.longitude!r} {place.latitude!r}"
+        return self._answer(asked, lambda: [self._world.find(place)])[0]
 
-        Raises UserError where the gazetteer is wanted and cannot be read.
-        """
-        if place not in self._asked:
-            known = place in self._known
-            self._asked[place] = self._known[place] if known else self._world.find(place)
-        return self._asked[place]
+    def named(self, name: str) -> Sequence[Town]:
+        """Give the towns called ``name``, accents and capitals aside, the largest first."""
+        found = self._answer(f"called {fold_name(name)}", lambda: list(self._world.named(name)))
+        return [town for town in found if town]
 
     def keep(self) -> None:
-        """Keep the towns of the places asked for, if any was new."""
-        if self._asked.keys() <= self._known.keys():
+        """Keep what was asked, now and before, if anything was new."""
+        if self._answers.keys() <= self._known.keys():
             return
-        rows = [
-            ((place.longitude, place.latitude), dataclasses.asdict(town) if town else None)
-            for place, town in self._asked.items()
-        ]
+        rows = {
+            asked: [dataclasses.asdict(town) if town else None for town in towns]
+            for asked, towns in (self._known | self._answers).items()
+        }
         self._cache.put(self._key, json.dumps(rows).encode())
 
+    def _answer(self, asked: str, ask: Callable[[], list[Town | None]]) -> list[Town | None]:
+        if asked not in self._answers:
+            known = self._known.get(asked)
+            self._answers[asked] = ask() if known is None else known
+        return self._answers[asked]
 
-def read_town(row: dict[str, Any] | None) -> Town | None:
-    """Give the town that a row of the cache holds."""
+
+def _read_town(row: dict[str, Any] | None) -> Town | None:
     return Town(**{**row, "place": LonLat(**row["place"])}) if row else None
