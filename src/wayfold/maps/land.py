@@ -38,6 +38,8 @@ def project_outlines(
     found: dict[str, MultiPolygon] = {}
     for outline in outlines:
         land: BaseGeometry = outline.land
+        if not _list_turns(land, extent):
+            continue
         if step_deg > _FINE_DEG:
             land = thin_shape(land, step_deg)
         cut = cut_to_extent(land, extent)
@@ -78,13 +80,8 @@ def _thin_part(part: Polygon, step_deg: float) -> BaseGeometry | None:
 
 def cut_to_extent(shape: BaseGeometry, extent: Extent) -> BaseGeometry:
     """Give the part of a shape (degrees) in a box, moved by whole turns to lie in its span."""
-    west, south, east, north = shape.bounds
-    if north < extent.south or south > extent.north:
-        return MultiPolygon()
     pieces = []
-    for turn in (-360.0, 0.0, 360.0):
-        if east + turn < extent.west or west + turn > extent.east:
-            continue
+    for turn in _list_turns(shape, extent):
         moved = shape if turn == 0.0 else translate(shape, xoff=turn)
         box = (extent.west, extent.south, extent.east, extent.north)
         piece = shapely.clip_by_rect(moved, *box)
@@ -95,6 +92,15 @@ def cut_to_extent(shape: BaseGeometry, extent: Extent) -> BaseGeometry:
     if len(pieces) == 1:
         return pieces[0]
     return shapely.union_all(pieces) if pieces else MultiPolygon()
+
+
+def _list_turns(shape: BaseGeometry, extent: Extent) -> list[float]:
+    """Give by which whole turns (degrees) a shape may be moved to reach into a box."""
+    west, south, east, north = shape.bounds
+    if not (north >= extent.south and south <= extent.north):
+        return []
+    turns = (-360.0, 0.0, 360.0)
+    return [t for t in turns if east + t >= extent.west and west + t <= extent.east]
 
 
 def project_shape(shape: BaseGeometry, sheet: Sheet) -> BaseGeometry:
