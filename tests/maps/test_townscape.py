@@ -3,6 +3,7 @@ between lines and areas 0.15-0.25 mm, lines 0.08-0.10 mm), and where things lie 
 
 from __future__ import annotations
 
+import numpy as np
 import pyproj
 import pytest
 import shapely
@@ -15,7 +16,7 @@ from wayfold.base.world import LonLat
 from wayfold.maps.deadends import drop_dead_ends
 from wayfold.maps.extract import read_extract
 from wayfold.maps.inklines import APART, join_parallels
-from wayfold.maps.projection import Extent, choose_projection
+from wayfold.maps.projection import Extent, Floats, choose_projection
 from wayfold.maps.sheet import Sheet
 from wayfold.maps.streets import Street, StreetPlan
 from wayfold.maps.townscape import SMALLEST_BLOCK, WIDTHS, Townscape, plain_town
@@ -101,9 +102,7 @@ def test_two_carriageways_close_together_become_one_street() -> None:
     assert len(town.blocks.geoms) == 2
 
 
-def map_points(points: list[tuple[float, float]]) -> tuple[object, object]:
-    import numpy as np
-
+def map_points(points: list[tuple[float, float]]) -> tuple[Floats, Floats]:
     rows = np.array(points)
     return rows[:, 0], rows[:, 1]
 

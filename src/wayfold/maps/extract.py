@@ -8,7 +8,7 @@ whole file, 16 bytes a node, in memory or in a file on disk (see ``read_extract`
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -60,31 +60,38 @@ class _Reach:
 
 
 def read_extract(
-    path: str, extent: Extent, *, index: str = "", progress: Progress | None = None
+    path: str,
+    extent: Extent,
+    *,
+    index: str = "",
+    progress: Progress | None = None,
+    name: str = "",
 ) -> StreetPlan:
     """Give streets, water, parks, rails and coast that touch ``extent``, uncut, in degrees.
 
     Besides what the frame holds, reading needs 16 bytes for each node of the file (a .osm.pbf of
-    2 GB has about 200 million): in memory, or, where ``index`` names a file, on disk. Raises
+    2 GB has about 200 million): in memory, or, where ``index`` names a file, on disk. ``name`` is
+    what messages call the file (default: its path). Raises
     NotFoundError where the extract is not there, and UserError where it is no OpenStreetMap
     file, broken, or a history. One that is empty, or lies elsewhere, gives an empty plan and a
     finding.
     """
     import osmium
 
+    called = name or path
     try:
         with (progress or NoProgress()).task("Reading streets", _PASSES) as task:
-            return _read(path, extent, index, task)
+            return _read(path, extent, index, called, task)
     except (RuntimeError, ValueError, osmium.InvalidLocationError) as error:
         if "No such file" in str(error):
             raise NotFoundError(
                 "The street data is not there.",
-                where=path,
+                where=called,
                 remedy="Put the file back, or take it off the map.",
             ) from error
         raise UserError(
             f"The street data cannot be read ({str(error).replace(path, 'it').rstrip('.')}).",
-            where=path,
+            where=called,
             remedy=(
                 "It must be an OpenStreetMap extract whose name ends in .osm.pbf, .osm, .osm.gz or "
                 ".osm.bz2. If it is one, fetch it once more."
@@ -92,8 +99,8 @@ def read_extract(
         ) from error
 
 
-def _read(path: str, extent: Extent, index: str, task: Any) -> StreetPlan:
-    source = _Source(path, extent, index)
+def _read(path: str, extent: Extent, index: str, called: str, task: Any) -> StreetPlan:
+    source = _Source(path, extent, index, called)
     task.advance()
     reach = _Reach()
     tagged = [way for way in source.list_ways(keys=KEYS, reach=reach) if _is_drawn(way.tags)]
@@ -113,26 +120,18 @@ def _read(path: str, extent: Extent, index: str, task: Any) -> StreetPlan:
     lines = {w.number: w.line for w in source.list_ways(numbers=members, everywhere=True)}
     task.advance()
     plan = _build_plan(tagged, areas, lines)
-    findings = [_say_large(path, area.number) for area in too_large]
+    findings = [_say_large(called, area.number) for area in too_large]
     if plan.is_empty:
-        findings.append(_say_elsewhere(path, reach))
+        findings.append(_say_elsewhere(called, reach))
     elif not plan.streets:
-        findings.append(_say_no_streets(path))
-    return StreetPlan(
-        plan.streets,
-        plan.rails,
-        plan.rivers,
-        plan.water,
-        plan.parks,
-        plan.coast,
-        findings=tuple(findings),
-    )
+        findings.append(_say_no_streets(called))
+    return replace(plan, findings=tuple(findings))
 
 
 class _Source:
     """One extract, its nodes' places noted, to be passed over as often as needed."""
 
-    def __init__(self, path: str, extent: Extent, index: str) -> None:
+    def __init__(self, path: str, extent: Extent, index: str, called: str) -> None:
         import osmium
 
         self._path = path
@@ -145,7 +144,7 @@ class _Source:
             if reader.header().has_multiple_object_versions:
                 raise UserError(
                     "The street data is a history of the map, with every version of everything.",
-                    where=path,
+                    where=called,
                     remedy="Add a plain extract (.osm.pbf) in its place.",
                 )
             osmium.apply(reader, self._locator())
@@ -275,7 +274,7 @@ def _build_plan(
     )
 
 
-def _say_elsewhere(path: str, reach: _Reach) -> Finding:
+def _say_elsewhere(called: str, reach: _Reach) -> Finding:
     west, south, east, north = reach.bounds
     if not np.isfinite(reach.bounds).all():
         message = "The street data holds no street, water or park at all."
@@ -286,28 +285,28 @@ def _say_elsewhere(path: str, reach: _Reach) -> Finding:
             f"{_write(south, 'N', 'S')} to {_write(north, 'N', 'S')}."
         )
     remedy = "Add an extract of the town that the map shows."
-    return Finding("map-streets", Severity.WARN, path, message, remedy)
+    return Finding("map-streets", Severity.WARN, called, message, remedy)
 
 
 def _write(degrees: float, plus: str, minus: str) -> str:
     return f"{abs(degrees):.2f}° {plus if degrees >= 0 else minus}"
 
 
-def _say_no_streets(path: str) -> Finding:
+def _say_no_streets(called: str) -> Finding:
     return Finding(
         "map-streets",
         Severity.WARN,
-        path,
+        called,
         "The street data has no street in the map's frame.",
         "Add an extract of the town that the map shows, with its streets.",
     )
 
 
-def _say_large(path: str, number: int) -> Finding:
+def _say_large(called: str, number: int) -> Finding:
     return Finding(
         "map-streets",
         Severity.NOTE,
-        path,
+        called,
         f"A water or park (relation {number}) is made of more than {_MOST_MEMBERS} pieces and "
         "reaches far beyond the map; it is not drawn.",
     )

@@ -13,6 +13,7 @@ from pathlib import Path
 from wayfold.base.errors import NotFoundError, UserError
 
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT}
+EXTRACT_ENDINGS = (".osm.pbf", ".pbf", ".osm", ".osm.gz", ".osm.bz2")
 NOT_ALLOWED = {errno.EACCES, errno.EPERM, errno.EROFS}
 
 
@@ -80,6 +81,11 @@ class BookFolder:
     def list_tracks(self) -> list[Path]:
         """Give the recorded tracks of the journey: GPX files in the folder ``tracks``."""
         return sorted(p for p in (self.root / "tracks").rglob("*") if p.suffix.lower() == ".gpx")
+
+    def list_extracts(self) -> tuple[Path, ...]:
+        """Give the street data for city maps: OpenStreetMap extracts in the folder ``streets``."""
+        found = (self.root / "streets").rglob("*")
+        return tuple(sorted(p for p in found if p.name.lower().endswith(EXTRACT_ENDINGS)))
 
     def photo_folders(self, names: Iterable[str]) -> tuple[Path, ...]:
         """Where the book's pictures are looked for; relative names lie in the book's folder."""
