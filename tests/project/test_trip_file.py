@@ -189,3 +189,22 @@ def test_tables_written_inline_are_refused_and_left_alone(folder: BookFolder) ->
         assert folder.trip_file.read_text(encoding="utf-8") == text
     else:
         assert read_trip_choices(folder) == changed
+
+
+def test_places_for_a_towns_map_are_read_with_latitude_first(tmp_path: Path) -> None:
+    folder = BookFolder(tmp_path)
+    text = 'version = 1\n[[place]]\ntown = "Łódź"\nname = "Księży Młyn"\nat = [51.7548, 19.4795]\n'
+    folder.trip_file.write_text(text, "utf-8")
+    (place,) = read_trip_choices(folder).places
+    assert (place.town, place.name, place.note) == ("Łódź", "Księży Młyn", "")
+    assert (place.place.latitude, place.place.longitude) == (51.7548, 19.4795)
+
+
+@pytest.mark.parametrize("at", ["[95.0, 7.4]", "[43.7, 190.0]", "[43.7]", '"Monaco"'])
+def test_a_place_off_the_earth_is_refused_by_its_key(tmp_path: Path, at: str) -> None:
+    folder = BookFolder(tmp_path)
+    text = f'version = 1\n[[place]]\ntown = "Monaco"\nname = "Casino"\nat = {at}\n'
+    folder.trip_file.write_text(text, "utf-8")
+    with pytest.raises(UserError) as caught:
+        read_trip_choices(folder)
+    assert "at" in str(caught.value)

@@ -19,7 +19,7 @@ _PLAIN = {
     BlockKind.CLOSING: "the closing page",
     BlockKind.COLOPHON: "the colophon",
 }
-_OF_CHAPTERS = {BlockKind.OPENER: "opener", BlockKind.TEXT: "text"}
+_OF_CHAPTERS = {BlockKind.OPENER: "opener", BlockKind.TEXT: "text", BlockKind.MAP: "map"}
 
 
 def name_blocks(story: Story, photos: Mapping[str, Photo]) -> dict[str, str]:

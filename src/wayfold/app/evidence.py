@@ -35,13 +35,18 @@ def gather_evidence(
     """
     return Evidence(
         anchors=anchors,
-        tracks=tuple(_read_track(folder, path) for path in folder.list_tracks()),
+        tracks=read_tracks(folder),
         clock_pictures=tuple(_find_clock_picture(shown, photos) for shown in journey.clocks_shown),
         choices=tuple(
             read_clock_line(clock.body, clock.line, f'{TRIP_FILE}, [clocks] "{clock.body}"')
             for clock in journey.clocks
         ),
     )
+
+
+def read_tracks(folder: BookFolder) -> tuple[Track, ...]:
+    """Read the tracks in the book's folder; one that cannot be read is empty, with a finding."""
+    return tuple(_read_track(folder, path) for path in folder.list_tracks())
 
 
 def _read_track(folder: BookFolder, path: Path) -> Track:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from wayfold.app.city_maps import draw_town_maps
 from wayfold.app.journey import derive_journey
 from wayfold.app.maps import OVERVIEW, KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
@@ -96,7 +97,7 @@ def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -
     stored = load_book(folder)
     catalogue = read_catalogue(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    return derive_results(folder, stored.book, catalogue, typesetter)
+    return derive_results(folder, stored.book, catalogue, typesetter, progress)
 
 
 def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
@@ -131,9 +132,13 @@ def derive_story(
 
 
 def derive_results(
-    folder: BookFolder, book: Book, catalogue: Catalogue, typesetter: Typesetter
+    folder: BookFolder,
+    book: Book,
+    catalogue: Catalogue,
+    typesetter: Typesetter,
+    progress: Progress,
 ) -> Results:
-    """Run the pure stages, from the trip to the sheets."""
+    """Run the stages from the trip to the sheets; of them only maps may take long."""
     photos = {photo.id: photo for photo in catalogue.photos}
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
     trip, journey, story = derive_story(folder, book, catalogue, measurer)
@@ -142,7 +147,9 @@ def derive_results(
     words = write_words(book, story, plan, photos, journey)
     layout = arrange_book(book, story, plan, words, photos, measurer)
     maps = KeptMaps(book, journey, typesetter, DiskCache(folder.cache, "maps"))
-    drawings = compose_pages(book, story, plan, layout, maps.draw_overview(plan))
+    towns = draw_town_maps(folder, book, story, typesetter.measure_widths, progress)
+    drawn = maps.draw_overview(plan) | {m.drawing.label: m.drawing for m in towns}
+    drawings = compose_pages(book, story, plan, layout, drawn)
     lightness = measure_veiled(folder, layout, plan, photos)
     leaves = compose_interleaves(
         book, story, plan, words, layout, measurer, lightness, maps.draw_country
@@ -169,7 +176,7 @@ def derive_results(
         planned,
         words,
         layout,
-        tuple(maps.drawn),
+        (*maps.drawn, *towns),
         drawings,
         leaves,
         sheets,

@@ -6,6 +6,8 @@ import enum
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from wayfold.base.world import LonLat
+
 PLACES_FOR_A_MAP = 3
 """A way from one place to another needs no map."""
 
@@ -123,6 +125,16 @@ class ClockShown:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceChoice:
+    """A place to be numbered on the map of its town. ``town`` is what the journey calls it."""
+
+    town: str
+    name: str
+    place: LonLat
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class TripChoices:
     """All of it.
 
@@ -139,6 +151,7 @@ class TripChoices:
     lodgings: tuple[LodgingChoice, ...] = ()
     days: tuple[DayNote, ...] = ()
     left_out: tuple[str, ...] = ()
+    places: tuple[PlaceChoice, ...] = ()
     clocks: tuple[ClockLine, ...] = ()
     clocks_shown: tuple[ClockShown, ...] = ()
 

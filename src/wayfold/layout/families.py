@@ -88,7 +88,7 @@ FAMILIES: tuple[Family, ...] = (
     Family("half-title", _takes(BlockKind.HALF_TITLE), _always, lay_half_title),
     Family("title", _takes(BlockKind.TITLE), _always, lay_title),
     Family("contents", _takes(BlockKind.CONTENTS), _always, lay_contents),
-    Family("map", _takes(BlockKind.OVERVIEW), _always, lay_map),
+    Family("map", _takes(BlockKind.OVERVIEW, BlockKind.MAP), _always, lay_map),
     Family("itinerary", _takes(BlockKind.ITINERARY), _always, lay_itinerary),
     Family("matter-text", _takes(BlockKind.FOREWORD, BlockKind.CLOSING), _always, lay_matter_text),
     Family("opener", _takes(BlockKind.OPENER), _if_bare, lay_opener),

@@ -12,12 +12,14 @@ import tomlkit
 from tomlkit.items import AoT
 
 from wayfold.base.errors import UserError
+from wayfold.base.world import LonLat
 from wayfold.book.trip_choices import (
     ClockLine,
     ClockShown,
     DayNote,
     LegChoice,
     LodgingChoice,
+    PlaceChoice,
     StopChoice,
     TripChoices,
 )
@@ -44,6 +46,11 @@ HEAD = f"""# What you say of the journey. Wayfold works out the rest from photog
 #   mode = "train"                         date = 2025-05-04
 #   depart = 2025-05-06T09:20:00           note = "Rain until noon."
 #   arrive = 2025-05-06T15:58:00
+#
+#   [[place]]                              a place with a number on the map of its town, which is
+#   town = "Barcelona"                     drawn from the street data in the folder streets
+#   name = "Casa Batlló"
+#   at = [41.3917, 2.1649]                 latitude, longitude
 #
 #   [clocks]                               what a camera's clock was set to (wayfold clocks)
 #   "Nikon D750 6021" = "+02:00, 3m20s fast"
@@ -85,6 +92,9 @@ def read_trip_choices(folder: BookFolder) -> TripChoices:
         lodgings=tuple(LodgingChoice(**t.model_dump()) for t in file.lodging),
         days=tuple(DayNote(**t.model_dump()) for t in file.day),
         left_out=tuple(file.leave_out),
+        places=tuple(
+            PlaceChoice(t.town, t.name, LonLat(t.at[1], t.at[0]), t.note) for t in file.place
+        ),
         clocks=tuple(ClockLine(body, line) for body, line in file.clocks.items()),
         clocks_shown=tuple(ClockShown(t.photo, t.shows, t.zone) for t in file.clock_picture),
     )

@@ -54,6 +54,15 @@ class DayTable(Table):
     note: str = Field(min_length=1)
 
 
+class PlaceTable(Table):
+    """A place on a town's map; ``at`` is its latitude and longitude in degrees."""
+
+    town: str = Field(min_length=1)
+    name: str = Field(min_length=1)
+    at: tuple[Annotated[float, Field(ge=-90, le=90)], Annotated[float, Field(ge=-180, le=180)]]
+    note: str = ""
+
+
 class ClockPictureTable(Table):
     """A photograph of a right clock."""
 
@@ -81,5 +90,6 @@ class TripFile(Table):
     leg: tuple[LegTable, ...] = ()
     lodging: tuple[LodgingTable, ...] = ()
     day: tuple[DayTable, ...] = ()
+    place: tuple[PlaceTable, ...] = ()
     clocks: dict[str, str] = Field(default_factory=dict)
     clock_picture: tuple[ClockPictureTable, ...] = ()

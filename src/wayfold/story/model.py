@@ -22,6 +22,8 @@ class BlockKind(enum.StrEnum):
     """The journey as a table, day by day."""
     OPENER = "opener"
     """A chapter's first page: its title, dates and country."""
+    MAP = "map"
+    """The map of a chapter's town, with its numbered places."""
     TEXT = "text"
     """The chapter's story; may run over several pages."""
     HERO = "hero"

@@ -13,6 +13,7 @@ from wayfold.story.matter import judge_texts, make_back_matter, make_front_matte
 from wayfold.story.model import Block, BlockKind, Start, Story
 from wayfold.story.openings import set_opening_aside
 from wayfold.story.pictures import make_picture_blocks
+from wayfold.story.towns import judge_places, map_towns
 from wayfold.trip.model import Trip
 
 
@@ -29,13 +30,23 @@ def tell_story(
     entries, picked = choose_entries(trip, book, photos)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(filled_chapters))
+    maps = map_towns(book, filled_chapters)
     set_aside = [set_opening_aside(filled, book, photos) for filled in filled_chapters]
     for number, (filled, _) in enumerate(set_aside):
-        opening = open_chapter(book, text_pages, filled, number)
+        opening = [
+            *open_chapter(book, text_pages, filled, number),
+            *([maps[number]] if number in maps else []),
+        ]
         blocks += _put_after_opener(opening, make_picture_blocks(filled.entries, number))
     blocks += make_back_matter(book, text_pages)
     opened = [finding for _, findings in set_aside for finding in findings]
-    findings = [*picked, *divided, *opened, *judge_texts(book)]
+    findings = [
+        *picked,
+        *divided,
+        *opened,
+        *judge_texts(book),
+        *judge_places(book, filled_chapters),
+    ]
     if not entries:
         findings.append(_explain_empty(trip))
     return Story(tuple(s.chapter for s in filled_chapters), tuple(blocks), tuple(findings))

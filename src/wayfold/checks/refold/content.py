@@ -156,12 +156,19 @@ def find_bare_bleed(
         # Turn the page so that the edge in question lies at the head.
         turned = np.rot90(around, turns)[:, cut:-cut]
         inside = turned[cut + 2 : cut + 4].max(axis=0)
-        beyond = turned[cut - 1 - reach : cut - 1]
-        naked = (inside < INK - 25) & (beyond.max(axis=0) >= INK)
-        if naked.sum() >= 5 * SURVEY_PX:
+        # White at the paper's own edge: white farther in is a line of the page's own drawing.
+        naked = (inside < INK - 25) & (turned[cut - 1 - reach] >= INK)
+        # A map's streets leave gaps too; a picture without bleed is bare for a good stretch.
+        run = _longest_run(naked)
+        if run >= 5 * SURVEY_PX:
             bare.append(name)
             area += float(naked.sum()) * reach / SURVEY_PX**2
     return (ContentFault(FaultKind.BLEED, tuple(bare), area),) if bare else ()
+
+
+def _longest_run(wrong: npt.NDArray[np.bool_]) -> int:
+    ends = np.flatnonzero(np.diff(np.concatenate([[False], wrong, [False]]).astype(np.int8)))
+    return int((ends[1::2] - ends[::2]).max()) if len(ends) else 0
 
 
 def _near(mask: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
