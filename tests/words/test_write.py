@@ -1,5 +1,6 @@
 """All words of a small book."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -18,7 +19,10 @@ PHOTOS = {
     "c": Photo("c", "c", "/c.jpg", SizePx(3, 2)),
 }
 CHAPTERS = (
-    Chapter("Zumaia", "By the sea", "Spain", date(2025, 5, 12), date(2025, 5, 15), "#bbccdd"),
+    Chapter(
+        *("Zumaia", "By the sea", "Spain", date(2025, 5, 12), date(2025, 5, 15), "#bbccdd"),
+        place="Zumaia",
+    ),
     Chapter("On the Way to Rome", "", "", None, None),
 )
 BLOCKS = (
@@ -62,6 +66,14 @@ def test_contents_carry_the_pages_of_the_plan():
     ]
     assert all(p.runs[1].leader for p in contents[1:])
     assert all(p.style.figures == "tabular-old-style" for p in contents[1:])
+
+
+def test_contents_name_the_place_of_a_chapter_whose_title_does_not():
+    named = replace(CHAPTERS[0], title="Sand and Low Water")
+    words = write_words(Book("T"), Story((named, CHAPTERS[1]), BLOCKS), PLAN, PHOTOS)
+    lines = [[r.text for r in p.runs] for p in words.get("contents")[1:]]
+    assert lines[1] == ["Sand and Low Water", "\N{EM SPACE}Zumaia", "", "4"]
+    assert lines[2] == ["On the Way to Rome", "", "7"]
 
 
 def test_openers_say_where_and_when_in_an_accent_that_reads():

@@ -6,21 +6,25 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 
-from wayfold.app.identity import code_key, library_key
-from wayfold.base.cache import Cache
+from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.base.geometry import Size
 from wayfold.base.hashing import hash_values, plain
+from wayfold.base.progress import Progress
 from wayfold.base.revive import revive
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import PLACES_FOR_A_MAP
+from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Drawing
 from wayfold.maps.model import DrawnMap
 from wayfold.plan.model import Plan
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.story.model import BlockKind, Story
 from wayfold.trip.journey.model import Journey
 from wayfold.typeset.engine import Typesetter
 
 OVERVIEW = "overview"
-"""The overview's block, and its pages among those that texts ask for."""
+"""The overview's block."""
 
 
 def wants_overview(book: Book, journey: Journey) -> bool:
@@ -38,13 +42,16 @@ class KeptMaps:
     takes longer than all else that a small edit asks for.
     """
 
-    def __init__(self, book: Book, journey: Journey, typesetter: Typesetter, cache: Cache) -> None:
-        """Draw with the journey's places and the book's own type; keep the maps in ``cache``."""
+    def __init__(
+        self, folder: BookFolder, book: Book, journey: Journey, typesetter: Typesetter
+    ) -> None:
+        """Draw with the journey's places and the book's own type; keep the maps in ``folder``."""
+        self._folder = folder
         # What the maps do not show is taken out, so that a change of it cannot reach them.
         self._book = replace(book, choices={}, texts={}, chapters=())
         self._journey = journey
         self._typesetter = typesetter
-        self._cache = cache
+        self._cache = DiskCache(folder.cache, "maps")
         self._key = hash_values(code_key(), library_key(), self._book, journey)
         self.drawn: list[DrawnMap] = []
 
@@ -76,6 +83,31 @@ class KeptMaps:
 
         drawing = self._keep(draw, "overview", pages).drawing
         return {drawing.label: drawing}
+
+    def draw_towns(self, story: Story, progress: Progress) -> dict[str, Drawing]:
+        """Give the maps of towns by their blocks' names.
+
+        Raises UserError where none of the street data can be read.
+        """
+        drawn: dict[str, Drawing] = {}
+        for block in story.blocks:
+            if block.kind is BlockKind.MAP:
+                chapter = None if block.chapter is None else story.chapters[block.chapter]
+                own = chapter.accent if chapter else None
+                accent = Colour.of(own) if own else self._book.style.accent
+                drawn[block.id] = self._draw_town(block.id, accent, progress)
+        return drawn
+
+    def _draw_town(self, block: str, accent: Colour, progress: Progress) -> Drawing:
+        def draw() -> DrawnMap:
+            from wayfold.app.city_maps import draw_town
+
+            widths = self._typesetter.measure_widths
+            return draw_town(self._folder, self._book, block, accent, widths, progress)
+
+        # A look at the files, unread, tells whether the streets or walks may have changed.
+        files = list_key([*self._folder.list_extracts(), *self._folder.list_tracks()])
+        return self._keep(draw, "town", block, accent, files).drawing
 
     def _keep(self, draw: Callable[[], DrawnMap], *what: object) -> DrawnMap:
         key = hash_values(self._key, what)

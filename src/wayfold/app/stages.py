@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from wayfold.app.city_maps import draw_town_maps
 from wayfold.app.journey import derive_journey
-from wayfold.app.maps import OVERVIEW, KeptMaps, wants_overview
+from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.veiled import measure_veiled
@@ -126,9 +125,8 @@ def derive_story(
     if wants_itinerary(book, journey):
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
-    if wants_overview(book, journey):
-        text_pages[OVERVIEW] = 1
-    return trip, journey, tell_story(trip, book, photos, text_pages)
+    overview = wants_overview(book, journey)
+    return trip, journey, tell_story(trip, book, photos, text_pages, overview=overview)
 
 
 def derive_results(
@@ -146,9 +144,8 @@ def derive_results(
     plan = planned.plan
     words = write_words(book, story, plan, photos, journey)
     layout = arrange_book(book, story, plan, words, photos, measurer)
-    maps = KeptMaps(book, journey, typesetter, DiskCache(folder.cache, "maps"))
-    towns = draw_town_maps(folder, book, story, typesetter.measure_widths, progress)
-    drawn = maps.draw_overview(plan) | {m.drawing.label: m.drawing for m in towns}
+    maps = KeptMaps(folder, book, journey, typesetter)
+    drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
     drawings = compose_pages(book, story, plan, layout, drawn)
     lightness = measure_veiled(folder, layout, plan, photos)
     leaves = compose_interleaves(
@@ -176,7 +173,7 @@ def derive_results(
         planned,
         words,
         layout,
-        (*maps.drawn, *towns),
+        tuple(maps.drawn),
         drawings,
         leaves,
         sheets,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from wayfold.app.new import decide_by_path
@@ -11,6 +12,7 @@ from wayfold.book.state import Book
 from wayfold.demo.compose import make_demo_book
 from wayfold.demo.model import DemoBook
 from wayfold.demo.scenario import read_journey_file
+from wayfold.demo.town import add_town
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.store import start_book
 
@@ -39,6 +41,8 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
         )
         write_whole(folder.trip_file, read_journey_file("trip.toml"))
         write_whole(folder.calendars / "bookings.ics", read_journey_file("bookings.ics"))
+        if not paint_only:
+            demo = replace(demo, notices=(*demo.notices, *add_town(folder, progress)))
     if not folder.photos_file.exists():
         choices = {folder.root / path: choice for path, choice in demo.choices.items()}
         decide_by_path(root, choices, progress)

@@ -71,6 +71,7 @@ def _apply_choices(
             last=days[-1] if days else None,
             accent=accent,
             mapped=draft.country if choice.country_map and draft.country else None,
+            place=draft.name if draft.country else "",
         )
         filled_chapters.append(FilledChapter(chapter, draft.entries, choice.text, choice))
     return tuple(filled_chapters), tuple(_judge_choices(book, used))

@@ -21,10 +21,12 @@ MAP_WAYS = (Alternative(2, spreads=(0,)), Alternative(1, cost=12))
 """A map of a whole journey wants both pages of an opening; on one its names stand closer."""
 
 
-def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) -> list[Block]:
+def make_front_matter(
+    book: Book, text_pages: Mapping[str, int], chapters: int, *, overview: bool
+) -> list[Block]:
     """Give half-title, title, foreword (where written), contents (from two chapters) and the rest.
 
-    That is the overview map and the itinerary, where ``text_pages`` has them.
+    That is the overview map, where wanted, and the itinerary, where ``text_pages`` has it.
     """
     recto = (bear_leaves(Alternative(1, start=Start.RECTO)),)
     blocks = [
@@ -38,7 +40,7 @@ def make_front_matter(book: Book, text_pages: Mapping[str, int], chapters: int) 
     if chapters > 1:
         pages = text_pages.get("contents", math.ceil(chapters / CONTENTS_A_PAGE))
         blocks.append(Block("contents", BlockKind.CONTENTS, _prefer_recto(pages)))
-    if text_pages.get("overview", 0):
+    if overview:
         blocks.append(Block("overview", BlockKind.OVERVIEW, MAP_WAYS))
     pages = text_pages.get("itinerary", 0)
     if pages:

@@ -97,6 +97,8 @@ class Chapter:
     """ "#rrggbb", or None for the style's own."""
     mapped: str | None = None
     """The country (ISO 3166-1 alpha-2) whose map the leaf over the opening picture bears."""
+    place: str = ""
+    """The place as the journey names it, whatever the chapter's title; "" on the way."""
 
 
 @dataclass(frozen=True, slots=True)

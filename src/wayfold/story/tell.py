@@ -18,18 +18,24 @@ from wayfold.trip.model import Trip
 
 
 def tell_story(
-    trip: Trip, book: Book, photos: Mapping[str, Photo], text_pages: Mapping[str, int]
+    trip: Trip,
+    book: Book,
+    photos: Mapping[str, Photo],
+    text_pages: Mapping[str, int],
+    *,
+    overview: bool = False,
 ) -> Story:
     """Give the story of a trip as the book's maker wants it.
 
     ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one.
+    ``overview`` asks for a map of the whole journey.
     Every picture taken stands in exactly one block. The same input gives the same story, and
     block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
     edit elsewhere leaves them alone.
     """
     entries, picked = choose_entries(trip, book, photos)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
-    blocks = make_front_matter(book, text_pages, len(filled_chapters))
+    blocks = make_front_matter(book, text_pages, len(filled_chapters), overview=overview)
     maps = map_towns(book, filled_chapters)
     set_aside = [set_opening_aside(filled, book, photos) for filled in filled_chapters]
     for number, (filled, _) in enumerate(set_aside):
