@@ -27,7 +27,7 @@ RUNS = 3
 SEEDS = 12
 NAMES_GOAL_S, COUNTRY_GOAL_S = 0.1, 1.0
 PAGE = MapFrame(Size(210.0, 297.0), bleed=3.0, margin=14.0)
-COUNTRIES = ("NO", "CL", "ID", "NZ", "FJ", "EE", "IT", "ES", "CA")
+COUNTRIES = ("NO", "CL", "ID", "NZ", "FJ", "EE", "IT", "ES", "CA", "RU", "US")
 
 
 def scatter_labels(count: int, width: float, height: float, seed: int) -> list[Label]:

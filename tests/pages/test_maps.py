@@ -16,6 +16,7 @@ from wayfold.layout.grid import make_grid
 from wayfold.layout.maps import lay_map
 from wayfold.layout.matter import Matter, RememberingMeasurer
 from wayfold.layout.model import BookLayout
+from wayfold.maps.flag import load_flag
 from wayfold.maps.outlines import load_outlines
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.country import draw_country
@@ -66,7 +67,7 @@ def list_words(drawing: Drawing) -> list[str]:
 
 
 def test_every_place_stands_once_with_its_first_day(setter: Typesetter) -> None:
-    drawn = draw_journey(BOOK, JOURNEY, 2, load_outlines(), setter.measure_widths)
+    drawn = draw_journey(BOOK, JOURNEY, 2, load_outlines(), setter.measure_widths, load_flag)
     assert drawn.drawing.size == Size(420.0, 297.0)
     words = list_words(drawn.drawing)
     for name in ("Lisbon", "Porto", "Vigo"):
@@ -81,7 +82,7 @@ def test_every_place_stands_once_with_its_first_day(setter: Typesetter) -> None:
 
 def test_the_distance_is_in_the_units_of_the_book(setter: Typesetter) -> None:
     book = Book("B", journey=TripChoices(unit=Unit.MILES))
-    drawn = draw_journey(book, JOURNEY, 1, load_outlines(), setter.measure_widths)
+    drawn = draw_journey(book, JOURNEY, 1, load_outlines(), setter.measure_widths, load_flag)
     # 300 km are 186.4 international miles of 1609.344 m.
     assert "186\N{NO-BREAK SPACE}mi" in list_words(drawn.drawing)
 

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from tests.trip.journey_world import event, shots, travel
 from wayfold.book.state import Book
-from wayfold.drawing.items import Drawing, Placed, Text
+from wayfold.book.trip_choices import TripChoices
+from wayfold.drawing.items import Drawing, Emblem, Placed, Text
+from wayfold.maps.flag import load_flag
+from wayfold.maps.model import DrawnMap
 from wayfold.maps.outlines import load_outlines
 from wayfold.pages.overview import draw_journey
 from wayfold.trip.journey.model import Journey
@@ -22,7 +27,9 @@ def names(drawing: Drawing) -> list[str]:
 
 
 def draw(journey: Journey) -> list[str]:
-    drawn = draw_journey(Book("T"), journey, 1, load_outlines(), Typesetter().measure_widths)
+    drawn = draw_journey(
+        Book("T"), journey, 1, load_outlines(), Typesetter().measure_widths, load_flag
+    )
     return names(drawn.drawing)
 
 
@@ -47,3 +54,35 @@ def test_journeys_round_the_world_are_drawn() -> None:
     rows = ("Santiago/CL 2025-05-03T10:00 -240", "Delhi 2025-05-06T10:00 330",
             "Auckland 2025-05-09T10:00 720")  # fmt: skip
     assert {"Santiago", "Delhi", "Auckland"} <= set(draw(travel(shots(*rows))))
+
+
+def list_flags(drawing: Drawing) -> list[str]:
+    return [item.svg for item in drawing.items if isinstance(item, Emblem)]
+
+
+def draw_flags(book: Book, journey: Journey, find: Callable[[str], str | None]) -> DrawnMap:
+    return draw_journey(book, journey, 1, load_outlines(), Typesetter().measure_widths, find)
+
+
+ABROAD = ("Bilbao 2025-05-03T10:00 120", "Nice 2025-05-07T18:00 120")
+AT_HOME = ("Bilbao 2025-05-03T10:00 120", "Barcelona/ES 2025-05-07T18:00 120")
+
+
+def test_flags_stand_where_a_journey_crosses_a_border() -> None:
+    journey = travel(shots(*ABROAD))
+    drawn = draw_flags(Book("T"), journey, load_flag).drawing
+    assert set(list_flags(drawn)) == {load_flag("ES"), load_flag("FR")}
+    assert not list_flags(draw_flags(Book("T"), travel(shots(*AT_HOME)), load_flag).drawing)
+
+
+def test_the_person_has_the_last_word_on_flags() -> None:
+    none = Book("T", journey=TripChoices(flags=False))
+    assert not list_flags(draw_flags(none, travel(shots(*ABROAD)), load_flag).drawing)
+    one = Book("T", journey=TripChoices(flags=True))
+    assert len(list_flags(draw_flags(one, travel(shots(*AT_HOME)), load_flag).drawing)) == 2
+
+
+def test_a_country_without_a_flag_is_a_finding() -> None:
+    drawn = draw_flags(Book("T"), travel(shots(*ABROAD)), lambda _: None)
+    assert {f.where for f in drawn.findings if f.rule == "map-flag"} == {"Spain", "France"}
+    assert not list_flags(drawn.drawing)

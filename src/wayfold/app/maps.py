@@ -75,11 +75,13 @@ class KeptMaps:
             return {}
 
         def draw() -> DrawnMap:
+            from wayfold.maps.flag import load_flag
             from wayfold.maps.outlines import load_outlines
             from wayfold.pages.overview import draw_journey
 
             widths = self._typesetter.measure_widths
-            return draw_journey(self._book, self._journey, pages, load_outlines(), widths)
+            outlines = load_outlines()
+            return draw_journey(self._book, self._journey, pages, outlines, widths, load_flag)
 
         drawing = self._keep(draw, "overview", pages).drawing
         return {drawing.label: drawing}

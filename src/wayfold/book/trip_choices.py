@@ -139,13 +139,15 @@ class TripChoices:
     """All of it.
 
     ``itinerary`` None lets the book have one where there are bookings to show, ``overview`` None
-    a map of the journey where it went to at least ``PLACES_FOR_A_MAP`` places.
+    a map of the journey where it went to at least ``PLACES_FOR_A_MAP`` places, and ``flags`` None
+    flags on that map where it crossed a border.
     ``left_out`` are names of calendar events that are none of the journey's business.
     """
 
     unit: Unit = Unit.KM
     itinerary: bool | None = None
     overview: bool | None = None
+    flags: bool | None = None
     stops: tuple[StopChoice, ...] = ()
     legs: tuple[LegChoice, ...] = ()
     lodgings: tuple[LodgingChoice, ...] = ()

@@ -1,4 +1,4 @@
-"""The waist of Wayfold: a ``Drawing`` in millimetres and the four kinds of item it holds.
+"""The waist of Wayfold: a ``Drawing`` in millimetres and the five kinds of item it holds.
 
 Page space: origin at the top left corner of the trim, y down. Items may reach over the trim by
 ``bleed`` on every side. What lies later in ``items`` lies on top.
@@ -74,6 +74,15 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Emblem:
+    """A small drawing made elsewhere, such as a flag: the text of an SVG, stretched to ``box``."""
+
+    box: Rect
+    svg: str
+    alt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
     """A whole drawing put on another: moved, turned or scaled, and clipped to ``clip``.
 
@@ -85,7 +94,7 @@ class Placed:
     clip: Rect | None = None
 
 
-Item = Text | Shape | Picture | Placed
+Item = Text | Shape | Picture | Emblem | Placed
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,8 @@ _STEPS = 24
 _CROSSING, _SHARP, _PASSING, _BEND = 10.0, 20.0, 25.0, 20.0
 _CLOSE_MM, _PASS_MM, _SHARP_DEG = 3.0, 2.0, 30.0
 _NEAR_END_MM = 5.0
+_NAME_MM, _CROWDING = 8.0, 4.0
+"""A place wants this much room for its name; a way through it makes the name cover the way."""
 _LARGEST_TABLE = 9**6
 
 
@@ -131,12 +133,14 @@ def _rate_alone(line: Floats, leg: ArcLeg, places: Floats, bulge: float) -> floa
     others = [n for n in range(len(places)) if n not in (leg.start, leg.end)]
     ends = places[[leg.start, leg.end]]
     foreign = [n for n in others if np.hypot(*(ends - places[n]).T).min() > 1.0]
-    near = 0
+    near, crowding = 0, 0.0
     if foreign:
-        away = np.hypot(*(line[:, None, :] - places[foreign][None, :, :]).transpose(2, 0, 1))
-        near = int((away.min(axis=0) < _PASS_MM).sum())
+        every = np.hypot(*(line[:, None, :] - places[foreign][None, :, :]).transpose(2, 0, 1))
+        away = every.min(axis=0)
+        near = int((away < _PASS_MM).sum())
+        crowding = float((1.0 - away / _NAME_MM).clip(0.0).sum())
     bend = _BEND * abs(abs(bulge) - _BEST_BULGE) + (_OTHER_SIDE if bulge < 0 else 0.0)
-    return bend + _PASSING * near
+    return bend + _PASSING * near + _CROWDING * crowding
 
 
 def _rate_pair(

@@ -13,14 +13,14 @@ from shapely.geometry.base import BaseGeometry
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Point, Rect
 from wayfold.drawing.colour import WHITE
-from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke
+from wayfold.drawing.items import Drawing, Item, Placed, Shape, Stroke
 from wayfold.maps.land import project_outlines
 from wayfold.maps.marks import draw_circle, draw_route
 from wayfold.maps.model import DrawnMap, MapFrame, MapLeg, MapPlace, Outline, WidthMeasurer
 from wayfold.maps.names import Ground, Spot, name_map
 from wayfold.maps.projection import Floats
 from wayfold.maps.route import draw_legs
-from wayfold.maps.shapes import box_of, gather_lines, trace_lines, trace_polygons
+from wayfold.maps.shapes import box_of, contour_of, gather_lines, trace_lines, trace_polygons
 from wayfold.maps.sheet import Sheet
 from wayfold.maps.simplify import LINES, TINTS, find_borders, simplify_lands
 from wayfold.maps.style import MapStyle
@@ -132,8 +132,8 @@ def lay_land(
 ) -> LandLayer:
     """Work out land and lines for a part of the page; islands at the points to ``keep`` stay."""
     wide = seen.grown(_OVER)
-    rough = project_outlines(outlines, sheet, wide)
     plainness = LINES if style.land is None else TINTS
+    rough = project_outlines(outlines, sheet, wide, keep, plainness.island)
     lands = simplify_lands(rough, keep, plainness)
     borders, coast = find_borders(lands)
     drawn = _without_frame(coast, wide) if style.coast_width else []
@@ -146,7 +146,7 @@ def draw_layer(
     """Give water, land and borders clipped to what is seen; lines stop short of the ``mask``."""
     inner: list[Item] = []
     if style.water is not None:
-        inner.append(Shape((_corner_contour(layer.seen),), fill=style.water))
+        inner.append(Shape((contour_of(layer.seen),), fill=style.water))
     for tint, chosen in ((style.land_beyond, False), (style.land, True)):
         lands = [land for code, land in layer.lands.items() if (code in visited) is chosen]
         contours = tuple(c for land in lands for c in trace_polygons(land))
@@ -197,16 +197,10 @@ def _draw_inset(
     items: list[Item] = []
     if style.land is not None:
         # The inset covers what the main map would show there.
-        items.append(Shape((_corner_contour(inset.box),), fill=style.water or WHITE))
+        items.append(Shape((contour_of(inset.box),), fill=style.water or WHITE))
     items += draw_layer(layer, visited, style, mask)
     pen = Stroke(style.quiet_ink, style.hairline)
-    return [*items, Shape((_corner_contour(inset.box),), stroke=pen)]
-
-
-def _corner_contour(rect: Rect) -> Contour:
-    upper = (Point(rect.x, rect.y), Point(rect.right, rect.y))
-    lower = (Point(rect.right, rect.bottom), Point(rect.x, rect.bottom))
-    return Contour((*upper, *lower), closed=True)
+    return [*items, Shape((contour_of(inset.box),), stroke=pen)]
 
 
 def _gather(lines: Sequence[Floats]) -> MultiLineString:

@@ -39,7 +39,7 @@ class Outline:
 class MapPlace:
     """A place to mark and name; ``note`` (a date, say) stands small beneath its name.
 
-    ``flag`` is the code of a country whose flag stands before the name. Places of a higher
+    ``flag`` is the flag (``flag.load_flag``) that stands before the name. Places of a higher
     ``weight`` keep their names where room is short.
     """
 

@@ -14,14 +14,15 @@ from shapely.geometry.base import BaseGeometry
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Point, Rect
 from wayfold.base.units import mm_from_pt
-from wayfold.drawing.items import Item, Picture
+from wayfold.drawing.items import Emblem, Item, Shape, Stroke
 from wayfold.drawing.text import Align
+from wayfold.maps.flag import ASPECT
 from wayfold.maps.labelling import Candidate, Label, keep_clear, offer_places, place_labels
 from wayfold.maps.lettering import Lettering, measure_lettering, set_lettering
 from wayfold.maps.marks import draw_bar
 from wayfold.maps.model import MapFrame, MapPlace, WidthMeasurer
 from wayfold.maps.scalebar import ScaleBar, measure_bar
-from wayfold.maps.shapes import box_of
+from wayfold.maps.shapes import box_of, contour_of
 from wayfold.maps.sheet import Sheet
 from wayfold.maps.style import MapStyle
 from wayfold.maps.waters import WATERS, offer_waters
@@ -29,9 +30,9 @@ from wayfold.maps.waters import WATERS, offer_waters
 _GAP = 1.0
 """Between a mark and its name, mm."""
 _OVER_ROUTE, _OVER_COAST, _OVER_OUTLINE, _OVER_QUIET = 0.8, 0.15, 0.5, 1.2
-_ROUTE_BLOCKS = 0.3
+_ROUTE_BLOCKS = 1.5
+"""Names of countries and waters keep this far (mm) from the route."""
 _COUNTRY_WORTH, _WATER_WORTH, _BAR_WORTH = 0.9, 0.5, 1.6
-_FLAG_ASPECT = 4 / 3
 _FLAG_GAP = 0.8
 _FLAG_HEIGHT_EM = 0.64
 _BAR_ROOM = 1.2
@@ -262,8 +263,11 @@ def _set_place(spot: Spot, lettering: Lettering, style: MapStyle, box: Rect) -> 
         align = Align.LEFT
         size = mm_from_pt(style.name_pt)
         width = flag - _FLAG_GAP
-        picture = Rect(box.x, box.y + size * 0.12, width, width / _FLAG_ASPECT)
-        items.append(Picture(picture, flag_asset(spot.place.flag), alt=spot.place.flag))
+        picture = Rect(box.x, box.y + size * 0.12, width, width / ASPECT)
+        items.append(Emblem(picture, spot.place.flag))
+        # A flag with white at its edge would run out into the land.
+        rim = Stroke(style.quiet_ink, style.hairline)
+        items.append(Shape((contour_of(picture),), stroke=rim))
     inner = Rect(box.x + flag, box.y, box.width - flag, box.height)
     return [*items, *set_lettering(lettering, inner, align, f"map: {spot.place.name}")]
 
@@ -272,15 +276,10 @@ def _set_centred(lettering: Lettering, key: str, box: Rect) -> Sequence[Item]:
     return set_lettering(lettering, box, Align.CENTER, f"map: {key}")
 
 
-def flag_asset(code: str) -> str:
-    """Give the identity by which a country's flag is drawn: "flag:" and its ISO code."""
-    return f"flag:{code.lower()}"
-
-
 def _flag_width(spot: Spot, style: MapStyle) -> float:
     if not spot.place.flag:
         return 0.0
-    return mm_from_pt(style.name_pt) * _FLAG_HEIGHT_EM * _FLAG_ASPECT + _FLAG_GAP
+    return mm_from_pt(style.name_pt) * _FLAG_HEIGHT_EM * ASPECT + _FLAG_GAP
 
 
 def _set_bar(

@@ -48,6 +48,13 @@ def box_of(rect: Rect) -> shapely.Polygon:
     return shapely.box(rect.x, rect.y, rect.right, rect.bottom)
 
 
+def contour_of(rect: Rect) -> Contour:
+    """Give a rectangle as a closed contour."""
+    upper = (Point(rect.x, rect.y), Point(rect.right, rect.y))
+    lower = (Point(rect.right, rect.bottom), Point(rect.x, rect.bottom))
+    return Contour((*upper, *lower), closed=True)
+
+
 def rect_of(shape: BaseGeometry) -> Rect:
     """Give the upright rectangle round a shape that is not empty."""
     x, y, right, bottom = shape.bounds

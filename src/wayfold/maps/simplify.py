@@ -45,6 +45,8 @@ _LARGE_MM2 = 1.0
 NAMED_MM2 = 0.5
 """What a named island is enlarged to."""
 _SAME_CORNER_MM = 1e-4
+_GRID_ROW = 1 << 31
+_ROUGH_SHARE = 0.1
 CLOSEST_MM = 0.25
 """Gaps narrower than this print as none (Lexikon der Geoinformatik: 0.15-0.25 mm)."""
 
@@ -65,10 +67,7 @@ def simplify_lands(
         return {}
     shapes = np.array([polygon for _, polygon in owned])
     # What touches other land is simplified with it, however small, or gaps would open between.
-    one, other = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    joined = np.zeros(len(shapes), dtype=bool)
-    joined[one[one != other]] = True
-    large = joined | (shapely.area(shapes) >= _SMALL_MM2)
+    large = _find_joined(shapes) | (shapely.area(shapes) >= _SMALL_MM2)
     plain = [
         (owned[n][0], polygon)
         for n, polygon in zip(
@@ -84,12 +83,30 @@ def simplify_lands(
     return {code: MultiPolygon(polygons) for code, polygons in result.items()}
 
 
+def _find_joined(shapes: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Say of each polygon whether it has a corner in common with another."""
+    corners, owner = shapely.get_coordinates(shapes, return_index=True)
+    grid = np.round(corners / _SAME_CORNER_MM).astype(np.int64)
+    # One number a corner: no page is so large that two of them meet.
+    _, corner = np.unique(grid[:, 0] * _GRID_ROW + grid[:, 1], return_inverse=True)
+    least = np.full(corner.max() + 1, len(shapes))
+    most = np.full(corner.max() + 1, -1)
+    np.minimum.at(least, corner, owner)
+    np.maximum.at(most, corner, owner)
+    shared = (least != most)[corner]
+    joined = np.zeros(len(shapes), dtype=bool)
+    joined[owner[shared]] = True
+    return joined
+
+
 def _fill_inlets(land: MultiPolygon, inlet: float) -> MultiPolygon:
     """Fill what is narrower than ``inlet``, then take off necks as narrow (closing, opening)."""
     if not inlet:
         return land
     half = inlet / 2
-    filled = gather_polygons(land.buffer(half, quad_segs=4).buffer(-half, quad_segs=4))
+    # Corners that lie closer than the inlets are wide cost time and change nothing.
+    rough = shapely.simplify(land, inlet * _ROUGH_SHARE, preserve_topology=False)
+    filled = gather_polygons(rough.buffer(half, quad_segs=4).buffer(-half, quad_segs=4))
     opened = filled.buffer(-half / 3, quad_segs=4).buffer(half / 3, quad_segs=4)
     # Opening wipes out the smallest islands; they are judged later, so they come back.
     lost = [p for p in filled.geoms if not p.intersects(opened)]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
+from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Size
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import Mode
@@ -26,11 +28,13 @@ def draw_journey(
     pages: int,
     outlines: Sequence[Outline],
     widths: WidthMeasurer,
+    find_flag: Callable[[str], str | None],
 ) -> DrawnMap:
     """Draw the overview on one page or, across the fold, on two.
 
-    Every place stands once, with the date one first came there; the whole distance stands under
-    the scale bar. Raises UserError for a journey without places.
+    Every place stands once, with the date one first came there and, where the journey crosses a
+    border, its country's flag (as ``find_flag`` gives it by ISO code); the whole distance stands
+    under the scale bar. Raises UserError for a journey without places.
     """
     trim, style = book.trim, book.style
     route = list_route(journey)
@@ -41,7 +45,15 @@ def draw_journey(
         if leg.start != leg.end
     ]
     countries = {p.country: p.country_name for p in route.places if p.country}
-    return draw_overview(
+    findings: list[Finding] = []
+    if len(countries) > 1 if book.journey.flags is None else book.journey.flags:
+        flags = {country: find_flag(country) or "" for country in countries}
+        places = [
+            replace(marked, flag=flags.get(place.country, ""))
+            for marked, place in zip(places, route.places, strict=True)
+        ]
+        findings = [_say_no_flag(countries[c]) for c, flag in flags.items() if not flag]
+    drawn = draw_overview(
         "overview",
         outlines,
         places,
@@ -65,6 +77,7 @@ def draw_journey(
         country_names=countries,
         note=write_distance(journey.distance_m, book.journey.unit, book.language),
     )
+    return replace(drawn, findings=(*findings, *drawn.findings))
 
 
 def mark_places(places: Sequence[RoutePlace], language: str) -> list[MapPlace]:
@@ -76,3 +89,13 @@ def _mark(place: RoutePlace, language: str) -> MapPlace:
     first = min(day for day, _ in place.visits)
     weight = SLEPT_WEIGHT if place.nights else 1.0
     return MapPlace(place.name, place.place, write_day_month(first, language), weight=weight)
+
+
+def _say_no_flag(country: str) -> Finding:
+    return Finding(
+        "map-flag",
+        Severity.NOTE,
+        country,
+        "There is no flag for this country, so its places stand without one.",
+        "For a map without flags write flags = false in trip.toml.",
+    )

@@ -34,6 +34,7 @@ HEAD = f"""# What you say of the journey. Wayfold works out the rest from photog
 #
 #   units = "miles"                        itinerary = true     a table of the journey in the book
 #   overview = true                        a map of the journey in the book
+#   flags = false                          no flags on that map
 #   leave_out = ["Dentist"]                calendar events that are none of the journey's business
 #
 #   [[stop]]                               [[lodging]]
@@ -64,7 +65,7 @@ version = {TRIP_VERSION}
 """
 
 _VERSION = re.compile(r"^version[ \t]*=.*$", re.MULTILINE)
-_VALUES = ("units", "itinerary", "overview", "leave_out")
+_VALUES = ("units", "itinerary", "overview", "flags", "leave_out")
 _Rows = list[dict[str, Any]]
 _KEYS = {
     "stop": ("place", "visit"),
@@ -87,6 +88,7 @@ def read_trip_choices(folder: BookFolder) -> TripChoices:
         unit=file.units,
         itinerary=file.itinerary,
         overview=file.overview,
+        flags=file.flags,
         stops=tuple(StopChoice(**t.model_dump()) for t in file.stop),
         legs=tuple(LegChoice(**t.model_dump()) for t in file.leg),
         lodgings=tuple(LodgingChoice(**t.model_dump()) for t in file.lodging),
@@ -220,6 +222,8 @@ def _describe(choices: TripChoices) -> dict[str, Any]:
         described["itinerary"] = choices.itinerary
     if choices.overview is not None:
         described["overview"] = choices.overview
+    if choices.flags is not None:
+        described["flags"] = choices.flags
     if choices.left_out:
         described["leave_out"] = list(choices.left_out)
     rows: dict[str, _Rows] = {

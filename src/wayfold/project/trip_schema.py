@@ -85,6 +85,7 @@ class TripFile(Table):
     units: Unit = _JOURNEY.unit
     itinerary: bool | None = None
     overview: bool | None = None
+    flags: bool | None = None
     leave_out: tuple[str, ...] = ()
     stop: tuple[StopTable, ...] = ()
     leg: tuple[LegTable, ...] = ()

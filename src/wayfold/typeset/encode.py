@@ -8,7 +8,7 @@ from typing import Any
 
 from wayfold.base.geometry import Affine, Rect
 from wayfold.base.units import pt_from_mm
-from wayfold.drawing.items import Drawing, Item, Picture, Placed, Shape, Text
+from wayfold.drawing.items import Drawing, Emblem, Item, Picture, Placed, Shape, Text
 from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Figures, Paragraph, Run, TextBlock, TextStyle
 from wayfold.typeset.fonts import FontLibrary
@@ -80,6 +80,8 @@ class Encoder:
                     yield from encode_shape(item)
                 case Picture():
                     yield from _encode_picture(item)
+                case Emblem():
+                    yield _encode_emblem(item)
                 case Placed():
                     yield from self._encode_placed(item)
 
@@ -234,6 +236,12 @@ def _encode_picture(picture: Picture) -> Iterator[Job]:
         "clip": None if clip is None or clip.contains(box, 0.0) else _corners(clip),
         "jpeg": list(make_standin(picture_key(picture))),
     }
+
+
+def _encode_emblem(emblem: Emblem) -> Job:
+    box = emblem.box
+    place = {"x": box.x, "y": box.y, "w": box.width, "h": box.height}
+    return {"kind": "svg", **place, "svg": emblem.svg}
 
 
 def _corners(rect: Rect) -> list[float]:
