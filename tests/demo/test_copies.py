@@ -20,7 +20,7 @@ from PIL import ExifTags, Image, ImageOps, UnidentifiedImageError
 from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress
 from wayfold.demo.copies import Copies, name_copies, write_copies
-from wayfold.demo.model import Gathered, Shot
+from wayfold.demo.model import CameraBody, Gathered, Shot
 from wayfold.demo.scenario import read_journey
 
 
@@ -42,6 +42,11 @@ def vips_text(image: pyvips.Image, field: str) -> str:
     return str(image.get(field)).split(" (")[0].strip()
 
 
+def told_by(shot: Shot, body: CameraBody) -> datetime:
+    """What a camera's own clock said, which may be wrong."""
+    return shot.taken.replace(tzinfo=None) + timedelta(seconds=body.clock_error_s)
+
+
 def test_every_picture_has_its_file(written: tuple[Path, Gathered, Copies]) -> None:
     target, gathered, copies = written
     for shot in shots_of(gathered):
@@ -56,8 +61,8 @@ def test_times_and_cameras_are_written(written: tuple[Path, Gathered, Copies]) -
             continue
         image = pyvips.Image.new_from_file(str(target / copies.paths[shot.key]))
         stamp = vips_text(image, "exif-ifd2-DateTimeOriginal")
-        assert datetime.strptime(stamp, "%Y:%m:%d %H:%M:%S") == shot.taken.replace(tzinfo=None)
         body = gathered.journey.body(shot.body)
+        assert datetime.strptime(stamp, "%Y:%m:%d %H:%M:%S") == told_by(shot, body)
         assert vips_text(image, "exif-ifd0-Make") == body.make
         assert vips_text(image, "exif-ifd0-Model") == body.model
         has_offset = "exif-ifd2-OffsetTimeOriginal" in image.get_fields()
@@ -150,7 +155,8 @@ def test_other_forms_carry_time_and_caption(written: tuple[Path, Gathered, Copie
         seen.add(image.format)
         details = image.getexif().get_ifd(ExifTags.IFD.Exif)
         stamp = details[ExifTags.Base.DateTimeOriginal]
-        assert datetime.strptime(stamp, "%Y:%m:%d %H:%M:%S") == shot.taken.replace(tzinfo=None)
+        body = gathered.journey.body(shot.body)
+        assert datetime.strptime(stamp, "%Y:%m:%d %H:%M:%S") == told_by(shot, body)
         packet = image.info.get("xmp") or image.info.get("XML:com.adobe.xmp", "")
         packet = packet.encode() if isinstance(packet, str) else packet
         assert shot.caption.encode() in packet

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.journey import read_evidence
+from wayfold.app.scenes import read_clocks_with_scenes
 from wayfold.app.stages import read_catalogue
 from wayfold.app.towns import KeptTowns
 from wayfold.base.progress import Progress
@@ -14,7 +15,6 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
 from wayfold.trip.clocks.model import ClockReading, Span
-from wayfold.trip.clocks.read import read_clocks
 from wayfold.trip.clocks.words import tell_reading
 
 SCHEMA = "wayfold.clocks/1"
@@ -32,7 +32,7 @@ def read_book_clocks(root: Path, progress: Progress) -> tuple[ClockReading, ...]
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
     _, evidence = read_evidence(folder, stored.book, catalogue.photos, towns)
     towns.keep()
-    return read_clocks(catalogue.photos, evidence).readings
+    return read_clocks_with_scenes(folder, catalogue.photos, evidence).readings
 
 
 def tell_clocks(readings: Sequence[ClockReading]) -> tuple[str, ...]:

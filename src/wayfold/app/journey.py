@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wayfold.app.evidence import gather_evidence
-from wayfold.app.scenes import add_scenes
+from wayfold.app.scenes import read_clocks_with_scenes
 from wayfold.app.towns import KeptTowns
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
@@ -33,7 +33,8 @@ def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tupl
     photos = catalogue.photos
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
     booked, evidence = read_evidence(folder, book, photos, towns)
-    made = build_trip(photos, towns, book.language, evidence, list_presences(booked))
+    clocks = read_clocks_with_scenes(folder, photos, evidence)
+    made = build_trip(photos, towns, book.language, evidence, list_presences(booked), clocks)
     trip = name_stops(made, book.journey)
     runs = Tracks(evidence.tracks).runs
     journey = build_journey(trip, booked, book.journey, towns, runs, book.language)
@@ -46,8 +47,7 @@ def read_evidence(
 ) -> tuple[Bookings, Evidence]:
     """Give the bookings, and all that tells of the cameras' clocks beside the photographs."""
     booked = _read_bookings(folder, book, photos, towns)
-    told = gather_evidence(folder, book.journey, photos, list_anchors(booked))
-    return booked, add_scenes(folder, photos, told)
+    return booked, gather_evidence(folder, book.journey, photos, list_anchors(booked))
 
 
 def _read_bookings(

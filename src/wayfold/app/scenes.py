@@ -15,8 +15,8 @@ from wayfold.photos.scene_match import find_same_scenes
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.trip.clocks.evidence import Evidence
-from wayfold.trip.clocks.model import ScenePair, State
-from wayfold.trip.clocks.read import WITNESSES, read_clocks
+from wayfold.trip.clocks.model import ClockReading, ScenePair, State
+from wayfold.trip.clocks.read import WITNESSES, Clocks, read_clocks
 
 MOST_PICTURES = 300
 """Of a body, spread over the journey: a clock wants a dozen scenes, not all of them."""
@@ -24,17 +24,28 @@ FULL_WEIGHT = 50
 """So many agreeing marks are worth a whole piece of evidence."""
 
 
-def add_scenes(folder: BookFolder, photos: Sequence[Photo], evidence: Evidence) -> Evidence:
-    """Give the evidence with the scenes that a doubtful body shares with one of known time.
+def read_clocks_with_scenes(
+    folder: BookFolder, photos: Sequence[Photo], evidence: Evidence
+) -> Clocks:
+    """Read the clocks, those in doubt by the scenes they share with one of known time as well.
 
     Nothing is looked at where every clock is known, or none: pictures are read at 0.1 s each, the
     first time.
     """
-    readings = read_clocks(photos, evidence).readings
+    clocks = read_clocks(photos, evidence)
+    pairs = _find_pairs(folder, photos, clocks.readings)
+    if not pairs:
+        return clocks
+    return read_clocks(photos, replace(evidence, pairs=(*evidence.pairs, *pairs)))
+
+
+def _find_pairs(
+    folder: BookFolder, photos: Sequence[Photo], readings: Sequence[ClockReading]
+) -> tuple[ScenePair, ...]:
     doubtful = [r.body.photos for r in readings if r.state in (State.UNKNOWN, State.ROUGH)]
     known = [r.body.photos for r in readings if r.state in WITNESSES]
     if not doubtful or not known:
-        return evidence
+        return ()
     content = {photo.id: photo.content for photo in photos}
     mine = [n for body in doubtful for n in _spread(body)]
     theirs = [n for body in known for n in _spread(body)]
@@ -52,10 +63,7 @@ def add_scenes(folder: BookFolder, photos: Sequence[Photo], evidence: Evidence) 
         cache.put(key, json.dumps(rows).encode())
     else:
         rows = tuple((one, other, count) for one, other, count in json.loads(kept))
-    pairs = tuple(
-        ScenePair(one, other, min(1.0, count / FULL_WEIGHT)) for one, other, count in rows
-    )
-    return replace(evidence, pairs=(*evidence.pairs, *pairs))
+    return tuple(ScenePair(one, other, min(1.0, count / FULL_WEIGHT)) for one, other, count in rows)
 
 
 def _spread(names: Sequence[str]) -> Sequence[str]:

@@ -11,8 +11,9 @@ from wayfold.book.materials import Grain, Paper, Source
 from wayfold.book.state import Book
 from wayfold.demo.compose import make_demo_book
 from wayfold.demo.model import DemoBook
-from wayfold.demo.scenario import read_journey_file
-from wayfold.demo.town import add_town
+from wayfold.demo.scenario import read_journey, read_journey_file
+from wayfold.demo.strolls import write_strolls
+from wayfold.demo.town import TOWN, add_town
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.store import start_book
 
@@ -41,6 +42,7 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
         )
         write_whole(folder.trip_file, read_journey_file("trip.toml"))
         write_whole(folder.calendars / "bookings.ics", read_journey_file("bookings.ics"))
+        write_strolls(folder.root / "tracks", read_journey(), leave_out=(TOWN,))
         if not paint_only:
             demo = replace(demo, notices=(*demo.notices, *add_town(folder, progress)))
     if not folder.photos_file.exists():

@@ -17,6 +17,9 @@ from wayfold.demo.tracks import write_track
 from wayfold.demo.walk import Stop, walk_streets
 from wayfold.project.files import BookFolder, write_whole
 
+TOWN = "monaco"
+"""The chapter that has a map of its town, and a walk."""
+
 
 def add_town(folder: BookFolder, progress: Progress, cache: Path | None = None) -> tuple[str, ...]:
     """Put street data, places and a walk into a fresh book; give what there is to tell of it.

@@ -58,7 +58,7 @@ def walk_streets(extract: Path, stops: Sequence[Stop]) -> tuple[Fix, ...]:
         way = _find_way(graph, start, goal)
         if not way:
             raise UserError("The streets do not join where the walk goes.", where=extract.name)
-        fixes += _walk(way, here.until, there.at)
+        fixes += follow_way(way, here.until, there.at)
     return tuple(fixes)
 
 
@@ -114,7 +114,8 @@ def _find_way(graph: Graph, start: Point, goal: Point) -> list[Point]:
     return []
 
 
-def _walk(way: Sequence[Point], start: datetime, end: datetime) -> list[Fix]:
+def follow_way(way: Sequence[Point], start: datetime, end: datetime) -> list[Fix]:
+    """Give the fixes of going a way (longitude, latitude) at an even pace between two times."""
     places = [LonLat(*point) for point in way]
     lengths = [distance_m(a, b) for a, b in pairwise(places)]
     whole = sum(lengths)

@@ -10,9 +10,10 @@ from itertools import groupby
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
 from wayfold.trip.bookings.presences import Presence, find_presence
+from wayfold.trip.clocks.bodies import name_pictures
 from wayfold.trip.clocks.evidence import Evidence
 from wayfold.trip.clocks.judge import judge_clocks
-from wayfold.trip.clocks.read import read_clocks
+from wayfold.trip.clocks.read import Clocks, read_clocks
 from wayfold.trip.countries import name_country
 from wayfold.trip.gazetteer import Town, TownFinder
 from wayfold.trip.judge import judge_trip
@@ -28,19 +29,21 @@ def build_trip(
     language: str = "en",
     evidence: Evidence | None = None,
     presences: Sequence[Presence] = (),
+    clocks: Clocks | None = None,
 ) -> Trip:
     """Give the journey: moments in order of time, days and stops.
 
-    Each camera's clock is read from ``evidence`` and the pictures (``clocks.read_clocks``); what
-    is known of it corrects its pictures' times, and what is not leaves them as they are. Local
-    times are those of the places (``moments.date_photos``). Undated pictures come last by path.
+    Each camera's clock is read from ``evidence`` and the pictures (``clocks.read_clocks``), unless
+    ``clocks`` has the readings already; what is known of it corrects its pictures' times, and what
+    is not leaves them as they are. Local times are those of the places (``moments.date_photos``).
+    Undated pictures come last by path.
     A picture without a place takes that of a track, else borrows one (``places.borrow_places``),
     else takes that of a booking (``presences``).
     ``language`` is that of the countries' names. Nothing is raised for poor pictures; the
     findings say what is missing.
     """
     given = evidence or Evidence()
-    clocks = read_clocks(photos, given)
+    clocks = clocks or read_clocks(photos, given)
     dated = date_photos(photos, clocks, Tracks(given.tracks))
     found = [Sighting(t.photo.id, t.local, _find_town(t.place, gazetteer)) for t in dated]
     sightings = _place_by_bookings(borrow_places(found), presences, gazetteer)
@@ -56,7 +59,7 @@ def build_trip(
     days = _number_days([(s.photo, s.local) for s in sightings])
     findings = (
         *judge_trip(photos, moments, days),
-        *judge_clocks(clocks.readings, moments),
+        *judge_clocks(clocks.readings, moments, name_pictures(photos)),
         *(finding for track in given.tracks for finding in track.findings),
     )
     return Trip(tuple(moments), days, stops, findings, clocks.readings)

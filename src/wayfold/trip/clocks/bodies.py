@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from wayfold.photos.model import Photo
@@ -40,6 +40,11 @@ def name_body(photo: Photo) -> str:
             return f"{model} {camera.serial}"
     letters = _LETTERS.match(photo.path.rsplit("/", 1)[-1])
     return f"{model or 'unnamed camera'} {letters[0].upper() if letters else '#'}*"
+
+
+def name_pictures(photos: Iterable[Photo]) -> dict[str, str]:
+    """Give what to call each picture when speaking of it, by id: its file's name."""
+    return {photo.id: photo.path.rsplit("/", 1)[-1] for photo in photos}
 
 
 def _order(photo: Photo) -> tuple[datetime, str, str]:

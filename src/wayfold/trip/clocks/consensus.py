@@ -33,7 +33,9 @@ SPREAD_S = {
     Kind.EVENT: 60.0,
 }
 """How far right pieces of a kind scatter (standard deviation; proposal)."""
-COMMON_S = 15.0
+SURE = 1.96
+"""Standard deviations that 95 of 100 readings keep within."""
+COMMON_S = 20.0
 """What all evidence may be off by together: a receiver's lag, a drift not seen (proposal)."""
 
 
@@ -43,7 +45,8 @@ class Consensus:
 
     ``error_s`` keeps 95 of 100 readings (``refine_consensus``; infinite before it). ``support``
     and ``rival`` are sums of weights, ``rival`` that of the best other explanation;
-    ``log_odds`` (natural) against that one, where every piece is weighed by how exact it is.
+    ``log_odds`` (natural) against that one, where every piece is weighed by how exact it is, and
+    ``backing`` against chance, of all pieces but the one that speaks for it most.
     """
 
     ahead_s: float
@@ -52,6 +55,7 @@ class Consensus:
     rival: float
     inliers: tuple[Hint, ...]
     log_odds: float = 0.0
+    backing: float = 0.0
 
 
 def find_consensus(hints: Sequence[Hint]) -> Consensus | None:
@@ -80,8 +84,8 @@ def refine_consensus(consensus: Consensus, hints: Sequence[Hint]) -> Consensus:
     """Give the value again as mean of its posterior, with the error and the odds that follow.
 
     Each hint is right with a kind's own scatter about its point or stretch, or wrong and says
-    anything. Even chances before; ``REACH_S`` about the consensus; error 1.96 deviations and
-    ``COMMON_S``. The odds are those against the best other explanation.
+    anything. Even chances before; ``REACH_S`` about the consensus; error ``SURE`` deviations
+    and ``COMMON_S``. The odds are those against the best other explanation.
     """
     values, logs = _weigh_values(hints, consensus.ahead_s)
     top = max(logs)
@@ -96,8 +100,16 @@ def refine_consensus(consensus: Consensus, hints: Sequence[Hint]) -> Consensus:
         other_top = max(rivals)
         other = math.log(sum(math.exp(r - other_top) for r in rivals)) + other_top
         log_odds = math.log(total) + top - other
-    error_s = 1.96 * math.sqrt(square) + COMMON_S
-    return replace(consensus, ahead_s=mean_s, error_s=error_s, log_odds=log_odds)
+    error_s = SURE * math.sqrt(square) + COMMON_S
+    backing = _measure_backing(hints, values[logs.index(top)])
+    return replace(consensus, ahead_s=mean_s, error_s=error_s, log_odds=log_odds, backing=backing)
+
+
+def _measure_backing(hints: Sequence[Hint], value_s: float) -> float:
+    """Give the logarithm of how much likelier than by chance all but one piece fit a value."""
+    floor = math.log(WRONG * WRONG_DENSITY)
+    gains = [min(1.0, h.weight) * (math.log(_density(h, value_s)) - floor) for h in hints]
+    return sum(gains) - max(gains)
 
 
 def _weigh_values(hints: Sequence[Hint], centre_s: float) -> tuple[list[float], list[float]]:

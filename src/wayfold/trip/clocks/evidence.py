@@ -114,16 +114,22 @@ def find_tag_hint(nominal: Nominal) -> list[Hint]:
 
 
 def find_pair_hints(
-    nominal: Nominal, pairs: Iterable[ScenePair], sure: Mapping[str, datetime]
+    nominal: Nominal,
+    pairs: Iterable[ScenePair],
+    sure: Mapping[str, datetime],
+    names: Mapping[str, str],
 ) -> list[Hint]:
-    """Give a hint for each scene that a picture of known time (``sure``, aware) shows too."""
+    """Give a hint for each scene that a picture of known time (``sure``, aware) shows too.
+
+    ``names`` are what to call pictures in words, by id.
+    """
     hints = []
     for pair in pairs:
         for mine, theirs in ((pair.one, pair.other), (pair.other, pair.one)):
             if mine in nominal.shown and theirs in sure and theirs not in nominal.shown:
                 shown = nominal.shown[mine]
                 ahead_s = (shown - sure[theirs].replace(tzinfo=None)).total_seconds()
-                words = f"same scene as {theirs}"
+                words = f"same scene as {names[theirs]}"
                 hints.append(Hint(Kind.SCENE, shown, ahead_s, ahead_s, pair.weight, words))
     return _thin(hints)
 
@@ -149,8 +155,9 @@ def find_clock_hints(
     places: Mapping[str, LonLat],
     clocks: Iterable[ClockPicture],
     zones: ZoneTimeline,
+    names: Mapping[str, str],
 ) -> list[Hint]:
-    """Give a hint for each clock the person pointed at.
+    """Give a hint for each clock the person pointed at; ``names`` are what to call pictures.
 
     Its zone is the one named, that of the picture's place, or the one the party was in about
     then; a clock whose zone cannot be told gives none. A time without seconds is that minute.
@@ -168,7 +175,7 @@ def find_clock_hints(
         shown = nominal.shown[clock.photo]
         high_s = (shown - utc).total_seconds()
         low_s = high_s if clock.shown.second or clock.shown.microsecond else high_s - 60.0
-        words = f"{clock.photo} shows a clock at {clock.shown:%H:%M:%S} ({zone})"
+        words = f"{names[clock.photo]} shows a clock at {clock.shown:%H:%M:%S} ({zone})"
         hints.append(Hint(Kind.CLOCK_PICTURE, shown, low_s, high_s, CLOCK_WEIGHT, words))
     return hints
 

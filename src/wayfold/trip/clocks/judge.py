@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from math import isinf
 
@@ -15,15 +15,17 @@ SUPERSONIC_M_S = 300.0
 
 
 def judge_clocks(
-    readings: Sequence[ClockReading], moments: Sequence[Moment]
+    readings: Sequence[ClockReading], moments: Sequence[Moment], names: Mapping[str, str]
 ) -> tuple[Finding, ...]:
     """Give a finding for every clock that was corrected, is rough, or is not known.
+
+    ``names`` are what to call pictures, by id.
 
     A clock that keeps its own zone without objection needs none. Then one for journeys that
     nobody could have made, which a wrong clock or place betrays.
     """
     found = [f for reading in readings if (f := _judge(reading))]
-    return (*found, *_judge_leaps(moments))
+    return (*found, *_judge_leaps(moments, names))
 
 
 def _judge(reading: ClockReading) -> Finding | None:
@@ -42,7 +44,7 @@ def _judge(reading: ClockReading) -> Finding | None:
     return Finding(rule, severity, where, said[0].upper() + said[1:], remedy)
 
 
-def _judge_leaps(moments: Sequence[Moment]) -> list[Finding]:
+def _judge_leaps(moments: Sequence[Moment], names: Mapping[str, str]) -> list[Finding]:
     sure = [m for m in moments if m.utc and m.place and not m.doubtful]
     leaps = 0
     example = ""
@@ -52,7 +54,7 @@ def _judge_leaps(moments: Sequence[Moment]) -> list[Finding]:
         seconds = (other.utc - one.utc).total_seconds() + 60.0
         if distance_m(one.place, other.place) > SUPERSONIC_M_S * seconds:
             leaps += 1
-            example = example or f"{one.photo} and {other.photo}"
+            example = example or f"{names[one.photo]} and {names[other.photo]}"
     if not leaps:
         return []
     what = (

@@ -10,7 +10,7 @@ from math import isfinite
 
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
-from wayfold.trip.clocks.bodies import list_bodies
+from wayfold.trip.clocks.bodies import list_bodies, name_pictures
 from wayfold.trip.clocks.busy import find_pause_hints, find_rhythm_hints, list_pauses
 from wayfold.trip.clocks.chosen import read_choice
 from wayfold.trip.clocks.consensus import Consensus
@@ -59,6 +59,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
     """
     given = evidence or Evidence()
     by_id = {photo.id: photo for photo in photos}
+    names = name_pictures(photos)
     chosen = {choice.body: choice for choice in given.choices}
     nominals = [read_nominal(body, by_id, chosen.get(body.key)) for body in list_bodies(photos)]
     places = {photo.id: photo.place for photo in photos if photo.place}
@@ -76,7 +77,9 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
             if nominal.body.key in chosen:
                 bound = level  # it depends on nobody
             witnesses = {key: readings[key] for key, known in levels.items() if known < bound}
-            sources = _Sources(given, by_id, places, visits, pauses, zones, witnesses, instants)
+            sources = _Sources(
+                given, by_id, names, places, visits, pauses, zones, witnesses, instants
+            )
             choice = chosen.get(nominal.body.key)
             readings[nominal.body.key] = _read_body(nominal, sources, choice)
         # Who was read in this round bears witness in the next, so that their order is no matter.
@@ -101,6 +104,7 @@ def read_clocks(photos: Sequence[Photo], evidence: Evidence | None = None) -> Cl
 class _Sources:
     given: Evidence
     photos: Mapping[str, Photo]
+    names: Mapping[str, str]
     places: Mapping[str, LonLat]
     visits: TrackVisits
     pauses: Sequence[datetime]
@@ -158,10 +162,12 @@ def _read_body(nominal: Nominal, sources: _Sources, choice: ClockChoice | None) 
         *find_tag_hint(nominal),
         *find_gps_hints(nominal, sources.photos),
         *find_local_hint(nominal, sources.photos),
-        *find_clock_hints(nominal, own_places, sources.given.clock_pictures, sources.zones),
+        *find_clock_hints(
+            nominal, own_places, sources.given.clock_pictures, sources.zones, sources.names
+        ),
         *find_track_hints(nominal, own_places, sources.visits),
         *find_event_hints(nominal, own_places, sources.given.anchors),
-        *find_pair_hints(nominal, sources.given.pairs, sure),
+        *find_pair_hints(nominal, sources.given.pairs, sure, sources.names),
     ]
     if sources.zones.sightings:
         # Where no zone is known a clock set on the way would go unseen: one part of the pictures

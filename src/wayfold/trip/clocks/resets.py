@@ -24,6 +24,8 @@ LEAST_LEAD = 1.35
 """The best explanation needs so many times the weight of the next best, or ..."""
 LEAST_LOG_ODDS = 8.0
 """... odds of 3,000 to 1 against it: more than one piece of evidence is ever worth."""
+LEAST_BACKING = 3.0
+"""One piece alone may be wrong; another must say the same, 20 times likelier than by chance."""
 ROUGH_S = 900.0
 """An explanation less exact than this is none: it does not even tell the zone."""
 DECIDES = 0.8
@@ -72,8 +74,13 @@ def judge(consensus: Consensus | None) -> bool:
             or consensus.log_odds >= LEAST_LOG_ODDS
         )
         and consensus.log_odds >= 0.0
+        and (consensus.backing >= LEAST_BACKING or _speaks_alone(consensus))
         and consensus.error_s <= ROUGH_S
     )
+
+
+def _speaks_alone(consensus: Consensus) -> bool:
+    return any(hint.weight >= LEAST_SUPPORT for hint in consensus.inliers)
 
 
 def find_own_changes(hints: Sequence[Hint]) -> tuple[ZoneChange, ...]:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import combinations, pairwise
-from math import inf
+from math import inf, isinf
 from statistics import median
 
-from wayfold.trip.clocks.consensus import Consensus
+from wayfold.trip.clocks.consensus import Consensus, agrees
 from wayfold.trip.clocks.model import Hint, Span
 from wayfold.trip.clocks.resets import QUARTER_S, Group, find_own_changes, group_evidence
 from wayfold.trip.zones_timeline import ZoneChange
@@ -27,6 +27,8 @@ REAL_ZONES = (
 )
 """Minutes east of UTC in use now, by the tz database 2026."""
 ZONE_SLIP_S = 600.0
+NO_RESET = timedelta(hours=6)
+"""Between pictures no longer apart nobody is thought to have come to another zone (proposal)."""
 
 
 def read_spans(
@@ -41,7 +43,8 @@ def read_spans(
     ``pictures``: what the clock showed, in order. ``changes``: where the party came to other
     local time, the only occasions at which a clock is thought to have been set. A span whose
     ``error_s`` is infinite is one that is not known. Where changes would be ``unseen``, no
-    zone of the journey being known, the evidence itself may tell of one.
+    zone of the journey being known, the evidence itself may tell of one; and it speaks only for
+    the pictures it lies among, not for those beyond a long pause before or after.
     """
     if unseen:
         changes = find_own_changes(hints)
@@ -71,7 +74,51 @@ def read_spans(
             last = group, stretch
             if not spans or not _continues(spans[-1], span):
                 spans.append(span)
+    if unseen:
+        spans = _end_at_pauses(spans, pictures, hints)
     return tuple(spans), found
+
+
+def _end_at_pauses(
+    spans: Sequence[Span], pictures: Sequence[datetime], hints: Sequence[Hint]
+) -> list[Span]:
+    """Give the spans, not known where a long pause parts the pictures from a span's evidence.
+
+    Nobody knows then whether the clock was set in that pause or in another one.
+    """
+    told = {
+        span: [
+            h.shown
+            for h in hints
+            if _span_at(spans, h.shown) is span and agrees(h, span.ahead_at(h.shown))
+        ]
+        for span in spans
+        if not isinf(span.error_s)
+    }
+    ended: list[Span] = []
+    for run in _split_runs(pictures):
+        for shown in run:
+            span = _span_at(spans, shown)
+            seen = told.get(span)
+            known = bool(seen) and run[0] <= max(seen or run) and run[-1] >= min(seen or run)
+            since = shown if ended else None
+            fresh = replace(span, since=since) if known else Span(since, 0.0, None, 0.0, inf, shown)
+            if not ended or not _continues(ended[-1], fresh):
+                ended.append(fresh)
+    return ended
+
+
+def _span_at(spans: Sequence[Span], shown: datetime) -> Span:
+    return next((s for s in reversed(spans) if s.since and s.since <= shown), spans[0])
+
+
+def _split_runs(pictures: Sequence[datetime]) -> list[list[datetime]]:
+    runs = [[pictures[0]]]
+    for one, other in pairwise(pictures):
+        if other - one > NO_RESET:
+            runs.append([])
+        runs[-1].append(other)
+    return runs
 
 
 def _continues(one: Span, other: Span) -> bool:

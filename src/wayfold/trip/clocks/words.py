@@ -55,7 +55,8 @@ def describe_clock(
     """Give one or two sentences: what the clock was, how sure that is, or why it is not known."""
     name = nominal.body.key
     if choice is not None and choice.local:
-        return f"{name}: by your word its clock always showed local time."
+        slip = f", {_say_slip(choice.slip_s)}" if choice.slip_s else ""
+        return f"{name}: by your word its clock always showed local time{slip}."
     if state is State.CHOSEN:
         return f"{name}: by your word its clock was {_say_spans(nominal, spans)}."
     if state is State.OWN:
