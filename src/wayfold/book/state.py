@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from wayfold.base.geometry import Rect, Size
+from wayfold.book.casing import BenchChoices
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import Planning
 from wayfold.book.style import Style
@@ -83,6 +84,8 @@ class Book:
     texts: Mapping[str, str] = field(default_factory=dict)
     """Text key -> Markdown (CommonMark). "foreword", "closing", "colophon" have their places."""
     journey: TripChoices = TripChoices()
+    bench: BenchChoices = BenchChoices()
+    """Sewing, case, pocket, stocks and costs."""
 
     def choice(self, photo_id: str) -> PhotoChoice:
         """The decisions on one photograph, or none yet."""

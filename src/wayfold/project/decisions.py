@@ -11,6 +11,7 @@ from wayfold.book.planning import PinChoice, Planning
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.drawing.colour import Colour
+from wayfold.project.bench_schema import bench_from_tables
 from wayfold.project.schema import (
     BookFile,
     PaperTable,
@@ -45,6 +46,7 @@ def book_from_tables(
         chapters=tuple(ChapterChoice(**c.model_dump()) for c in file.chapter),
         choices={key: _choice(table) for key, table in photos.items() if _decided(table)},
         texts=dict(texts),
+        bench=bench_from_tables(file),
     )
 
 

@@ -20,6 +20,7 @@ from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, Pick
 from wayfold.plan.model import EndRole, Status
 from wayfold.plan.prices import Prices
+from wayfold.project.bench_schema import BenchTables
 
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
@@ -169,7 +170,7 @@ class PlanTable(Table):
         return prices
 
 
-class BookFile(Table):
+class BookFile(BenchTables):
     """book.toml."""
 
     version: int

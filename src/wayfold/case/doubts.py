@@ -1,0 +1,224 @@
+"""What a binder would object to before cutting: slips in the numbers, and a case that cannot work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.base.geometry import Size
+from wayfold.base.units import MM_PER_INCH
+from wayfold.book.casing import BenchChoices
+from wayfold.book.materials import Grain
+from wayfold.book.state import Book
+from wayfold.case.block import Block
+from wayfold.case.measure import CaseMeasures, least_joint
+from wayfold.case.parts import Part
+from wayfold.case.pocket import STAY, PocketBlank
+from wayfold.case.settings import SETTINGS
+from wayfold.case.stations import place_stations, room_between
+from wayfold.case.units_doubt import question_caliper, question_page, question_value
+
+FLAT_BACK = 1.15
+"""A flat back should not be thicker at the spine than at the fore-edge by more; common practice.
+(About 1.3 is the target for backs that are rounded.)"""
+FAR = 1.25
+"""A measured block this many times its estimate, or its inverse, is asked about."""
+LEAST_HOLES = 6.0
+
+
+def find_case_doubts(
+    book: Book, block: Block, case: CaseMeasures, pocket: PocketBlank | None
+) -> tuple[Finding, ...]:
+    """Give all that speaks against a case, the numbers first."""
+    return tuple(
+        (
+            *_question_numbers(book),
+            *_judge_block(block),
+            *_judge_case(case),
+            *_judge_sewing(book),
+            *_judge_pocket(case, pocket),
+        )
+    )
+
+
+def _question_numbers(book: Book) -> Iterator[Finding]:
+    found = [question_page(book.trim.width, book.trim.height)]
+    found += [
+        question_caliper(where, paper.name, paper.grammage_gsm, paper.caliper_um)
+        for where, paper in (
+            ("paper.caliper_um", book.paper),
+            ("translucent.caliper_um", book.translucent),
+        )
+    ]
+    for setting in SETTINGS:
+        value = _read(book.bench, setting.key)
+        tells = setting.key != "case.square_mm" or value is None or value >= 0
+        if value is not None and tells:
+            found.append(question_value(setting, value))
+    yield from (finding for finding in found if finding is not None)
+
+
+def _read(choices: BenchChoices, key: str) -> float | None:
+    table, name = key.split(".")
+    holder = {"case": choices.casing, "sewing": choices.sewing, "pocket": choices.pocket}[table]
+    value: float | None = getattr(holder, name.removesuffix("_mm"))
+    return value
+
+
+def _judge_block(block: Block) -> Iterator[Finding]:
+    if block.measured is not None:
+        yield from _judge_measured(block, block.measured)
+    spine = block.leaves + block.swell
+    if block.leaves > 0 and spine > FLAT_BACK * block.leaves:
+        more = 100 * (spine / block.leaves - 1)
+        yield Finding(
+            "swell",
+            Severity.WARN,
+            "sewing",
+            f"The threads make the spine about {more:.0f} % thicker than the fore-edge; with a "
+            "flat back more than 15 % stands open.",
+            "Take a thinner thread, or more sheets to a gathering, or round the back.",
+        )
+
+
+def _judge_measured(block: Block, measured: float) -> Iterator[Finding]:
+    ratio = measured / block.estimate
+    if 1 / FAR <= ratio <= FAR:
+        return
+    low, high = block.range
+    said = (
+        f"The block was measured at {measured:g} mm; its leaves and threads come to "
+        f"{block.estimate:.1f} mm ({low:.1f} to {high:.1f})."
+    )
+    for unit, factor in (("inches", MM_PER_INCH), ("centimetres", 10.0), ("tenths", 0.1)):
+        if 1 / FAR <= ratio * factor <= FAR:
+            yield Finding(
+                "block-measure",
+                Severity.BLOCK,
+                "case.block_mm",
+                f"{said} {measured:g} looks like {unit}.",
+                f"If {unit} were meant, write {measured * factor:.1f}.",
+            )
+            return
+    yield Finding(
+        "block-measure",
+        Severity.WARN,
+        "case.block_mm",
+        f"{said} The measure is taken.",
+        "Measure again at head, middle and tail of the sewn and pressed spine; if it stands, the "
+        "paper's caliper is not what book.toml says, or the block wants more pressing.",
+    )
+
+
+def _judge_case(case: CaseMeasures) -> Iterator[Finding]:
+    casing = case.casing
+    least, most = case.square_fore
+    if casing.square < 0:
+        yield Finding(
+            "square",
+            Severity.BLOCK,
+            "case.square_mm",
+            f"A square of {casing.square:g} mm makes boards shorter than the pages by "
+            f"{-2 * casing.square:g} mm: the block would stand on its own edges.",
+            "Write 2 to 5; 3 mm is usual.",
+        )
+    if most < 0:
+        yield Finding(
+            "square",
+            Severity.BLOCK,
+            "case.board_less_mm",
+            f"The boards would end {-most:.1f} mm inside the fore-edge of the pages: they are "
+            f"{case.board.width:g} mm wide and lie no more than "
+            f"{most + case.block.page.width - case.board.width:.1f} mm from the back.",
+            "Make board_less_mm smaller, or joint_mm larger.",
+        )
+    elif least < 0:
+        yield Finding(
+            "square",
+            Severity.WARN,
+            "case.board_less_mm",
+            f"The fore-edge square may come out {-least:.1f} mm short, if the cloth is pressed "
+            "right to the floor of the joint.",
+            "Make board_less_mm smaller, or joint_mm larger.",
+        )
+    if casing.joint < 2 * casing.board:
+        yield Finding(
+            "joint",
+            Severity.WARN,
+            "case.joint_mm",
+            f"A gap of {casing.joint:g} mm cannot be pressed down between boards of "
+            f"{casing.board:g} mm: the cover will not swing.",
+            f"Give it {3.5 * casing.board:g} to {5 * casing.board:g} mm.",
+        )
+    elif casing.joint < least_joint(case.thickness):
+        yield Finding(
+            "joint",
+            Severity.WARN,
+            "case.joint_mm",
+            f"A block of {case.thickness:.1f} mm wants a gap of a quarter of that, "
+            f"{least_joint(case.thickness):.1f} mm; it has {casing.joint:g}.",
+            "Give the joint more room.",
+        )
+
+
+def _judge_sewing(book: Book) -> Iterator[Finding]:
+    stations = place_stations(book.trim.height, book.bench.sewing)
+    if room_between(stations) < LEAST_HOLES:
+        yield Finding(
+            "stations",
+            Severity.WARN,
+            "sewing",
+            f"{len(stations.holes)} holes on {book.trim.height:g} mm lie only "
+            f"{room_between(stations):.1f} mm apart; the folds will tear.",
+            "Take fewer spaces or tapes.",
+        )
+
+
+def _judge_pocket(case: CaseMeasures, pocket: PocketBlank | None) -> Iterator[Finding]:
+    if pocket is None:
+        return
+    board, page = case.board, case.block.page
+    room = Size(min(board.width, page.width) - 2 * STAY, page.height - 2 * STAY)
+    over = Size(pocket.closed.width - room.width, pocket.closed.height - room.height)
+    parts = [
+        f"{more:.1f} mm too {what}"
+        for more, what in ((over.width, "wide"), (over.height, "high"))
+        if more > 0
+    ]
+    if parts:
+        yield Finding(
+            "pocket-size",
+            Severity.BLOCK,
+            "pocket",
+            f"The pocket is {' and '.join(parts)}: inside the lower board there are "
+            f"{room.width:g} × {room.height:g} mm, and it takes {pocket.closed.width:g} × "
+            f"{pocket.closed.height:g} mm.",
+            "Turn the largest item upright or fold it once, or keep it loose in the book's box.",
+        )
+    if pocket.gusset > 8.0:
+        yield Finding(
+            "pocket-size",
+            Severity.WARN,
+            "pocket",
+            f"The pile in the pocket is {2 * (pocket.gusset - 1):g} mm thick; the book will not "
+            "close flat over it even with the spine filled out.",
+            "Take the thickest item out; up to about 10 mm goes well.",
+        )
+
+
+def find_grain_doubts(book: Book, parts: tuple[Part, ...]) -> tuple[Finding, ...]:
+    """Say of which of the maker's own stocks the grain is not known."""
+    needed = {part.material for part in parts}
+    return tuple(
+        Finding(
+            "grain",
+            Severity.WARN,
+            f"stock {stock.title}",
+            "Nobody has looked which way its grain runs; the cutting plan takes it to run along "
+            "the long side. Across the spine it would warp the boards and cockle the joints.",
+            "Bend it both ways: it gives more easily about an axis along the grain. Then write "
+            'grain = "long" or "short".',
+        )
+        for stock in book.bench.stocks
+        if stock.grain is Grain.UNKNOWN and not stock.roll and stock.material in needed
+    )

@@ -1,0 +1,159 @@
+"""The tables of book.toml on sewing, case, pocket, stocks and costs. Lengths carry their unit."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from wayfold.base.geometry import Size
+from wayfold.book.casing import (
+    BenchChoices,
+    Casing,
+    CaseStyle,
+    Costs,
+    Hand,
+    Material,
+    Pocket,
+    PocketItem,
+    Sewing,
+    SewingMethod,
+    SpinePiece,
+    SpineTurn,
+    Stock,
+)
+from wayfold.book.materials import Grain, Source
+
+_CASING, _SEWING, _POCKET, _COSTS, _ALL = Casing(), Sewing(), Pocket(), Costs(), BenchChoices()
+# What a file leaves out is what the decisions' own types start from.
+
+Mm = Annotated[float, Field(ge=0, le=5000)]
+LengthMm = Annotated[float, Field(gt=0, le=5000)]
+Price = Annotated[float, Field(ge=0, le=1_000_000)]
+
+
+class Table(BaseModel):
+    """A table of the file: unknown keys are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class CaseTable(Table):
+    """The case. ``square_mm`` may be negative here, so that it can be spoken of with its reason."""
+
+    style: CaseStyle = _CASING.style
+    board_mm: LengthMm = _CASING.board
+    square_mm: Annotated[float, Field(ge=-50, le=100)] = _CASING.square
+    board_less_mm: Annotated[float, Field(ge=-50, le=100)] = _CASING.board_less
+    joint_mm: LengthMm = _CASING.joint
+    spine: SpinePiece = _CASING.spine
+    card_mm: LengthMm = _CASING.card
+    turn_in_mm: LengthMm = _CASING.turn_in
+    mitre_factor: Annotated[float, Field(gt=0, le=10)] = _CASING.mitre_factor
+    overlap_mm: Mm = _CASING.overlap
+    cloth_on_board_mm: LengthMm | None = None
+    mull_beyond_mm: Mm = _CASING.mull_beyond
+    pastedown_margin_mm: Mm = _CASING.pastedown_margin
+    endpaper_um: Annotated[float, Field(gt=0, le=5000)] = _CASING.endpaper_um
+    block_mm: LengthMm | None = None
+    pressed_factor: Annotated[float, Field(gt=0, le=3)] = _CASING.pressed_factor
+    spine_turn: SpineTurn = _CASING.spine_turn
+
+
+class SewingTable(Table):
+    """The sewing."""
+
+    method: SewingMethod = _SEWING.method
+    kettle_mm: LengthMm = _SEWING.kettle
+    spaces: Annotated[int, Field(ge=1, le=20)] | None = None
+    tapes: Annotated[int, Field(ge=1, le=12)] | None = None
+    tape_mm: LengthMm = _SEWING.tape
+    thread_lea: Annotated[float, Field(gt=0, le=200)] = _SEWING.thread_lea
+    thread_ply: Annotated[int, Field(ge=1, le=12)] = _SEWING.thread_ply
+    thread_mm: LengthMm | None = None
+    swell_factor: Annotated[float, Field(ge=0, le=2)] = _SEWING.swell_factor
+
+
+class PocketItemTable(Table):
+    """Something for the pocket, as it stands there: width, height, thickness."""
+
+    name: str = "contents"
+    size_mm: tuple[LengthMm, LengthMm, LengthMm]
+
+
+class PocketTable(Table):
+    """The pocket."""
+
+    strip_um: Annotated[float, Field(gt=0, le=5000)] = _POCKET.strip_um
+    item: list[PocketItemTable] = []
+
+
+class StockTable(Table):
+    """A sheet or a roll that the maker has or can buy."""
+
+    material: Material
+    size_mm: tuple[LengthMm, LengthMm]
+    grain: Grain = Grain.UNKNOWN
+    price: Price | None = None
+    roll: bool = False
+    name: str = ""
+    source: Source = Source.MEASURED
+
+
+class CostsTable(Table):
+    """What things cost, in the maker's own money."""
+
+    money: str = _COSTS.money
+    paper_sheet: Price | None = None
+    translucent_sheet: Price | None = None
+    ink_ml: Price | None = None
+    thread_m: Price | None = None
+    ink_white_ml: Mm = _COSTS.ink_white_ml
+    ink_black_ml: Mm = _COSTS.ink_black_ml
+    ink_overhead: Annotated[float, Field(ge=0, le=10)] = _COSTS.ink_overhead
+
+
+class DummyTable(Table):
+    """The trial book."""
+
+    sheet_mm: tuple[LengthMm, LengthMm] = (_ALL.dummy_sheet.width, _ALL.dummy_sheet.height)
+
+
+class BenchTable(Table):
+    """Who works."""
+
+    hand: Hand = _ALL.hand
+
+
+class BenchTables(Table):
+    """All tables on the work at the bench; book.toml has them beside its others."""
+
+    case: CaseTable = CaseTable()
+    sewing: SewingTable = SewingTable()
+    pocket: PocketTable = PocketTable()
+    costs: CostsTable = CostsTable()
+    dummy: DummyTable = DummyTable()
+    bench: BenchTable = BenchTable()
+    stock: list[StockTable] = []
+
+
+def bench_from_tables(tables: BenchTables) -> BenchChoices:
+    """Give the decisions that the tables describe."""
+    return BenchChoices(
+        casing=Casing(**_drop_unit(tables.case)),
+        sewing=Sewing(**_drop_unit(tables.sewing)),
+        pocket=Pocket(
+            tuple(PocketItem(i.name, *i.size_mm) for i in tables.pocket.item),
+            tables.pocket.strip_um,
+        ),
+        stocks=tuple(
+            Stock(size=Size(*s.size_mm), **s.model_dump(exclude={"size_mm"})) for s in tables.stock
+        ),
+        costs=Costs(**tables.costs.model_dump()),
+        hand=tables.bench.hand,
+        dummy_sheet=Size(*tables.dummy.sheet_mm),
+    )
+
+
+def _drop_unit(table: Table) -> dict[str, object]:
+    return {key.removesuffix("_mm"): value for key, value in table.model_dump().items()}
