@@ -99,8 +99,11 @@ def plan_cuts(pieces: Sequence[Piece], sheet: Size) -> tuple[CutSheet, ...] | No
     if not all(_lies_on(piece, sheet) for piece in pieces):
         return None
     best: tuple[tuple[float, ...], tuple[CutSheet, ...]] | None = None
-    for order, fit, split in itertools.product(_orders(pieces), _FITS, _SPLITS):
-        plan = _lay(order, pieces, sheet, fit, split)
+    lying = tuple(_lie_down(piece, sheet) for piece in pieces)
+    ways = (pieces, lying) if lying != tuple(pieces) else (pieces,)
+    tries = itertools.product(ways, _orders(pieces), _FITS, _SPLITS)
+    for way, order, fit, split in tries:
+        plan = tuple(_name_turned(s, pieces) for s in _lay(order, way, sheet, fit, split))
         key = _judge(plan)
         if best is None or key < best[0]:
             best = key, plan
@@ -119,6 +122,23 @@ def plan_roll(pieces: Sequence[Piece], width: float, length: float) -> CutSheet 
             best = plan[0]
             break
     return best
+
+
+def _lie_down(piece: Piece, sheet: Size) -> Piece:
+    """A piece without grain, laid on its longer side for good where the sheet is wide enough."""
+    if not piece.any_way or piece.size.height > sheet.width:
+        return piece
+    size = piece.size.turned if piece.size.height > piece.size.width else piece.size
+    return replace(piece, size=size, any_way=False)
+
+
+def _name_turned(sheet: CutSheet, pieces: Sequence[Piece]) -> CutSheet:
+    """Say of every piece laid whether it lies turned, by the sizes."""
+    laid = tuple(
+        replace(one, turned=abs(one.box.width - pieces[one.piece].size.width) > TOLERANCE)
+        for one in sheet.laid
+    )
+    return replace(sheet, laid=laid)
 
 
 def _judge(plan: Sequence[CutSheet]) -> tuple[float, ...]:
