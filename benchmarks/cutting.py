@@ -44,7 +44,10 @@ class ShelfSheet:
 
     def put(self, size: Size) -> bool:
         for shelf in self.shelves:
-            if size.height <= shelf.height + 1e-6 and shelf.x + size.width <= self.size.width + 1e-6:
+            if (
+                size.height <= shelf.height + 1e-6
+                and shelf.x + size.width <= self.size.width + 1e-6
+            ):
                 self.laid.append(Rect(shelf.x, shelf.y, size.width, size.height))
                 shelf.x += size.width
                 return True
@@ -111,7 +114,7 @@ def main() -> None:
             lost + (a > b + 1e-9),
         )
     print(f"{CASES} sets of pieces on three sheet sizes")
-    print(f"            sheets   mean waste")
+    print("            sheets   mean waste")
     print(f"wayfold     {sheets_ours:6}   {100 * statistics.mean(ours):6.2f} %")
     print(f"shelves     {sheets_theirs:6}   {100 * statistics.mean(theirs):6.2f} %")
     print(f"less waste in {won}, as much in {tied}, more in {lost}")

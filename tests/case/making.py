@@ -14,7 +14,7 @@ from wayfold.case.measure import CaseMeasures, measure_case
 def make_block(thickness: float, width: float = 210.0, height: float = 297.0) -> Block:
     """A block that was measured."""
     layers = (Layer("paper", 40, 240.0, Source.MEASURED),)
-    return Block(Size(width, height), 8, layers, 1.0, 1.0, 1.0, 2.0, 0.0, thickness)
+    return Block(Size(width, height), 8, layers, 1.0, 0.5, 1.0, 1.0, 2.0, 0.0, thickness)
 
 
 def make_case(block: Block, **fields: Any) -> CaseMeasures:

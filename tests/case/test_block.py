@@ -18,7 +18,9 @@ def test_a_block_of_three_papers() -> None:
         tuple(PlannedPage(n, None) for n in range(1, 65)),
         tuple(Gathering(k + 1, 2, 8 * k + 1) for k in range(8)),
         interleaves=tuple(
-            Interleaf(g, 0, (InterleafEnd(8 * g - 8, EndRole.PLAIN), InterleafEnd(8 * g, EndRole.PLAIN)))
+            Interleaf(
+                g, 0, (InterleafEnd(8 * g - 8, EndRole.PLAIN), InterleafEnd(8 * g, EndRole.PLAIN))
+            )
             for g in (1, 3, 5, 7)
         ),
     )
@@ -72,6 +74,7 @@ def test_a_rounded_and_backed_spine_shows_why_to_measure() -> None:
             20,
             (Layer("paper", 86, 240.0, Source.MEASURED),),
             1.0,
+            0.5,
             0.0,
             0.0,
             0.0,

@@ -192,9 +192,7 @@ def test_the_boards_that_geometry_asks_for() -> None:
     assert 206.1 <= make_case(make_block(12.0)).board.width <= 209.0
 
 
-@pytest.mark.parametrize(
-    ("piece", "width"), [(SpinePiece.CARD, 14.0), (SpinePiece.BOARD, 16.0)]
-)
+@pytest.mark.parametrize(("piece", "width"), [(SpinePiece.CARD, 14.0), (SpinePiece.BOARD, 16.0)])
 def test_widths_of_the_spine_piece(piece: SpinePiece, width: float) -> None:
     """T = 12, b = 2: T + b for card (a library mender's rule), T + 2 b for board (Sawyer)."""
     assert make_case(make_block(12.0), spine=piece).spine.width == width
@@ -224,7 +222,7 @@ def test_a_formula_and_a_chart_that_differ_are_not_copied() -> None:
     thin = make_case(make_block(10.0)).board.width
     thick = make_case(make_block(25.4)).board.width
     assert thin == thick
-    assert 6 - 1 / 4 + 1 / 16 - 5.625 == pytest.approx(3 / 16)
+    assert pytest.approx(3 / 16) == 6 - 1 / 4 + 1 / 16 - 5.625
 
 
 def test_an_a4_wrap_is_taller_than_the_large_sheet() -> None:

@@ -57,7 +57,9 @@ def test_a_pocket_folds_to_its_face() -> None:
     # Face, two gussets of two panels each, two flaps: nothing over, nothing missing.
     assert made.blank.width == pytest.approx(made.front.width + 2 * (2 * depth + FLAP))
     assert made.blank.height == pytest.approx(made.front.height + 2 * depth + FLAP)
-    widths = [b - a for a, b in zip((0, *made.folds_x), (*made.folds_x, made.blank.width), strict=True)]
+    widths = [
+        b - a for a, b in zip((0, *made.folds_x), (*made.folds_x, made.blank.width), strict=True)
+    ]
     assert widths == pytest.approx([FLAP, depth, depth, made.front.width, depth, depth, FLAP])
     heights = [
         b - a for a, b in zip((0, *made.folds_y), (*made.folds_y, made.blank.height), strict=True)

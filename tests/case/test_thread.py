@@ -16,9 +16,7 @@ from wayfold.case.thread import (
 POUND_G, YARD_M = 453.59237, 0.9144
 
 
-@pytest.mark.parametrize(
-    ("lea", "ply", "tex"), [(25, 3, 198.4), (18, 3, 275.6), (35, 3, 141.7)]
-)
+@pytest.mark.parametrize(("lea", "ply", "tex"), [(25, 3, 198.4), (18, 3, 275.6), (35, 3, 141.7)])
 def test_tex_of_lea_numbers(lea: float, ply: int, tex: float) -> None:
     """1653.5 ply / lea (constants of the count: 300 yards to the pound)."""
     assert tex_of(lea, ply) == pytest.approx(tex, abs=0.06)
@@ -82,4 +80,4 @@ def test_four_thousandths_of_an_inch_are_a_tenth_of_a_millimetre() -> None:
     """Known error not copied: science.jrank.org has 0.004 in as "4 mm"."""
     from wayfold.base.units import MM_PER_INCH
 
-    assert 0.004 * MM_PER_INCH == pytest.approx(0.1016)
+    assert pytest.approx(0.1016) == 0.004 * MM_PER_INCH

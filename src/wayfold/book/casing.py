@@ -208,9 +208,7 @@ USUAL_STOCKS = (
     _usual(Material.COVER_PAPER, 329.0, 483.0, Grain.LONG),
     _usual(Material.ENDPAPER, 500.0, 700.0, Grain.LONG),
     _usual(Material.POCKET_PAPER, 500.0, 700.0, Grain.LONG),
-    Stock(
-        Material.MULL, Size(900.0, 1000.0), Grain.LONG, None, roll=True, source=Source.ESTIMATED
-    ),
+    Stock(Material.MULL, Size(900.0, 1000.0), Grain.LONG, None, roll=True, source=Source.ESTIMATED),
     _usual(Material.LINING, 297.0, 420.0, Grain.LONG),
     _usual(Material.BAND_CLOTH, 100.0, 200.0, Grain.LONG),
 )

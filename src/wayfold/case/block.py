@@ -42,14 +42,16 @@ class Layer:
 class Block:
     """The sewn block before it is cased in: the page's size and all that makes its thickness.
 
-    ``swell`` is what the threads add at the spine, between ``swell_low`` and ``swell_high``;
-    ``strips`` what makes up for the pocket; ``measured`` the maker's own measure of the spine.
+    ``thread`` is the thread's diameter, ``swell`` what the threads add at the spine, between
+    ``swell_low`` and ``swell_high``; ``strips`` what makes up for the pocket; ``measured`` the
+    maker's own measure of the spine.
     """
 
     page: Size
     gatherings: int
     layers: tuple[Layer, ...]
     pressed_factor: float
+    thread: float
     swell: float
     swell_low: float
     swell_high: float
@@ -84,7 +86,7 @@ def reckon_block(book: Book, plan: Plan) -> Block:
     choices: BenchChoices = book.bench
     casing, sewing = choices.casing, choices.sewing
     count = len(plan.gatherings)
-    diameter = thread_diameter(sewing) * count
+    diameter = thread_diameter(sewing)
     layers = [
         Layer(
             book.paper.name,
@@ -103,9 +105,10 @@ def reckon_block(book: Book, plan: Plan) -> Block:
         gatherings=count,
         layers=tuple(layers),
         pressed_factor=casing.pressed_factor,
+        thread=diameter,
         swell=swell,
-        swell_low=min(swell, SWELL_LOW * diameter),
-        swell_high=max(swell, SWELL_HIGH * diameter),
+        swell_low=min(swell, SWELL_LOW * diameter * count),
+        swell_high=max(swell, SWELL_HIGH * diameter * count),
         strips=count_strips(pile_thickness(choices.pocket), choices.pocket.strip_um)
         * mm_from_um(choices.pocket.strip_um),
         measured=casing.block,

@@ -79,14 +79,14 @@ _Split = Callable[[Rect, Size], bool]
 _FITS: tuple[_Fit, ...] = (
     lambda free, s: (free.area - s.width * s.height,),
     lambda free, s: (min(free.width - s.width, free.height - s.height),),
-    lambda free, s: (free.y, free.x),
+    lambda free, _: (free.y, free.x),
 )
 """Which free part takes a piece: the smallest, the one it fits most tightly, the first."""
 _SPLITS: tuple[_Split, ...] = (
     lambda free, s: (free.width - s.width) * s.height <= s.width * (free.height - s.height),
     lambda free, s: free.width - s.width < free.height - s.height,
-    lambda free, s: True,
-    lambda free, s: False,
+    lambda _free, _size: True,
+    lambda _free, _size: False,
 )
 """Whether the first cut beside a piece is level: by area left, by length left, always, never."""
 
@@ -173,9 +173,7 @@ def _orders(pieces: Sequence[Piece]) -> Iterator[tuple[int, ...]]:
     )
     sorted_ways = (tuple(sorted(everything, key=key)) for key in keys)
     seen: set[tuple[tuple[float, float, bool], ...]] = set()
-    for order in itertools.islice(
-        itertools.chain(sorted_ways, _shuffles(kinds)), 40 * ORDERS_MAX
-    ):
+    for order in itertools.islice(itertools.chain(sorted_ways, _shuffles(kinds)), 40 * ORDERS_MAX):
         shape = tuple(kinds[i] for i in order)
         if shape not in seen:
             seen.add(shape)

@@ -1,4 +1,4 @@
-"""What a binder would object to before cutting: slips in the numbers, and a case that cannot work."""
+"""What a binder would object to before cutting: slips in the numbers, a case that cannot work."""
 
 from __future__ import annotations
 
@@ -30,14 +30,12 @@ def find_case_doubts(
     book: Book, block: Block, case: CaseMeasures, pocket: PocketBlank | None
 ) -> tuple[Finding, ...]:
     """Give all that speaks against a case, the numbers first."""
-    return tuple(
-        (
-            *_question_numbers(book),
-            *_judge_block(block),
-            *_judge_case(case),
-            *_judge_sewing(book),
-            *_judge_pocket(case, pocket),
-        )
+    return (
+        *_question_numbers(book),
+        *_judge_block(block),
+        *_judge_case(case),
+        *_judge_sewing(book),
+        *_judge_pocket(case, pocket),
     )
 
 
@@ -77,8 +75,14 @@ def _judge_block(block: Block) -> Iterator[Finding]:
             "sewing",
             f"The threads make the spine about {more:.0f} % thicker than the fore-edge; with a "
             "flat back more than 15 % stands open.",
-            "Take a thinner thread, or more sheets to a gathering, or round the back.",
+            f"Take a thread of at most {_thinnest(block):.2f} mm, or more sheets to a gathering, "
+            "or round the back.",
         )
+
+
+def _thinnest(block: Block) -> float:
+    """The thread (mm) with which a flat back just stays flat, all else alike."""
+    return block.thread * (FLAT_BACK - 1) * block.leaves / block.swell
 
 
 def _judge_measured(block: Block, measured: float) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from wayfold.base.geometry import Size
-from wayfold.book.casing import Casing, CaseStyle, SpinePiece
+from wayfold.book.casing import CaseStyle, Casing, SpinePiece
 from wayfold.case.block import Block
 
 CLOTH_SHOWN = 1 / 5
@@ -100,9 +100,7 @@ class CaseMeasures:
 
 def measure_case(block: Block, casing: Casing) -> CaseMeasures:
     """Give the case for a block."""
-    board = Size(
-        block.page.width - casing.board_less, block.page.height + 2 * casing.square
-    )
+    board = Size(block.page.width - casing.board_less, block.page.height + 2 * casing.square)
     spine = Size(width_of_spine(block.spine, casing), board.height)
     between = spine.width + 2 * casing.joint
     turned = board.height + 2 * casing.turn_in
@@ -114,7 +112,8 @@ def measure_case(block: Block, casing: Casing) -> CaseMeasures:
     else:
         wrap = Size(2 * board.width + between + 2 * casing.turn_in, turned)
     fore = tuple(
-        round(board.width + x - block.page.width, 6) for x in hinge_offsets(casing.joint, casing.board)
+        round(board.width + x - block.page.width, 6)
+        for x in hinge_offsets(casing.joint, casing.board)
     )
     return CaseMeasures(
         casing,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 from wayfold.book.casing import Sewing, SewingMethod
@@ -49,7 +50,7 @@ def place_stations(height: float, sewing: Sewing) -> Stations:
 def room_between(stations: Stations) -> float:
     """Give the least distance (mm) of neighbouring holes."""
     holes = stations.holes
-    return min(b - a for a, b in zip(holes, holes[1:], strict=False))
+    return min(b - a for a, b in itertools.pairwise(holes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def trace_thread(stations: Stations, gathering: int) -> tuple[Pass, ...]:
     """
     count = len(stations.holes)
     order = list(range(count)) if gathering % 2 else list(range(count - 1, -1, -1))
-    pairs = zip(order, order[1:], strict=False)
+    pairs = itertools.pairwise(order)
     return tuple(Pass(a, b, inside=at % 2 == 0) for at, (a, b) in enumerate(pairs))
 
 

@@ -50,7 +50,9 @@ def question_page(width: float, height: float) -> Finding | None:
     )
 
 
-def question_caliper(where: str, name: str, grammage_gsm: float, caliper_um: float) -> Finding | None:
+def question_caliper(
+    where: str, name: str, grammage_gsm: float, caliper_um: float
+) -> Finding | None:
     """Ask about a caliper that no paper of that weight has; ten times off is the usual slip.
 
     Thickness over grammage is the bulk of a paper (ISO 534).

@@ -15,6 +15,7 @@ COMMANDS = {
     "clocks": "Say what each camera's clock was, and how that is known.",
     "plan": "Plan its pages on paper, and show the flatplan.",
     "make": "Make the print files.",
+    "case": "Give the measures of its case, its pocket and its sewing.",
     "check": "Say what would disappoint on paper.",
     "printed": "Note which gatherings are printed, so that they stay.",
     "refold": "Fold the print file back into a book, as a proof.",

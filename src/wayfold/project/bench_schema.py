@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from wayfold.base.geometry import Size
 from wayfold.book.casing import (
     BenchChoices,
-    Casing,
     CaseStyle,
+    Casing,
     Costs,
     Hand,
     Material,
@@ -155,5 +155,5 @@ def bench_from_tables(tables: BenchTables) -> BenchChoices:
     )
 
 
-def _drop_unit(table: Table) -> dict[str, object]:
+def _drop_unit(table: Table) -> dict[str, Any]:
     return {key.removesuffix("_mm"): value for key, value in table.model_dump().items()}

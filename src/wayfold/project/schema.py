@@ -170,7 +170,7 @@ class PlanTable(Table):
         return prices
 
 
-class BookFile(BenchTables):
+class BookFile(Table, BenchTables):
     """book.toml."""
 
     version: int
