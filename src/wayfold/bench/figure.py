@@ -10,7 +10,7 @@ from wayfold.base.geometry import Point, Rect, Size
 from wayfold.base.units import mm_from_pt
 from wayfold.bench.worksheet import Hand, draw_box, draw_dot, draw_path, write_lines
 from wayfold.drawing.colour import Colour
-from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke
 from wayfold.drawing.text import Align, Figures, TextStyle, VerticalAlign
 
 HAIR, FINE, BOLD = 0.13, 0.25, 0.5
@@ -151,7 +151,9 @@ class Pen:
             self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE)
         room = right - left
         if room >= 3.4 + 1.45 * len(words):
-            self._mask(Rect((left + right) / 2 - 0.78 * len(words), y - 1.6, 1.56 * len(words), 3.2))
+            self._mask(
+                Rect((left + right) / 2 - 0.78 * len(words), y - 1.6, 1.56 * len(words), 3.2)
+            )
             self.words((left + right) / 2, y, words)
         else:
             self.words((left + right) / 2, y - 2.4, words)
@@ -178,8 +180,18 @@ class Pen:
         for shift in (-0.9, 0.0, 0.9):
             reach = length / 2 if shift == 0 else length / 2 - 2.4
             self.line((x + shift, y - reach), (x + shift, y + reach), width=HAIR)
-        self.line((x - 1.0, y - length / 2 + 1.6), (x, y - length / 2), (x + 1.0, y - length / 2 + 1.6), width=HAIR)
-        self.line((x - 1.0, y + length / 2 - 1.6), (x, y + length / 2), (x + 1.0, y + length / 2 - 1.6), width=HAIR)
+        self.line(
+            (x - 1.0, y - length / 2 + 1.6),
+            (x, y - length / 2),
+            (x + 1.0, y - length / 2 + 1.6),
+            width=HAIR,
+        )
+        self.line(
+            (x - 1.0, y + length / 2 - 1.6),
+            (x, y + length / 2),
+            (x + 1.0, y + length / 2 - 1.6),
+            width=HAIR,
+        )
         self.words(x, y + length / 2 + 2.4, "grain", style=self.small, width=14.0)
 
     def _guide(
@@ -196,8 +208,3 @@ class Pen:
     def _mask(self, rect: Rect) -> None:
         """Paper under a measure's words, so that they stand on the line."""
         self.items.append(draw_box(rect, Colour(255, 255, 255)))
-
-
-def shift_words(text: Text, dx: float, dy: float) -> Text:
-    """Give a text moved."""
-    return replace(text, box=text.box.moved(dx, dy))

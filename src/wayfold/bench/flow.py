@@ -185,27 +185,23 @@ class Setter:
                     sheet, y = self._turn_over(sheet)
                 y = self._write_row(sheet, row, y)
             y += 5.0
-        aside_y = y
+        top = aside_y = y
         for step in task.steps:
             block = self._step(step)
             asides = [self._aside(a) for a in step.asides]
-            start = max(y, aside_y - 0.0) if not asides else max(y, min(aside_y, y + 12.0))
-            beside = max(start, aside_y) if asides else aside_y
-            ends = beside + sum(heights[a] + 3.0 for a in asides)
-            if start + heights[block] > BOTTOM or (asides and ends > BOTTOM + 3.0):
+            beside = max(y, aside_y)
+            ends = beside + sum(heights[a] + GAP for a in asides) - GAP if asides else y
+            if max(y + heights[block], ends) > BOTTOM and y > top:
                 yield sheet
                 sheet, y = self._turn_over(sheet)
-                start = beside = aside_y = y
-            else:
-                start = y
-                beside = max(y, aside_y)
-            sheet.items += self._draw_step(block, start, heights[block])
-            for aside, kind in zip(asides, step.asides, strict=True):
-                sheet.items += self._draw_aside(aside, kind.kind, beside, heights[aside])
-                beside += heights[aside] + 3.0
+                top = aside_y = beside = y
+            sheet.items += self._draw_step(block, y, heights[block])
+            for aside, said in zip(asides, step.asides, strict=True):
+                sheet.items += self._draw_aside(aside, said.kind, beside, heights[aside])
+                beside += heights[aside] + GAP
             if asides:
                 aside_y = beside
-            y = start + heights[block] + GAP
+            y += heights[block] + GAP
         yield sheet
 
     def _write_head(self, sheet: _Sheet, heights: dict[TextBlock, float]) -> float:
@@ -219,7 +215,9 @@ class Setter:
         y += heights[lead] + 2.0
         if task.tools or task.time:
             needs = self._needs(task)
-            sheet.items.append(Text(Rect(LEFT, y, width, heights[needs]), needs.paragraphs, "needs"))
+            sheet.items.append(
+                Text(Rect(LEFT, y, width, heights[needs]), needs.paragraphs, "needs")
+            )
             y += heights[needs] + 1.5
         sheet.items.append(_rule(y, hand))
         return y + 6.0
@@ -252,9 +250,7 @@ class Setter:
         yield _tick_box(y + 0.75, self._hand)
         yield Text(Rect(STEP_X, y, STEP_WIDTH, height), block.paragraphs, "step")
 
-    def _draw_aside(
-        self, block: TextBlock, kind: Kind, y: float, height: float
-    ) -> Iterator[Item]:
+    def _draw_aside(self, block: TextBlock, kind: Kind, y: float, height: float) -> Iterator[Item]:
         care_rule = Stroke(self._hand.accent, 0.5)
         rule = care_rule if kind is Kind.CARE else Stroke(self._hand.quiet, 0.13)
         x = ASIDE_X - 2.4

@@ -170,7 +170,7 @@ class Costs:
     ink_overhead: float = 0.25
 
 
-class Hand(enum.StrEnum):
+class Practice(enum.StrEnum):
     """How used the maker's hands are to the work."""
 
     BEGINNER = "beginner"
@@ -190,7 +190,7 @@ class BenchChoices:
     pocket: Pocket = Pocket()
     stocks: tuple[Stock, ...] = ()
     costs: Costs = Costs()
-    hand: Hand = Hand.BEGINNER
+    hand: Practice = Practice.BEGINNER
     dummy_sheet: Size = Size(210.0, 148.0)
 
 

@@ -12,10 +12,10 @@ from wayfold.book.casing import (
     CaseStyle,
     Casing,
     Costs,
-    Hand,
     Material,
     Pocket,
     PocketItem,
+    Practice,
     Sewing,
     SewingMethod,
     SpinePiece,
@@ -122,7 +122,7 @@ class DummyTable(Table):
 class BenchTable(Table):
     """Who works."""
 
-    hand: Hand = _ALL.hand
+    hand: Practice = _ALL.hand
 
 
 class BenchTables(Table):

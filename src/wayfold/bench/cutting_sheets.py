@@ -1,0 +1,122 @@
+"""The cutting plans drawn: every sheet with its pieces, the cuts numbered in their order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.bench.figure import BOARD, CLOTH, FINE, HAIR, PAPER_TINT, Pen
+from wayfold.bench.flow import Step, Task, care
+from wayfold.bench.tasks_block import KNIFE
+from wayfold.bench.worksheet import Hand
+from wayfold.book.casing import Material
+from wayfold.case.cutting import CutSheet
+from wayfold.case.work import CaseWork, MaterialPlan
+from wayfold.drawing.colour import WHITE
+from wayfold.drawing.items import Drawing, Placed
+from wayfold.drawing.text import Align
+
+FILLS = {
+    Material.BOARD: BOARD,
+    Material.CLOTH: CLOTH,
+    Material.PRINT_CLOTH: CLOTH,
+    Material.BAND_CLOTH: CLOTH,
+    Material.MULL: CLOTH,
+}
+WIDE, TALL = 80.0, 82.0
+"""What one sheet's drawing may take: two stand side by side."""
+
+
+def list_cutting_tasks(hand: Hand, work: CaseWork) -> tuple[Task, ...]:
+    """Give the cutting plans as one task of many figures."""
+    drawn = [
+        _draw_sheet(hand, plan, number, sheet)
+        for plan in work.cutting
+        for number, sheet in enumerate(plan.sheets, start=1)
+    ]
+    rows = [_join(drawn[at : at + 2]) for at in range(0, len(drawn), 2)]
+    lead = (
+        "Each sheet with its grain upright. Cut in the order of the figures; every cut runs from "
+        "edge to edge of the part it is in. White is left over."
+    )
+    steps = (Step("Measure twice, mark, and cut the largest pieces first.", (care(KNIFE),)),)
+    return (Task("Cutting plans", lead, steps, tuple(rows), tools="knife, steel rule, square"),)
+
+
+def _join(figures: list[Drawing]) -> Drawing:
+    height = max(f.size.height for f in figures)
+    items = tuple(Placed(f, Affine.shift(at * 88.0, 0.0)) for at, f in enumerate(figures))
+    return Drawing("cutting plans", Size(172.0, height), 0.0, items)
+
+
+def _draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> Drawing:
+    pen = Pen(hand)
+    scale = min(WIDE / sheet.size.width, (TALL - 16.0) / sheet.size.height)
+    w, h = sheet.size.width * scale, sheet.size.height * scale
+    left, top = (WIDE - w) / 2, 11.0
+    fill = FILLS.get(plan.material, PAPER_TINT)
+    count = len(plan.sheets)
+    of = f", sheet {number} of {count}" if count > 1 else ""
+    pen.words(0.0, 2.4, f"{plan.stock.title}{of}", align=Align.LEFT, style=hand.heading, width=86.0)
+    waste = f"{100 * sheet.waste:.0f} % left over"
+    size = f"{sheet.size.width:g} × {sheet.size.height:g} mm, {waste}"
+    pen.words(0.0, 7.0, size, align=Align.LEFT, style=pen.small, width=86.0)
+    pen.box(Rect(left, top, w, h), width=FINE)
+    for laid in sheet.laid:
+        box = laid.box
+        rect = Rect(
+            left + box.x * scale, top + box.y * scale, box.width * scale, box.height * scale
+        )
+        pen.box(rect, fill, width=HAIR)
+        piece = plan.pieces[laid.piece]
+        _name_piece(pen, rect, piece.name, box)
+    for order, (x1, y1, x2, y2) in enumerate(_trace(sheet, scale, left, top), start=1):
+        pen.line((x1, y1), (x2, y2), width=FINE, colour=hand.accent)
+        _number_cut(pen, order, x1, y1, x2, y2)
+    pen.grain(left + w + 3.2 if w < WIDE - 8.0 else left + w - 4.0, top + h - 9.0, 10.0)
+    return pen.finish(f"{plan.material.value}, {number}", Size(WIDE, top + h + 3.5))
+
+
+def _name_piece(pen: Pen, rect: Rect, name: str, box: Rect) -> None:
+    size = f"{box.width:.1f} × {box.height:.1f}"
+    longest = max(len(name), len(size))
+    if rect.width >= 1.35 * longest and rect.height >= 8.0:
+        pen.words(
+            rect.center.x, rect.center.y, f"{name}\n{size}", style=pen.small, width=rect.width
+        )
+    elif rect.height >= 1.35 * (len(name) + len(size) + 2) and rect.width >= 3.2:
+        pen.words(
+            rect.center.x,
+            rect.center.y,
+            f"{name}, {size}",
+            style=pen.small,
+            turn_deg=-90.0,
+            width=rect.height,
+        )
+    else:
+        x = rect.right + 1.4
+        pen.words(
+            x, rect.center.y, f"{name}, {size}", style=pen.small, align=Align.LEFT, width=46.0
+        )
+
+
+def _trace(
+    sheet: CutSheet, scale: float, left: float, top: float
+) -> Iterator[tuple[float, float, float, float]]:
+    for cut in sheet.cuts:
+        r = cut.region
+        if cut.level:
+            y = top + cut.at * scale
+            yield left + r.x * scale, y, left + r.right * scale, y
+        else:
+            x = left + cut.at * scale
+            yield x, top + r.y * scale, x, top + r.bottom * scale
+
+
+def _number_cut(pen: Pen, order: int, x1: float, y1: float, x2: float, y2: float) -> None:
+    """In a dot on the cut, toward its end."""
+    x, y = x1 + 0.86 * (x2 - x1), y1 + 0.86 * (y2 - y1)
+    pen.dot(x, y, 1.75, pen.hand.accent)
+    white = replace(pen.small, colour=WHITE, size_pt=6.6)
+    pen.words(x, y + 0.1, str(order), style=white, width=6.0)

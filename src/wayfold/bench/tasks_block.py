@@ -1,0 +1,394 @@
+"""The work on the block in words, with this book's measures: from printed sheets to the lining."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wayfold.base.counts import count_of
+from wayfold.bench.figures_block import (
+    draw_folding,
+    draw_lining,
+    draw_pressing,
+    draw_pricking,
+    draw_sewing,
+)
+from wayfold.bench.flow import Step, Task, care, drying, measured, why
+from wayfold.bench.hours import Work, count_minutes, tell_time
+from wayfold.bench.worksheet import Hand
+from wayfold.book.casing import SewingMethod
+from wayfold.book.materials import Duplex, Grain
+from wayfold.case.thread import NEEDLEFUL, thread_diameter, thread_length
+from wayfold.case.work import CaseWork
+from wayfold.press.signatures import signature_of
+
+KNIFE = (
+    "A sharp blade, several light strokes along a steel rule, the holding hand behind the blade, "
+    "cutting away from the body. Draw the blade in after each cut; throw used blades away in a "
+    "closed tin. No blades where a child reaches."
+)
+AWL = (
+    "Prick into foam or a trough, never towards a hand. Put corks on awl and needles when they "
+    "lie down."
+)
+PRESS = "Fingers out before the press or the weight comes down."
+GLUE = (
+    "Read and keep to what the maker of the adhesive says of air, skin and drying; that goes "
+    "before these sheets. Keep glue off printed areas: inks may bleed."
+)
+
+
+def list_block_tasks(hand: Hand, work: CaseWork, amount: Work) -> tuple[Task, ...]:
+    """Give the work on the block, in order."""
+    minutes = count_minutes(amount, work.book.bench.hand)
+    return (
+        _print(work, minutes),
+        _fold(hand, work, minutes),
+        _prick(hand, work, minutes),
+        _sew(hand, work, minutes),
+        _press(hand, work),
+        _line(hand, work, minutes),
+    )
+
+
+def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
+    book, plan = work.book, work.plan
+    sheets = sum(g.sheets for g in plan.gatherings)
+    turn = {
+        Duplex.SHORT_EDGE: "the printer turns them about the short edge",
+        Duplex.LONG_EDGE: "the printer turns them about the long edge",
+        Duplex.MANUAL: "fronts first; then turn the pile about its short edge and feed it again",
+    }[book.printer.duplex]
+    steps = [
+        Step(
+            "Print one sheet of sheets.pdf on both sides at 100 %, with no fitting to the page and "
+            "without the borderless mode. Hold it to the light: the trim marks of front and back "
+            "should lie within a millimetre of each other.",
+            (why("Borderless printing enlarges the page, and then nothing fits any more."),),
+        ),
+        Step(f"Print all {count_of(sheets, 'sheet')} of sheets.pdf, {turn}.", _grain(work)),
+    ]
+    if plan.interleaves:
+        count = len(plan.interleaves)
+        steps.append(
+            Step(
+                f"Print {count_of(count, 'translucent sheet')} of interleaves.pdf, one at a time, "
+                "with the grain along the fold. Lay them out singly.",
+                (
+                    drying(
+                        "48 to 72 hours for translucent sheets; damp, they curl and cockle. Keep "
+                        "them flat between blotters."
+                    ),
+                ),
+            )
+        )
+    steps.append(
+        Step(
+            "Lay the sheets out with plain paper between them until they are dry.",
+            (drying("24 hours before folding; ink that feels dry still gives off fluid."),),
+        )
+    )
+    return Task(
+        "Printing",
+        f"{count_of(sheets, 'sheet')} of {book.paper.name}, both sides"
+        + (
+            f", and {count_of(len(plan.interleaves), 'translucent sheet')}."
+            if plan.interleaves
+            else "."
+        ),
+        tuple(steps),
+        tools="printer, plain paper to lay between, a flat table",
+        time=tell_time(minutes["print a side"]),
+    )
+
+
+def _grain(work: CaseWork) -> tuple:  # type: ignore[type-arg]
+    paper = work.book.paper
+    if paper.grain is Grain.UNKNOWN:
+        return (
+            measured(
+                "Find the grain first: bend a sheet both ways; it gives more easily about an axis "
+                "along the grain. It must run with the fold."
+            ),
+        )
+    return ()
+
+
+def _fold(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
+    book, plan = work.book, work.plan
+    sheet = book.paper.sheet
+    lying = sheet if sheet.width >= sheet.height else sheet.turned
+    trim = book.trim
+    steps = [
+        Step(
+            "Trim the sheets at their marks, or fold first and trim each gathering, whichever your "
+            f"knife does better. A trimmed sheet is {2 * trim.width:g} × {trim.height:g} mm.",
+            (care(KNIFE),),
+        ),
+        Step(
+            "Fold each sheet once at its fold marks, heads up, the lower page number outside. "
+            "Score heavy sheets along the mark with the bone before folding.",
+        ),
+        Step("Bone the fold from the middle to both ends, through a slip of clean paper."),
+        Step(
+            "Nest the sheets of each gathering, number 1 outside. Tick them off on the collation "
+            "sheets, which show every page in its place.",
+        ),
+        *_interleave_steps(work),
+        Step(
+            "Check the steps on the spines: the black bars make one unbroken stair from head to "
+            "tail. A gap or a doubled step is a gathering that is missing or misplaced.",
+        ),
+        Step(
+            "Press all gatherings together under a board and a weight.",
+            (drying("1 hour or overnight, before pricking."), care(PRESS)),
+        ),
+    ]
+    count = len(plan.gatherings)
+    return Task(
+        "Folding and gathering",
+        f"{count_of(sum(g.sheets for g in plan.gatherings), 'sheet')} become "
+        f"{count_of(count, 'gathering')}, {signature_of(1)} to {signature_of(count)}.",
+        tuple(steps),
+        (draw_folding(hand, trim, lying),),
+        tools="bone folder, steel rule, knife, cutting mat, boards and a weight",
+        time=tell_time(minutes["fold and bone a sheet"] + minutes["gather and press a gathering"]),
+    )
+
+
+def _interleave_steps(work: CaseWork) -> Iterator[Step]:
+    folded = [i for i in work.plan.interleaves if i.depth is not None]
+    single = [i for i in work.plan.interleaves if i.depth is None]
+    if folded:
+        names = ", ".join(dict.fromkeys(signature_of(i.gathering) for i in folded))
+        yield Step(
+            f"Fold the {count_of(len(folded), 'translucent sheet')} and lay each round the inner "
+            f"sheets of its gathering ({names}), as its own mark and the collation sheets say.",
+            (
+                why(
+                    "A folded leaf is sewn in with the gathering, so it needs no glue, which would "
+                    "cockle it."
+                ),
+            ),
+        )
+    if single:
+        leaves = count_of(len(single), "single translucent leaf", "single translucent leaves")
+        yield Step(
+            f"Tip in {leaves}: "
+            "glue no more than 3 mm along the spine edge, lay it deep in the fold, and bone it "
+            "down from the middle outwards over waxed paper.",
+            (drying("1 hour under a light weight."), care(GLUE)),
+        )
+
+
+def _prick(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
+    stations = work.stations
+    holes = len(stations.holes)
+    return Task(
+        "Pricking",
+        f"{holes} holes in the fold of every gathering, all alike.",
+        (
+            Step(
+                "Print the pricking strip of templates.pdf at 100 % and check its ruler and its "
+                "square. Fold it along its line.",
+                (measured("The square is 100 mm both ways, within half a millimetre."),),
+            ),
+            Step(
+                "Open a gathering at its centre in a trough, lay the strip into the fold with its "
+                "head at the head of the pages, and prick through all sheets at every mark.",
+                (care(AWL),),
+            ),
+            Step(
+                "Prick all gatherings with their heads the same way. Holes as fine as the thread "
+                "allows: no wider than the needle.",
+                (
+                    measured(
+                        f"Thread {thread_diameter(work.book.bench.sewing):.2f} mm; pricker about "
+                        "as thick."
+                    ),
+                ),
+            ),
+        ),
+        (draw_pricking(hand, stations, work.block.page.height),),
+        tools="pricker or fine awl, trough or foam, the strip",
+        time=tell_time(minutes["prick a gathering"]),
+    )
+
+
+def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
+    stations, block, sewing = work.stations, work.block, work.book.bench.sewing
+    count, height = block.gatherings, block.page.height
+    total = thread_length(height, count)
+    method = stations.method.value.replace("-", " ")
+    pieces = max(1, -(-int(total) // int(min(4.5 * height, max(NEEDLEFUL, 4 * height)))))
+    last = len(stations.holes)
+    way = ", ".join(f"{'in' if at % 2 == 0 else 'out'} at {at + 1}" for at in range(last))
+    tapes = stations.method is SewingMethod.TAPES
+    across = "over the tape" if tapes else "across the spine"
+    steps = [
+        Step(
+            f"Cut thread: {total / 1000:.1f} m in all, in {count_of(pieces, 'length')}. Draw it "
+            "over beeswax once.",
+            (
+                why("More than five heights of the book at once tangles."),
+                measured(_name_thread(work)),
+            ),
+        ),
+    ]
+    if tapes:
+        steps.append(
+            Step(
+                f"Stretch {count_of(len(stations.pairs), 'tape')} of {sewing.tape:g} mm upright, "
+                "each at its pair of holes, with 60 mm to spare below and above.",
+            )
+        )
+    steps += [
+        Step(
+            f"Lay gathering {signature_of(1)} with its spine to you, its head to the left. Sew: "
+            f"{way}; between out and in the thread runs {across}. Leave 60 mm of thread at hole 1.",
+            (care(AWL),),
+        ),
+        Step(
+            f"Lay gathering {signature_of(2)} on it and sew back from {last} to 1"
+            + ("." if tapes else ", passing under the stitch below at every pair (link stitch).")
+            + " Knot to the end that was left.",
+        ),
+    ]
+    if count > 2:
+        steps.append(
+            Step(
+                "From the third gathering on, at the end of each make a kettle stitch: pass the "
+                "needle between the two gatherings below, round their stitch, and up through the "
+                "loop.",
+                (
+                    care(
+                        "Do not pull kettles tight: head and tail would become thinner than the "
+                        "middle."
+                    ),
+                ),
+            )
+        )
+    steps += [
+        Step(
+            "Pull the thread along the fold, never at right angles to it. Snug, not taut.",
+            (why("Thread pulled outwards tears the paper at the hole."),),
+        ),
+        Step(
+            f"Go on to gathering {signature_of(count)}. Join a new length with a weaver's knot "
+            "inside the fold. End with two kettle stitches.",
+        ),
+        Step("Count: pages run on, heads stand even, the stair on the spine is unbroken."),
+    ]
+    return Task(
+        "Sewing",
+        f"{count_of(count, 'gathering')} sewn all along, {method}, "
+        f"{count_of(last, 'hole')}; {total / 1000:.1f} m of thread.",
+        tuple(steps),
+        (draw_sewing(hand, stations, height, count),),
+        tools="blunt needle, linen thread, beeswax, scissors" + (", tapes" if tapes else ""),
+        time=tell_time(minutes["sew a gathering"]),
+    )
+
+
+def _name_thread(work: CaseWork) -> str:
+    sewing = work.book.bench.sewing
+    if sewing.thread is not None:
+        return f"The thread is {sewing.thread:g} mm thick, as measured."
+    return (
+        f"Linen {sewing.thread_lea:g}/{sewing.thread_ply}, about "
+        f"{thread_diameter(sewing):.2f} mm. Measure yours: wind ten turns close on a pencil, "
+        "divide by ten."
+    )
+
+
+def _press(hand: Hand, work: CaseWork) -> Task:
+    block = work.block
+    low, high = block.range
+    told = (
+        f"It was measured at {block.measured:g} mm, and the case is made for that."
+        if block.measured is not None
+        else f"These sheets reckon with {block.estimate:.1f} mm; it may well be {low:.1f} to "
+        f"{high:.1f}."
+    )
+    steps = [
+        Step("Knock up the block on its spine and its head until both are even."),
+        Step(
+            "Press it between boards, spine just outside of them. Work the swell down with the "
+            "bone along the spine.",
+            (drying("Overnight."), care(PRESS + " Boards overlap the book evenly.")),
+        ),
+        Step(
+            "Measure the thickness at the spine at head, middle and tail. Write the mean here and "
+            "into book.toml as block_mm under [case], and make these sheets again.",
+            (measured("block ________ mm"),),
+        ),
+    ]
+    if block.strips:
+        strip = work.book.bench.pocket.strip_um
+        count = round(block.strips * 1000 / strip)
+        steps.insert(
+            0,
+            Step(
+                f"Before pressing, lay {count} strips of {strip:g} µm paper, 10 mm wide and "
+                f"{block.page.height:g} mm high, between the last gathering and the endpaper, "
+                "sewn or glued to each other at the spine only.",
+                (why("They make up at the spine for the pocket; else the book gapes."),),
+            ),
+        )
+    return Task(
+        "Pressing and measuring",
+        f"The case is cut to this measure. {told}",
+        tuple(steps),
+        (draw_pressing(hand, work.case),),
+        tools="two boards, press or weights of 5 kg or more, calliper or steel rule",
+        time="15 minutes",
+    )
+
+
+def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
+    case = work.case
+    end = case.endpaper
+    hollow = case.hollow
+    return Task(
+        "Endpapers, mull and lining",
+        "Endpapers are tipped on, then the spine is glued, covered with mull and lined.",
+        (
+            Step(
+                f"Fold the two endpapers, {end.width:g} × {end.height:g} mm, grain along the fold. "
+                "Glue 3 mm along the fold of each and lay it on the first and on the last page, "
+                "fold to the spine.",
+                (drying("30 minutes under a light weight."), care(GLUE)),
+            ),
+            Step(
+                "Stand the block in the press, spine up. Glue the spine thinly, working it between "
+                "the gatherings with a finger or a stiff brush; none may run between the leaves.",
+                (drying("PVA 20 to 30 minutes, paste longer: cool to the touch is still damp."),),
+            ),
+            Step(
+                f"Lay on the mull, {case.mull.width:.0f} × {case.mull.height:.0f} mm, with "
+                f"{case.casing.mull_beyond:g} mm standing out at each side. Rub it down.",
+            ),
+            Step(
+                f"Glue a headband to the head and to the tail: a strip {case.headband.width:.1f} × "
+                f"{case.headband.height:g} mm folded over a cord, the cord just above the page "
+                "edges.",
+            ),
+            Step(
+                f"Glue the lining, {case.lining.width:.1f} × {case.lining.height:.0f} mm, over "
+                "mull and bands, grain along the spine.",
+            ),
+            Step(
+                "For a hollow back fold the piece of "
+                f"{hollow.width:.1f} × {hollow.height:.0f} mm in three to a flat tube as wide as "
+                "the spine, and glue one side of it to the lining.",
+                (
+                    why("The spine can throw up as the book opens, so that it lies flat."),
+                    drying("Overnight."),
+                ),
+            ),
+        ),
+        (draw_lining(hand, case),),
+        tools="PVA or paste, brush, bone folder, waste paper, waxed paper",
+        time=tell_time(
+            minutes["glue and line the spine"] + minutes["fold and tip on the endpapers"]
+        ),
+    )
