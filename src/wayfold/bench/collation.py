@@ -1,4 +1,4 @@
-"""The collation sheets: every gathering with its pages small, its interleaves, and boxes to tick."""
+"""The collation sheets: every gathering with its pages small, its interleaves, boxes to tick."""
 
 from __future__ import annotations
 

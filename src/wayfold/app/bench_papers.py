@@ -1,0 +1,129 @@
+"""The papers for the bench: case.pdf, bench.pdf, templates.pdf, dummy.pdf.
+
+Each is written anew only when something in it changed: its pages' files are named by their content,
+so the names of pages and pictures tell.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from wayfold.app.identity import code_key, library_key
+from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.setting import set_pages
+from wayfold.app.stages import Results
+from wayfold.base.findings import Finding
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import Progress
+from wayfold.bench.bench_book import BenchBook, draw_bench_book
+from wayfold.bench.case_sheets import draw_case_sheets
+from wayfold.bench.costs import InkLoad
+from wayfold.bench.dummy import draw_dummy
+from wayfold.bench.model import PlannedBook
+from wayfold.bench.templates import draw_templates
+from wayfold.case.work import CaseWork, prepare_case
+from wayfold.drawing.items import Drawing
+from wayfold.drawing.pictures import list_pictures, picture_key
+from wayfold.photos.darkness import measure_darkness
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder, write_whole
+from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.engine import Typesetter
+
+NAMES = ("case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf")
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPapers:
+    """The papers set: the files of each one's pages, the pictures they show, what was found."""
+
+    pages: Mapping[str, tuple[Path, ...]]
+    pictures: Mapping[str, Mapping[str, Path]]
+    findings: tuple[Finding, ...]
+
+
+def set_bench_papers(
+    folder: BookFolder,
+    results: Results,
+    planned: PlannedBook,
+    miniatures: Mapping[str, Path],
+    typesetter: Typesetter,
+    progress: Progress,
+) -> BenchPapers:
+    """Set all pages of the papers that are not there yet."""
+    work = prepare_case(results.book, results.plan)
+    drawings = draw_bench_papers(folder, planned, work, miniatures, typesetter)
+    pages, pictures = {}, {}
+    for name, sheets in drawings.items():
+        proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}")
+        pages[name] = proofs.files
+        shown = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))
+        pictures[name] = {key: miniatures[key] for key in shown}
+    return BenchPapers(pages, pictures, work.findings)
+
+
+def draw_bench_papers(
+    folder: BookFolder,
+    planned: PlannedBook,
+    work: CaseWork,
+    miniatures: Mapping[str, Path],
+    typesetter: Typesetter,
+) -> dict[str, tuple[Drawing, ...]]:
+    """Draw all papers, by the name of their file."""
+    inks = tuple(list_inks(folder, planned.pages, miniatures))
+    measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
+    return {
+        "case.pdf": draw_case_sheets(work, planned.hand),
+        "bench.pdf": draw_bench_book(BenchBook(planned, work, inks), measurer),
+        "templates.pdf": draw_templates(work, planned.hand),
+        "dummy.pdf": draw_dummy(planned, work.book.bench.dummy_sheet),
+    }
+
+
+def list_inks(
+    folder: BookFolder, pages: tuple[Drawing, ...], miniatures: Mapping[str, Path]
+) -> Iterator[InkLoad]:
+    """Give every printed picture's area within its page's bleed, and how dark it is."""
+    kept = DiskCache(folder.cache, "darkness", ".json")
+    code = hash_values(code_key("photos"), library_key())
+    for page in pages:
+        for picture in list_pictures(page):
+            box = picture.box if picture.clip is None else picture.box.overlap(picture.clip)
+            seen = box.overlap(page.media_box) if box is not None else None
+            if seen is None:
+                continue
+            path = miniatures[picture_key(picture)]
+            key = hash_values(path.name, code)
+            known = kept.get(key)
+            darkness = json.loads(known) if known else round(measure_darkness(path), 4)
+            if not known:
+                kept.put(key, json.dumps(darkness).encode())
+            yield InkLoad(seen.area, darkness)
+
+
+def write_bench_papers(folder: BookFolder, papers: BenchPapers, results: Results) -> None:
+    """Write the papers that are not there as they should be by now."""
+    record = folder.cache / "papers.json"
+    before = _read(record)
+    after = {}
+    for name, pages in papers.pages.items():
+        pictures, target = papers.pictures[name], folder.out / name
+        title = f"{results.book.title}: {name.removesuffix('.pdf')}"
+        shown = {key: path.name for key, path in pictures.items()}
+        key = hash_values([p.name for p in pages], shown, title, code_key("typeset"))
+        after[name] = key
+        if before.get(name) == key and target.exists():
+            continue
+        info = DocumentInfo(title, results.book.author, "en")
+        assemble_pdf(pages, pictures, target, info)
+    write_whole(record, json.dumps(after).encode(), lasting=False)
+
+
+def _read(record: Path) -> dict[str, str]:
+    try:
+        return dict(json.loads(record.read_text(encoding="utf-8")))
+    except (FileNotFoundError, ValueError, TypeError):
+        return {}  # it lies in the cache: losing it costs writing them again
