@@ -25,11 +25,11 @@ from wayfold.plan.model import EndRole, Gathering
 from wayfold.press.signatures import signature_of
 
 TOP, BOTTOM = 47.0, 273.0
-ROW = 28.0
+ROW = 32.0
 FAN = (LEFT + 13.0, LEFT + 33.0)
 PAGES_X = LEFT + 40.0
 TICKS = ("folded", "nested", "checked")
-PAGE_WIDE = 11.5
+PAGE_WIDE = 15.5
 """The widest a page is drawn (mm); long gatherings have narrower ones."""
 PAIR_GAP = 2.2
 

@@ -63,42 +63,41 @@ def _draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) ->
     size = f"{sheet.size.width:g} × {sheet.size.height:g} mm, {waste}"
     pen.words(0.0, 7.0, size, align=Align.LEFT, style=pen.small, width=86.0)
     pen.box(Rect(left, top, w, h), width=FINE)
+    told: dict[str, str] = {}
     for laid in sheet.laid:
-        box = laid.box
+        box, name = laid.box, plan.pieces[laid.piece].name
         rect = Rect(
             left + box.x * scale, top + box.y * scale, box.width * scale, box.height * scale
         )
         pen.box(rect, fill, width=HAIR)
-        piece = plan.pieces[laid.piece]
-        _name_piece(pen, rect, piece.name, box)
+        words = f"{box.width:.1f} × {box.height:.1f}"
+        if not _name_inside(pen, rect, name, words):
+            letter = told.setdefault(f"{name}, {words} mm", "abcdefghij"[len(told) % 10])
+            pen.words(rect.center.x, rect.y + min(4.0, rect.height / 2), letter, width=6.0)
     for order, (x1, y1, x2, y2) in enumerate(_trace(sheet, scale, left, top), start=1):
         pen.line((x1, y1), (x2, y2), width=FINE, colour=hand.accent)
         _number_cut(pen, order, x1, y1, x2, y2)
-    pen.grain(left + w + 3.2 if w < WIDE - 8.0 else left + w - 4.0, top + h - 9.0, 10.0)
-    return pen.finish(f"{plan.material.value}, {number}", Size(WIDE, top + h + 3.5))
+    pen.grain(left + w + 4.4 if w < WIDE - 8.0 else left + w - 5.0, top + h - 9.0, 10.0)
+    y = top + h + 4.0
+    for words, letter in told.items():
+        pen.words(left, y, f"{letter}   {words}", style=pen.small, align=Align.LEFT, width=80.0)
+        y += 4.0
+    return pen.finish(f"{plan.material.value}, {number}", Size(WIDE, y))
 
 
-def _name_piece(pen: Pen, rect: Rect, name: str, box: Rect) -> None:
-    size = f"{box.width:.1f} × {box.height:.1f}"
+def _name_inside(pen: Pen, rect: Rect, name: str, size: str) -> bool:
+    """Write a piece's name and size into it, level or upright; say whether there was room."""
+    middle = rect.center
     longest = max(len(name), len(size))
-    if rect.width >= 1.35 * longest and rect.height >= 8.0:
-        pen.words(
-            rect.center.x, rect.center.y, f"{name}\n{size}", style=pen.small, width=rect.width
-        )
-    elif rect.height >= 1.35 * (len(name) + len(size) + 2) and rect.width >= 3.2:
-        pen.words(
-            rect.center.x,
-            rect.center.y,
-            f"{name}, {size}",
-            style=pen.small,
-            turn_deg=-90.0,
-            width=rect.height,
-        )
-    else:
-        x = rect.right + 1.4
-        pen.words(
-            x, rect.center.y, f"{name}, {size}", style=pen.small, align=Align.LEFT, width=46.0
-        )
+    if rect.width >= 1.18 * longest and rect.height >= 8.0:
+        words = f"{name}\n{size}"
+        pen.words(middle.x, middle.y, words, style=pen.small, width=rect.width)
+        return True
+    words = f"{name}, {size}"
+    if rect.height >= 1.25 * len(words) and rect.width >= 3.4:
+        pen.words(middle.x, middle.y, words, style=pen.small, turn_deg=-90.0, width=rect.height)
+        return True
+    return False
 
 
 def _trace(

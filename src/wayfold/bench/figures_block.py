@@ -61,9 +61,9 @@ def draw_pricking(hand: Hand, stations: Stations, height: float) -> Drawing:
         x = left + hole * scale
         pen.dot(x, y, 0.8, hand.accent if at in (0, last) else None)
         # Pairs stand close: their figures part to both sides.
-        lean = 0.0 if at in (0, last) else (-2.6 if at % 2 else 2.6)
+        lean = 0.0 if at in (0, last) else (-3.4 if at % 2 else 3.4)
         pen.line((x, y + 4.0), (x, y + 5.6), (x + lean, y + 7.4), width=HAIR)
-        pen.words(x + lean, y + 9.4, f"{hole:.1f}".rstrip("0").rstrip("."), width=14.0)
+        pen.words(x + lean, y + 9.4, f"{hole:.2f}".rstrip("0").rstrip("."), width=14.0)
         pen.words(x + lean * 0.6, y - 6.4, str(at + 1), style=pen.small, width=6.0)
     pen.words((left + right) / 2, y + 14.2, "mm from the head of the trimmed page", style=pen.small)
     pen.words(left + stations.holes[0] * scale, y - 10.2, "kettle", style=pen.small, width=12.0)
@@ -90,7 +90,7 @@ def draw_sewing(hand: Hand, stations: Stations, height: float, gatherings: int) 
             if one.inside:
                 pen.line((a, y), (a, y - 3.4), (b, y - 3.4), (b, y), width=BOLD)
             else:
-                dip = 3.2 if number == 1 else pitch - 6.6
+                dip = 3.2 if number == 1 else pitch + 2.2
                 pen.line(
                     (a, y),
                     (a, y + 1.6),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 
 from wayfold.base.geometry import Affine, Rect, Size
@@ -33,7 +32,7 @@ def draw_inside(hand: Hand, case: CaseMeasures) -> Drawing:
     pen = Pen(hand)
     u = case.casing.turn_in
     whole = Size(case.open.width + 2 * u, case.board.height + 2 * u)
-    scale = min(148.0 / whole.width, 104.0 / whole.height)
+    scale = min(148.0 / whole.width, 96.0 / whole.height)
     left, top = 17.0, 11.0
     w, h = whole.width * scale, whole.height * scale
     _draw_covering(pen, case, scale, left, top)
@@ -109,7 +108,7 @@ def _draw_covering(pen: Pen, case: CaseMeasures, scale: float, left: float, top:
 def draw_outside(hand: Hand, work: CaseWork) -> Drawing:
     """Draw the finished cover laid open with its outside up, with what is printed on it."""
     pen, case = Pen(hand), work.case
-    scale = min(148.0 / case.open.width, 104.0 / case.board.height)
+    scale = min(148.0 / case.open.width, 92.0 / case.board.height)
     left, top = (WIDE - case.open.width * scale) / 2, 4.0
     w, h = case.open.width * scale, case.board.height * scale
     area = Rect(left, top, w, h)
@@ -175,7 +174,7 @@ def draw_corner(hand: Hand, case: CaseMeasures) -> Drawing:
     )
     near = case.mitre * scale / math.sqrt(2)
     pen.arrow((x, y), (x - near, y - near), both=True, head=1.2)
-    pen.words(x - near - 2.0, y + 6.0, f"{case.mitre:g} mm", align=Align.RIGHT, width=20.0)
+    pen.words(x + 3.0, y - 5.0, f"{case.mitre:g} mm", align=Align.LEFT, width=20.0)
     pen.measure_down(top, y, left - 12.0, f"{u:g}", edge=left)
     pen.words(x + reach / 2, y + reach / 2, "board")
     tx = left + 92.0
@@ -202,7 +201,7 @@ def draw_casing_in(hand: Hand) -> Drawing:
         pen.box(Rect(left + 9.0, y, wide - 5.0, board), BOARD)
         edge, floor = (y, top - 0.6) if up else (y + board, top + thick + 0.6)
         pen.line(
-            (fore + 6.0, edge),
+            (fore + 4.2, edge),
             (left + 9.0, edge),
             (left + 5.0, floor),
             (left + 1.0, edge),
@@ -220,7 +219,8 @@ def draw_casing_in(hand: Hand) -> Drawing:
     for k in range(4):
         pen.arc(left, top + thick * (k + 0.5) / 4, 1.8, thick / 8, 90.0, 270.0)
     pen.line((left - 2.4, top), (left - 2.4, top + thick), width=FINE, dash=(0.6, 0.5))
-    pen.measure_across(fore, fore + 4.0, top + thick + 10.0, "square", edge=top + thick)
+    pen.measure_across(fore, fore + 4.0, top + thick + 9.0, "", edge=top + thick + 6.0)
+    pen.words(fore + 5.4, top + thick + 9.0, "square", align=Align.LEFT)
     notes = (
         (top - board + 0.8, fore + 4.5, "board"),
         (top + 1.0, fore - 8.0, "endpaper, pasted down last"),
@@ -246,26 +246,25 @@ def draw_pocket(hand: Hand, pocket: PocketBlank) -> Drawing:
     left, top = 20.0, 10.0
     w, h = blank.width * scale, blank.height * scale
     _draw_blank(pen, pocket, scale, left, top)
-    xs = (0.0, *pocket.folds_x, blank.width)
-    for a, b in itertools.pairwise(xs):
-        wide = b - a > 20
-        y = top - 3.4 if wide else top + h + (4.5 if int(xs.index(a)) % 2 else 8.5)
-        pen.measure_across(
-            left + a * scale,
-            left + b * scale,
-            y,
-            f"{b - a:.1f}".removesuffix(".0"),
-            edge=top if wide else None,
-        )
-    ys = (0.0, *pocket.folds_y, blank.height)
-    for at, (a, b) in enumerate(itertools.pairwise(ys)):
-        x = left - 4.0 if b - a > 20 else left + w + (4.0 if at % 2 else 9.0)
-        pen.measure_down(top + a * scale, top + b * scale, x, f"{b - a:.1f}".removesuffix(".0"))
+    front, gusset = pocket.front, f"{pocket.gusset:g}"
+    pen.measure_across(
+        left + front.x * scale, left + front.right * scale, top - 4.0, f"{front.width:g}", edge=top
+    )
+    pen.measure_down(top, top + front.height * scale, left - 4.0, f"{front.height:g}", edge=left)
+    flap = f"{pocket.folds_x[0]:g}"
+    low = top + pocket.cut_away[0].y * scale
+    sides = (
+        (left + front.x * scale - 2.0, Align.RIGHT, f"{flap} + {gusset} + {gusset}"),
+        (left + front.right * scale + 2.0, Align.LEFT, f"{gusset} + {gusset} + {flap}"),
+    )
+    for x, align, words in sides:
+        pen.words(x, low + 3.6, words, align=align, width=26.0)
+    pen.words(left + w / 2, top + h + 3.4, f"{gusset} + {gusset} + {flap}")
     pen.words(left + w / 2, top + h * 0.4, "front")
     pen.grain(left + w / 2, top + h * 0.62)
-    pen.words(left + w / 2, top + h + 14.0, f"blank {blank.width:.1f} × {blank.height:.1f} mm")
+    pen.words(left + w / 2, top + h + 10.0, f"blank {blank.width:.1f} × {blank.height:.1f} mm")
     legend = "long dashes: fold towards you      dots: fold away from you"
-    pen.words(left + w / 2, top + h + 18.0, legend, style=pen.small, width=90.0)
+    pen.words(left + w / 2, top + h + 14.5, legend, style=pen.small, width=90.0)
     bx = left + w + 26.0
     room = WIDE - bx - 4.0
     face = Size(pocket.closed.width, pocket.closed.height)
@@ -287,7 +286,7 @@ def draw_pocket(hand: Hand, pocket: PocketBlank) -> Drawing:
         style=pen.small,
         width=44.0,
     )
-    return pen.finish("the pocket", Size(WIDE, top + h + 21.0))
+    return pen.finish("the pocket", Size(WIDE, top + h + 18.0))
 
 
 def _draw_blank(pen: Pen, pocket: PocketBlank, scale: float, left: float, top: float) -> None:

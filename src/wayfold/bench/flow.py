@@ -66,6 +66,15 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under a heading; ``ticked`` where each is to be ticked off."""
+
+    heading: str
+    rows: tuple[Row, ...]
+    ticked: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Task:
     """A piece of work on its own worksheet, or on several."""
 
@@ -75,7 +84,7 @@ class Task:
     figures: tuple[Drawing, ...] = ()
     tools: str = ""
     time: str = ""
-    tables: tuple[tuple[str, tuple[Row, ...]], ...] = ()
+    tables: tuple[Table, ...] = ()
 
 
 def care(words: str) -> Aside:
@@ -174,27 +183,29 @@ class Setter:
             x = LEFT + (RIGHT - LEFT - figure.size.width) / 2
             sheet.items.append(Placed(figure, Affine.shift(x, y)))
             y += figure.size.height + 4.0
-        for heading, rows in task.tables:
+        for table in task.tables:
             if y + 12.0 > BOTTOM:
                 yield sheet
                 sheet, y = self._turn_over(sheet)
-            y = self._write_heading(sheet, heading, y)
-            for row in rows:
+            y = self._write_heading(sheet, table.heading, y)
+            for row in table.rows:
                 if y + 5.6 > BOTTOM:
                     yield sheet
                     sheet, y = self._turn_over(sheet)
-                y = self._write_row(sheet, row, y)
+                y = self._write_row(sheet, row, y, ticked=table.ticked)
             y += 5.0
-        top = aside_y = y
+        aside_y = y
+        empty = not (task.figures or task.tables)
         for step in task.steps:
             block = self._step(step)
             asides = [self._aside(a) for a in step.asides]
             beside = max(y, aside_y)
             ends = beside + sum(heights[a] + GAP for a in asides) - GAP if asides else y
-            if max(y + heights[block], ends) > BOTTOM and y > top:
+            if max(y + heights[block], ends) > BOTTOM and not empty:
                 yield sheet
                 sheet, y = self._turn_over(sheet)
-                top = aside_y = beside = y
+                aside_y = beside = y
+            empty = False
             sheet.items += self._draw_step(block, y, heights[block])
             for aside, said in zip(asides, step.asides, strict=True):
                 sheet.items += self._draw_aside(aside, said.kind, beside, heights[aside])
@@ -234,15 +245,16 @@ class Setter:
         sheet.items.append(write_lines(box, ((heading, self._hand.heading),), heading))
         return y + 6.0
 
-    def _write_row(self, sheet: _Sheet, row: Row, y: float) -> float:
+    def _write_row(self, sheet: _Sheet, row: Row, y: float, *, ticked: bool) -> float:
         style = replace(self.body, size_pt=9.4, leading_pt=12.4)
-        box = Rect(STEP_X, y, 122.0, 4.8)
+        x = STEP_X if ticked else LEFT
+        box = Rect(x, y, 122.0, 4.8)
         sheet.items.append(write_lines(box, ((row.what, style),), row.what[:20]))
         much = Rect(RIGHT - 56.0, y, 56.0, 4.8)
         sheet.items.append(write_lines(much, ((row.much, style),), row.what[:20], Align.RIGHT))
         if row.strong:
             sheet.items.append(_rule(y - 0.4, self._hand))
-        else:
+        elif ticked:
             sheet.items.append(_tick_box(y + 0.7, self._hand))
         return y + 5.4
 

@@ -97,7 +97,7 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
         ),
         tuple(steps),
         tools="printer, plain paper to lay between, a flat table",
-        time=tell_time(minutes["print a side"]),
+        time=tell_time(minutes["printing"]),
     )
 
 
@@ -151,7 +151,7 @@ def _fold(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         tuple(steps),
         (draw_folding(hand, trim, lying),),
         tools="bone folder, steel rule, knife, cutting mat, boards and a weight",
-        time=tell_time(minutes["fold and bone a sheet"] + minutes["gather and press a gathering"]),
+        time=tell_time(minutes["folding and boning"] + minutes["gathering and pressing"]),
     )
 
 
@@ -210,7 +210,7 @@ def _prick(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         ),
         (draw_pricking(hand, stations, work.block.page.height),),
         tools="pricker or fine awl, trough or foam, the strip",
-        time=tell_time(minutes["prick a gathering"]),
+        time=tell_time(minutes["pricking"]),
     )
 
 
@@ -285,7 +285,7 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         tuple(steps),
         (draw_sewing(hand, stations, height, count),),
         tools="blunt needle, linen thread, beeswax, scissors" + (", tapes" if tapes else ""),
-        time=tell_time(minutes["sew a gathering"]),
+        time=tell_time(minutes["sewing"]),
     )
 
 
@@ -388,7 +388,5 @@ def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         ),
         (draw_lining(hand, case),),
         tools="PVA or paste, brush, bone folder, waste paper, waxed paper",
-        time=tell_time(
-            minutes["glue and line the spine"] + minutes["fold and tip on the endpapers"]
-        ),
+        time=tell_time(minutes["gluing and lining the spine"] + minutes["endpapers"]),
     )

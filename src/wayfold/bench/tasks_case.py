@@ -68,7 +68,7 @@ def _boards(work: CaseWork, minutes: dict[str, float]) -> Task:
             ),
         ),
         tools="knife or board shear, steel rule, square, cutting mat, pencil, fine sandpaper",
-        time=tell_time(minutes["cut the boards"]),
+        time=tell_time(minutes["cutting the boards"]),
     )
 
 
@@ -143,7 +143,7 @@ def _cover(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         tuple(steps),
         (draw_inside(hand, case), draw_corner(hand, case)),
         tools="brush, bone folder, knife, steel rule, waste paper, blotters, two strips of card",
-        time=tell_time(minutes["cover the case"]),
+        time=tell_time(minutes["covering the case"]),
     )
 
 
@@ -179,7 +179,7 @@ def _pocket(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         ),
         (draw_pocket(hand, pocket),),
         tools="knife, steel rule, bone folder, glue",
-        time=tell_time(minutes["make the pocket"]),
+        time=tell_time(minutes["the pocket"]),
     )
 
 
@@ -222,5 +222,5 @@ def _case_in(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         ),
         (draw_casing_in(hand),),
         tools="brush, waste paper, waxed paper, blotters, rods, press or weights",
-        time=tell_time(minutes["case in"]),
+        time=tell_time(minutes["casing in"]),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.bench.costs import CostRow, add_costs
-from wayfold.bench.flow import Row, Step, Task, care, why
+from wayfold.bench.flow import Row, Step, Table, Task, care, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
 from wayfold.bench.tasks_block import GLUE, KNIFE
 from wayfold.book.casing import Practice
@@ -60,12 +60,12 @@ def _overview(work: CaseWork, amount: Work) -> Task:
         "The work ahead",
         f"{work.book.title}: from printed sheets to a book in the hand. Tick off what is done; "
         "every sheet after this one is one piece of the work, in its order.",
-        steps=_rules(),
         tables=(
-            ("the block", tuple(layers)),
-            ("hours", tuple(hours)),
-            ("waiting, besides", tuple(waits)),
+            Table("the block", tuple(layers), ticked=False),
+            Table("hours", tuple(hours)),
+            Table("waiting, besides", tuple(waits), ticked=False),
         ),
+        steps=_rules(),
     )
 
 
@@ -94,22 +94,24 @@ def _materials(work: CaseWork, costs: tuple[CostRow, ...]) -> Task:
     ]
     total, unknown = add_costs(costs)
     missing = f", and {unknown} without a price in book.toml" if unknown else ""
-    rows.append(Row(f"together{missing}", f"{money} {total:.2f}", True))
+    rows.append(Row(f"together{missing}", f"{money} {total:.2f}" if total else "______", True))
     parts = [Row(_name(part), _size(part)) for part in work.parts]
     return Task(
         "Materials",
         "What to have at hand before beginning. Sizes are width by height; the grain runs along "
         "the height.",
         tables=(
-            ("to buy", tuple(rows)),
-            ("pieces", tuple(parts)),
-            ("tools", tuple(_list_tools(work))),
+            Table("to buy", tuple(rows)),
+            Table("pieces", tuple(parts)),
+            Table("tools", tuple(_list_tools(work))),
         ),
     )
 
 
 def _name(part: Part) -> str:
-    return f"{part.count} × {part.name}, {part.material.value}"
+    words = f"{part.count} × {part.name}"
+    named = part.material.value in part.name
+    return words if named else f"{words}, {part.material.value}"
 
 
 def _size(part: Part) -> str:

@@ -123,7 +123,7 @@ def _draw_mitre(work: CaseWork, hand: Hand) -> Drawing | None:
         (x + u - case.mitre / math.sqrt(2), y + u - case.mitre / math.sqrt(2)),
         width=HAIR,
     )
-    pen.words(x + u / 2 + 8.0, y + u + 26.0, f"{case.mitre:g} mm from the corner", align=Align.LEFT)
+    pen.words(x + u + 3.0, y + u + 15.0, f"cut {case.mitre:g} mm from its corner", align=Align.LEFT)
     pen.words(room.x + 2.0, room.y + 7.0, "Mitre", style=hand.title, align=Align.LEFT, width=90.0)
     words = (
         "Lay the inner corner on the corner of the board and cut the cloth along the slanting edge."

@@ -156,11 +156,16 @@ def _finish(
 def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
     yield from _draw_frame(panel, letters, FRAME_IN)
     inside = panel.grown(-FRAME_IN - FRAME_GAP - 5.0)
-    words = [Paragraph((Run(letters.title),), _title_style(inside.width, letters))]
+    head = Rect(inside.x, inside.y + 0.08 * inside.height, inside.width, 0.26 * inside.height)
+    title = Paragraph((Run(letters.title),), _title_style(inside.width, letters))
+    yield Text(head, (title,), "cover title", VerticalAlign.BOTTOM)
     if letters.subtitle:
-        words.append(Paragraph((Run(letters.subtitle),), _subtitle_style(letters)))
-    head = Rect(inside.x, inside.y + 0.1 * inside.height, inside.width, 0.42 * inside.height)
-    yield Text(head, tuple(words), "cover title", VerticalAlign.MIDDLE)
+        # Narrower than the title, so that no word is left alone on a second line.
+        wide = 0.74 * inside.width
+        box = Rect(inside.center.x - wide / 2, head.bottom + 4.0, wide, 0.2 * inside.height)
+        yield Text(
+            box, (Paragraph((Run(letters.subtitle),), _subtitle_style(letters)),), "subtitle"
+        )
     if letters.author:
         middle = inside.center.x
         y = inside.bottom - 17.0
