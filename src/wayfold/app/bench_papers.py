@@ -13,6 +13,7 @@ from pathlib import Path
 
 from wayfold.app.identity import code_key, library_key
 from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.plan_drawing import show_planned
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
@@ -33,8 +34,6 @@ from wayfold.project.files import BookFolder, write_whole
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
 
-NAMES = ("case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf")
-
 
 @dataclass(frozen=True, slots=True)
 class BenchPapers:
@@ -48,21 +47,25 @@ class BenchPapers:
 def set_bench_papers(
     folder: BookFolder,
     results: Results,
-    planned: PlannedBook,
     miniatures: Mapping[str, Path],
     typesetter: Typesetter,
     progress: Progress,
 ) -> BenchPapers:
-    """Set all pages of the papers that are not there yet."""
+    """Set all pages of the papers that are not there yet.
+
+    What is wrong with a page's type is said where the page itself is set; with the cover's, here.
+    """
     work = prepare_case(results.book, results.plan)
+    planned = show_planned(results)
     drawings = draw_bench_papers(folder, planned, work, miniatures, typesetter)
-    pages, pictures = {}, {}
+    pages, pictures, findings = {}, {}, [*work.findings]
     for name, sheets in drawings.items():
         proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}")
         pages[name] = proofs.files
+        findings += proofs.findings if name == "case.pdf" else ()
         shown = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))
         pictures[name] = {key: miniatures[key] for key in shown}
-    return BenchPapers(pages, pictures, work.findings)
+    return BenchPapers(pages, pictures, tuple(findings))
 
 
 def draw_bench_papers(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from wayfold.app.bench_papers import set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
 from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
@@ -63,13 +64,15 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     veiled = set_leaves(folder, results, typesetter, progress)
     marks = set_marks(folder, results.sheets, typesetter, progress)
     outputs = output_files(folder)
-    reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events = outputs
+    reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events, *_ = outputs
     with explain_os_errors(folder.out):
         folder.out.mkdir(parents=True, exist_ok=True)
     imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress)
-    findings = judge_results(results, (*proofs.findings, *veiled.findings))
+    papers = set_bench_papers(folder, results, miniatures, typesetter, progress)
+    found = (*proofs.findings, *veiled.findings, *papers.findings)
+    findings = judge_results(results, found)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         named = replace(info, labels=veiled.labels)
@@ -90,6 +93,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         task.advance()
         write_itinerary_files(rows, events, results)
         task.advance(2)
+        write_bench_papers(folder, papers, results)
+        task.advance(len(papers.pages))
         imposed.result()
         task.advance()
     pages = identify_pages(results.drawings, proofs.files, pictures)

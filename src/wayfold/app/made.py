@@ -95,6 +95,10 @@ def output_files(folder: BookFolder) -> tuple[Path, ...]:
         "checks.json",
         "itinerary.csv",
         "itinerary.ics",
+        "case.pdf",
+        "bench.pdf",
+        "templates.pdf",
+        "dummy.pdf",
     )
     return tuple(folder.out / name for name in names)
 

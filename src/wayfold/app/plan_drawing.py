@@ -17,6 +17,19 @@ from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
 
 
+def show_planned(results: Results) -> PlannedBook:
+    """Give what the worksheets are drawn from."""
+    return PlannedBook(
+        results.book,
+        results.story,
+        results.plan,
+        results.planned.result,
+        results.drawings,
+        results.leaves,
+        results.planned.printed,
+    )
+
+
 def set_gatherings(
     folder: BookFolder,
     results: Results,
@@ -27,15 +40,7 @@ def set_gatherings(
 
     What is wrong with a page's type is said where the page itself is set.
     """
-    planned = PlannedBook(
-        results.book,
-        results.story,
-        results.plan,
-        results.planned.result,
-        results.drawings,
-        results.leaves,
-        results.planned.printed,
-    )
+    planned = show_planned(results)
     sheets = (*draw_overview(planned), *draw_gatherings(planned))
     return set_pages(folder, sheets, typesetter, progress, "Drawing the gatherings").files
 
