@@ -7,7 +7,7 @@ from wayfold.base.geometry import Size
 from wayfold.book.casing import BenchChoices, Casing, Sewing
 from wayfold.book.materials import Paper, Source, Translucent
 from wayfold.book.state import Book
-from wayfold.case.block import Block, Layer, reckon_block
+from wayfold.case.block import Layer, SewnBlock, reckon_block
 from wayfold.case.thread import measure_swell
 from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan, PlannedPage
 
@@ -69,7 +69,7 @@ def test_a_rounded_and_backed_spine_shows_why_to_measure() -> None:
     """
     inch = 25.4
     for spine in (0.95 * inch, 1.18 * inch):
-        block = Block(
+        block = SewnBlock(
             Size(210, 297),
             20,
             (Layer("paper", 86, 240.0, Source.MEASURED),),

@@ -39,7 +39,7 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class SewnBlock:
     """The sewn block before it is cased in: the page's size and all that makes its thickness.
 
     ``thread`` is the thread's diameter, ``swell`` what the threads add at the spine, between
@@ -81,7 +81,7 @@ class Block:
         return self.estimate if self.measured is None else self.measured
 
 
-def reckon_block(book: Book, plan: Plan) -> Block:
+def reckon_block(book: Book, plan: Plan) -> SewnBlock:
     """Give the block that a book's sheets will make."""
     choices: BenchChoices = book.bench
     casing, sewing = choices.casing, choices.sewing
@@ -100,7 +100,7 @@ def reckon_block(book: Book, plan: Plan) -> Block:
         sheet = book.translucent
         layers.insert(1, Layer(sheet.name, veils, sheet.caliper_um, sheet.caliper_source))
     swell = measure_swell(sewing, count)
-    return Block(
+    return SewnBlock(
         page=book.trim,
         gatherings=count,
         layers=tuple(layers),

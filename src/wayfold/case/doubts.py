@@ -10,7 +10,7 @@ from wayfold.base.units import MM_PER_INCH
 from wayfold.book.casing import BenchChoices
 from wayfold.book.materials import Grain
 from wayfold.book.state import Book
-from wayfold.case.block import Block
+from wayfold.case.block import SewnBlock
 from wayfold.case.measure import CaseMeasures, least_joint
 from wayfold.case.parts import Part
 from wayfold.case.pocket import STAY, PocketBlank
@@ -27,7 +27,7 @@ LEAST_HOLES = 6.0
 
 
 def find_case_doubts(
-    book: Book, block: Block, case: CaseMeasures, pocket: PocketBlank | None
+    book: Book, block: SewnBlock, case: CaseMeasures, pocket: PocketBlank | None
 ) -> tuple[Finding, ...]:
     """Give all that speaks against a case, the numbers first."""
     return (
@@ -63,7 +63,7 @@ def _read(choices: BenchChoices, key: str) -> float | None:
     return value
 
 
-def _judge_block(block: Block) -> Iterator[Finding]:
+def _judge_block(block: SewnBlock) -> Iterator[Finding]:
     if block.measured is not None:
         yield from _judge_measured(block, block.measured)
     spine = block.leaves + block.swell
@@ -80,12 +80,12 @@ def _judge_block(block: Block) -> Iterator[Finding]:
         )
 
 
-def _thinnest(block: Block) -> float:
+def _thinnest(block: SewnBlock) -> float:
     """The thread (mm) with which a flat back just stays flat, all else alike."""
     return block.thread * (FLAT_BACK - 1) * block.leaves / block.swell
 
 
-def _judge_measured(block: Block, measured: float) -> Iterator[Finding]:
+def _judge_measured(block: SewnBlock, measured: float) -> Iterator[Finding]:
     ratio = measured / block.estimate
     if 1 / FAR <= ratio <= FAR:
         return

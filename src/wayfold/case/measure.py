@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from wayfold.base.geometry import Size
 from wayfold.book.casing import CaseStyle, Casing, SpinePiece
-from wayfold.case.block import Block
+from wayfold.case.block import SewnBlock
 
 CLOTH_SHOWN = 1 / 5
 """Part of the board that shows cloth in a quarter binding; a fifth to a quarter is common."""
@@ -34,7 +34,7 @@ class CaseMeasures:
     """
 
     casing: Casing
-    block: Block
+    block: SewnBlock
     board: Size
     spine: Size
     joint: float
@@ -98,7 +98,7 @@ class CaseMeasures:
         return Size(self.board.width - inside, self.board.height - 2 * inside)
 
 
-def measure_case(block: Block, casing: Casing) -> CaseMeasures:
+def measure_case(block: SewnBlock, casing: Casing) -> CaseMeasures:
     """Give the case for a block."""
     board = Size(block.page.width - casing.board_less, block.page.height + 2 * casing.square)
     spine = Size(width_of_spine(block.spine, casing), board.height)

@@ -145,8 +145,3 @@ SETTINGS = (
     ),
 )
 """In the order of the file."""
-
-
-def find_setting(key: str) -> Setting:
-    """Give the setting of a key. Raises KeyError."""
-    return {setting.key: setting for setting in SETTINGS}[key]

@@ -94,5 +94,5 @@ def _guess_unit(setting: Setting, value: float) -> tuple[str, float] | None:
         return None
     for unit, factor in options:
         if setting.low <= value * factor <= setting.high:
-            return unit, round(value * factor, 2)
+            return unit, round(value * factor, 1)
     return None

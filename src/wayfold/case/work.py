@@ -10,7 +10,7 @@ from wayfold.base.geometry import Size
 from wayfold.book.casing import BenchChoices, Material, Stock, find_stocks
 from wayfold.book.materials import Grain
 from wayfold.book.state import Book
-from wayfold.case.block import Block, reckon_block
+from wayfold.case.block import SewnBlock, reckon_block
 from wayfold.case.cutting import CutSheet, Piece, plan_cuts, plan_roll
 from wayfold.case.doubts import find_case_doubts, find_grain_doubts
 from wayfold.case.measure import CaseMeasures, measure_case
@@ -52,7 +52,7 @@ class CaseWork:
 
     book: Book
     plan: Plan
-    block: Block
+    block: SewnBlock
     case: CaseMeasures
     pocket: PocketBlank | None
     parts: tuple[Part, ...]

@@ -1,0 +1,80 @@
+"""The papers for the bench are made with the print files, each only when it has changed."""
+
+import json
+from pathlib import Path
+
+import pypdfium2
+from click.testing import CliRunner
+
+from wayfold.app.make import make_book
+from wayfold.base.progress import NoProgress
+from wayfold.cli.main import wayfold
+
+NAMES = ("case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf")
+MM_PER_PT = 25.4 / 72
+
+
+def change(root: Path, name: str, old: str, new: str) -> None:
+    path = root / name
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def sizes(path: Path) -> list[tuple[float, float]]:
+    pdf = pypdfium2.PdfDocument(path)
+    return [tuple(round(v * MM_PER_PT, 2) for v in page.get_size()) for page in pdf]  # type: ignore[misc]
+
+
+def test_all_papers_are_there(book: Path) -> None:
+    out = book / "out"
+    assert all((out / name).stat().st_size > 1000 for name in NAMES)
+    # Printed pieces and templates are as large as their sheets: 329 x 483 mm, A4, A3 (ISO 216).
+    assert (329.0, 483.0) in sizes(out / "case.pdf")
+    assert {(210.0, 297.0), (297.0, 420.0)} >= set(sizes(out / "templates.pdf"))
+    assert set(sizes(out / "bench.pdf")) == {(210.0, 297.0)}
+    assert set(sizes(out / "dummy.pdf")) == {(210.0, 148.0)}
+
+
+def test_a_new_text_leaves_the_papers_without_it_alone(book: Path) -> None:
+    stamps = {name: (book / "out" / name).stat().st_mtime_ns for name in NAMES}
+    change(book, "texts/foreword.md", "west", "far west")
+    make_book(book, NoProgress())
+    after = {name: (book / "out" / name).stat().st_mtime_ns for name in NAMES}
+    assert after["case.pdf"] == stamps["case.pdf"]
+    assert after["templates.pdf"] == stamps["templates.pdf"]
+    assert after["dummy.pdf"] != stamps["dummy.pdf"]
+
+
+def test_a_measured_block_changes_the_case(book: Path) -> None:
+    before = (book / "out" / "case.pdf").read_bytes()
+    with (book / "book.toml").open("a", encoding="utf-8") as file:
+        file.write("\n[case]\nblock_mm = 6.0\n")
+    make_book(book, NoProgress())
+    assert (book / "out" / "case.pdf").read_bytes() != before
+
+
+def test_a_lost_paper_is_made_again(book: Path) -> None:
+    (book / "out" / "bench.pdf").unlink()
+    make_book(book, NoProgress())
+    assert (book / "out" / "bench.pdf").exists()
+
+
+def test_the_case_is_told(book: Path) -> None:
+    told = CliRunner().invoke(wayfold, ["case", str(book)], standalone_mode=False)
+    assert "Pieces" in told.output
+    # A4 pages of 210 x 297 mm: boards 3.5 narrower and 2 x 3 higher.
+    assert "2 × board: 206.5 × 303.0 mm" in told.output
+    as_json = CliRunner().invoke(wayfold, ["case", str(book), "--json"], standalone_mode=False)
+    report = json.loads(as_json.stdout)
+    assert report["schema"] == "wayfold.case/1"
+    assert report["board"] == {"width": 206.5, "height": 303.0, "thickness": 2.0}
+    assert len(report["sewing"]["holes"]) == 8
+
+
+def test_inches_are_questioned_before_anything_is_printed(book: Path) -> None:
+    with (book / "book.toml").open("a", encoding="utf-8") as file:
+        file.write("\n[case]\nturn_in_mm = 0.625\n")
+    told = CliRunner().invoke(wayfold, ["case", str(book)], standalone_mode=False)
+    assert "looks like inches" in told.output
+    assert told.return_value == 1
