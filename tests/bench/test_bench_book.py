@@ -12,6 +12,7 @@ from wayfold.bench.collation import draw_collation
 from wayfold.bench.costs import InkLoad
 from wayfold.bench.dummy import draw_dummy, dummy_leaf
 from wayfold.bench.model import PlannedBook
+from wayfold.bench.templates import A_SIZES
 from wayfold.book.casing import (
     BenchChoices,
     CaseStyle,
@@ -211,3 +212,26 @@ def test_the_dummy_has_its_translucent_leaves_after_their_gathering() -> None:
     words = words_of(draw_dummy(planned, Size(210.0, 148.0))[6])
     assert "after page 2" in words
     assert "after page 10" in words
+
+
+def test_a_first_side_of_31_and_1_is_not_copied() -> None:
+    """Known error: a page on eight-sheet signatures says "31 and 1" once; its list has 32 and 1."""
+    plan = gather(8)
+    sides = draw_dummy(lay_out(plan, tell()), Size(210.0, 148.0))
+    labels = [i.drawing.label for i in sides[0].items if isinstance(i, Placed) and i.clip]
+    assert labels == ["page 32", "page 1"]
+
+
+def test_sheet_sizes_drop_the_half_millimetre() -> None:
+    """Known error not copied: "rounded to the nearest mm". ISO 216's table halves and drops.
+
+    A0 is 841 x 1189; A3 to A5 follow, and A5 (the dummy's sheet) is 148 wide, not 149.
+    """
+    long, short = 1189, 841
+    table = []
+    for _ in range(5):
+        long, short = short, long // 2
+        table.append((float(short), float(long)))
+    assert [(s.width, s.height) for s in A_SIZES] == [table[3], table[2]]
+    dummy = BenchChoices().dummy_sheet
+    assert (dummy.height, dummy.width) == table[4] == (148.0, 210.0)
