@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wayfold.base.geometry import Point, Rect, Size
 from wayfold.bench.fan import Frame, nest_folds, trace_folds
+from wayfold.bench.greek import sketch_page
 from wayfold.bench.model import PlannedBook
 from wayfold.bench.openings import shrink
 from wayfold.bench.worksheet import (
@@ -124,7 +125,7 @@ def _draw_pages(planned: PlannedBook, gathering: Gathering, top: float) -> Itera
             x = PAGES_X + leaf * (2 * wide + PAIR_GAP) + side * wide
             page = Rect(x, y, size.width, size.height)
             yield draw_box(page, WHITE)
-            yield shrink(planned.pages[number - 1], page)
+            yield shrink(sketch_page(planned.pages[number - 1]), page)
             yield draw_box(page, stroke=Stroke(hand.quiet, 0.12))
             folio = Rect(x - 2.0, page.bottom + 2.2, wide + 4.0, 3.8)
             yield write_lines(folio, ((str(number), hand.figure),), "folio", Align.CENTER)
