@@ -4,6 +4,7 @@ Our own rule; that lines of type are sketched as strokes is common practice in l
 """
 
 from dataclasses import replace
+from itertools import pairwise
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.bench.greek import sketch_page
@@ -30,7 +31,7 @@ def test_strokes_stand_where_the_lines_were() -> None:
     ys = [contour.points[0].y for contour in shape.contours]
     assert len(ys) >= 3
     # Baselines 15 pt apart are 5.29 mm.
-    assert all(abs(b - a - 15 * 25.4 / 72) < 1e-6 for a, b in zip(ys, ys[1:], strict=False))
+    assert all(abs(b - a - 15 * 25.4 / 72) < 1e-6 for a, b in pairwise(ys))
     assert all(30 < y < 90 for y in ys)
     assert all(20 <= p.x <= 130 for contour in shape.contours for p in contour.points)
 

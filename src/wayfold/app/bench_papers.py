@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from wayfold.app.identity import code_key, library_key
+from wayfold.app.identity import DrawingKeys, code_key, library_key
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.plan_drawing import show_planned
 from wayfold.app.setting import set_pages
@@ -50,6 +50,7 @@ def set_bench_papers(
     miniatures: Mapping[str, Path],
     typesetter: Typesetter,
     progress: Progress,
+    known: DrawingKeys | None = None,
 ) -> BenchPapers:
     """Set all pages of the papers that are not there yet.
 
@@ -60,7 +61,7 @@ def set_bench_papers(
     drawings = draw_bench_papers(folder, planned, work, miniatures, typesetter)
     pages, pictures, findings = {}, {}, [*work.findings]
     for name, sheets in drawings.items():
-        proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}")
+        proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}", known)
         pages[name] = proofs.files
         findings += proofs.findings if name == "case.pdf" else ()
         shown = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
-from wayfold.app.identity import code_key, library_key, list_key
+from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
 from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
 from wayfold.app.made import (
     Made,
@@ -60,8 +60,9 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     typesetter = Typesetter()
     results = run_stages(folder, typesetter, progress)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
-    proofs = set_pages(folder, results.drawings, typesetter, progress)
-    veiled = set_leaves(folder, results, typesetter, progress)
+    known = DrawingKeys()
+    proofs = set_pages(folder, results.drawings, typesetter, progress, known=known)
+    veiled = set_leaves(folder, results, typesetter, progress, known)
     marks = set_marks(folder, results.sheets, typesetter, progress)
     outputs = output_files(folder)
     reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events, *_ = outputs
@@ -69,8 +70,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         folder.out.mkdir(parents=True, exist_ok=True)
     imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
-    gatherings = set_gatherings(folder, results, typesetter, progress)
-    papers = set_bench_papers(folder, results, miniatures, typesetter, progress)
+    gatherings = set_gatherings(folder, results, typesetter, progress, known)
+    papers = set_bench_papers(folder, results, miniatures, typesetter, progress, known)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
     findings = judge_results(results, found)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import wayfold
 from wayfold.base.hashing import hash_bytes, hash_values
+from wayfold.drawing.items import Drawing, Item, Placed
 
 PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
@@ -42,6 +43,30 @@ def code_key(*packages: str) -> str:
 def library_key() -> str:
     """Give the identity of the libraries that shape the output, by their versions."""
     return hash_values([[name, _version(name)] for name in LIBRARIES])
+
+
+class DrawingKeys:
+    """Gives the identity of drawings; one that is placed on several others is looked at once.
+
+    It holds on to the drawings that it has seen.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[int, tuple[Drawing, str]] = {}
+
+    def of(self, drawing: Drawing) -> str:
+        """Give the identity of a drawing by its content."""
+        known = self._known.get(id(drawing))
+        if known is None:
+            items = [self._show(item) for item in drawing.items]
+            key = hash_values(drawing.label, drawing.size, drawing.bleed, items)
+            known = self._known[id(drawing)] = (drawing, key)
+        return known[1]
+
+    def _show(self, item: Item) -> object:
+        if isinstance(item, Placed):
+            return ("Placed", self.of(item.drawing), item.transform, item.clip)
+        return item
 
 
 def list_key(folders: Iterable[Path]) -> str:

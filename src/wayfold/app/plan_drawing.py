@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from wayfold.app.identity import DrawingKeys
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
 from wayfold.base.progress import Progress
@@ -35,6 +36,7 @@ def set_gatherings(
     results: Results,
     typesetter: Typesetter,
     progress: Progress,
+    known: DrawingKeys | None = None,
 ) -> tuple[Path, ...]:
     """Set the worksheets, of the whole plan and of each gathering: a file of each.
 
@@ -42,7 +44,7 @@ def set_gatherings(
     """
     planned = show_planned(results)
     sheets = (*draw_overview(planned), *draw_gatherings(planned))
-    return set_pages(folder, sheets, typesetter, progress, "Drawing the gatherings").files
+    return set_pages(folder, sheets, typesetter, progress, "Drawing the gatherings", known).files
 
 
 def write_plan_drawing(

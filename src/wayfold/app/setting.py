@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from wayfold.app.identity import code_key, library_key
+from wayfold.app.identity import DrawingKeys, code_key, library_key
 from wayfold.app.reports import dump_findings, load_findings
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
@@ -36,12 +36,17 @@ def set_pages(
     typesetter: Typesetter,
     progress: Progress,
     label: str = "Setting the pages",
+    known: DrawingKeys | None = None,
 ) -> Proofs:
-    """Set the pages that are not there yet; ``label`` is what the work is called meanwhile."""
+    """Set the pages that are not there yet; ``label`` is what the work is called meanwhile.
+
+    ``known`` remembers what was looked at, where the same drawings are set in several ways.
+    """
+    known = known or DrawingKeys()
     pages = DiskCache(folder.cache, "pages", ".pdf")
     verdicts = DiskCache(folder.cache, "pages", ".json")
     code = hash_values(code_key("typeset", "drawing"), library_key())
-    keys = [hash_values(code, drawing) for drawing in drawings]
+    keys = [hash_values(code, known.of(drawing)) for drawing in drawings]
     missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
     with progress.task(label, len(missing)) as task:
         for index in missing:
@@ -76,7 +81,11 @@ class VeiledProofs:
 
 
 def set_leaves(
-    folder: BookFolder, results: Results, typesetter: Typesetter, progress: Progress
+    folder: BookFolder,
+    results: Results,
+    typesetter: Typesetter,
+    progress: Progress,
+    known: DrawingKeys | None = None,
 ) -> VeiledProofs:
     """Set the leaves, and the pages as they are seen through them."""
     if not results.leaves:
@@ -84,9 +93,9 @@ def set_leaves(
     faces = tuple(list_faces(results.interleaf_sheets, results.leaves))
     reading = order_reading(results.plan, results.drawings, results.leaves)
     veiled = tuple(p.drawing for p in reading if p.drawing is not None)
-    bare = set_pages(folder, faces, typesetter, progress)
+    bare = set_pages(folder, faces, typesetter, progress, known=known)
     # What is wrong with a page or a leaf is wrong with both together, and said already.
-    over = iter(set_pages(folder, veiled, typesetter, progress).files)
+    over = iter(set_pages(folder, veiled, typesetter, progress, known=known).files)
     order = tuple(p.page if p.drawing is None else next(over) for p in reading)
     labels = tuple(str(p.page) if p.drawing is None else f"({p.page})" for p in reading)
     return VeiledProofs(faces, bare.files, order, labels, bare.findings)

@@ -11,7 +11,7 @@ from dataclasses import replace
 from wayfold.base.geometry import Point
 from wayfold.base.units import mm_from_pt
 from wayfold.bench.stacking import LETTER_EM, count_lines
-from wayfold.drawing.items import Contour, Drawing, Item, Picture, Placed, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Picture, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, VerticalAlign
 
 READABLE_PT = 24.0
@@ -23,7 +23,7 @@ STEP = 0.125
 
 
 def sketch_page(drawing: Drawing) -> Drawing:
-    """Give a page with its small type as strokes."""
+    """Give a page with its small type as strokes; what is placed on it, a map, stays as it is."""
     return replace(drawing, items=tuple(_sketch_items(drawing.items)))
 
 
@@ -33,8 +33,6 @@ def _sketch_items(items: tuple[Item, ...]) -> Iterator[Item]:
             yield from _sketch_text(item)
         elif isinstance(item, Picture):
             yield replace(item, alt="")  # a caption's words, which are not read here
-        elif isinstance(item, Placed):
-            yield replace(item, drawing=sketch_page(item.drawing))
         else:
             yield item
 
