@@ -27,7 +27,9 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 def test_a_make_leaves_the_print_files(book: Path) -> None:
     out = contents(book / "out")
-    assert set(out) == {"reading.pdf", "sheets.pdf", "plan.pdf", "plan.json", "checks.json"}
+    papers = {"case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf"}
+    printed = {"reading.pdf", "sheets.pdf", "plan.pdf", "plan.json", "checks.json"}
+    assert set(out) == printed | papers
     plan = json.loads(out["plan.json"])
     reading = pypdf.PdfReader(book / "out" / "reading.pdf")  # an independent reader
     assert len(reading.pages) == len(plan["pages"]) == 4 * sum(plan["folding"]["gatherings"])

@@ -14,7 +14,7 @@ from pathlib import Path
 from wayfold.app.identity import DrawingKeys, code_key, library_key
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.plan_drawing import show_planned
-from wayfold.app.setting import set_pages
+from wayfold.app.setting import Proofs, set_pages
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
@@ -25,7 +25,8 @@ from wayfold.bench.costs import InkLoad
 from wayfold.bench.dummy import draw_dummy
 from wayfold.bench.model import PlannedBook
 from wayfold.bench.templates import draw_templates
-from wayfold.case.work import CaseWork, prepare_case
+from wayfold.bench.worksheet import choose_hand
+from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.darkness import measure_darkness
@@ -33,6 +34,8 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
+
+CASE = "case.pdf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +59,25 @@ def set_bench_papers(
 
     What is wrong with a page's type is said where the page itself is set; with the cover's, here.
     """
-    work = prepare_case(results.book, results.plan)
     planned = show_planned(results)
-    drawings = draw_bench_papers(folder, planned, work, miniatures, typesetter)
-    pages, pictures, findings = {}, {}, [*work.findings]
+    drawings = draw_bench_papers(folder, planned, results.case, miniatures, typesetter)
+    pages, pictures = {}, {}
+    findings: tuple[Finding, ...] = ()
     for name, sheets in drawings.items():
         proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}", known)
         pages[name] = proofs.files
-        findings += proofs.findings if name == "case.pdf" else ()
+        findings += proofs.findings if name == CASE else ()
         shown = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))
         pictures[name] = {key: miniatures[key] for key in shown}
-    return BenchPapers(pages, pictures, tuple(findings))
+    return BenchPapers(pages, pictures, findings)
+
+
+def set_case(
+    folder: BookFolder, results: Results, typesetter: Typesetter, progress: Progress
+) -> Proofs:
+    """Set the sheets of case.pdf alone, to see whether the cover's words have room."""
+    sheets = draw_case_sheets(results.case, choose_hand(results.book.style))
+    return set_pages(folder, sheets, typesetter, progress, f"Drawing {CASE}")
 
 
 def draw_bench_papers(
@@ -80,7 +91,7 @@ def draw_bench_papers(
     inks = tuple(list_inks(folder, planned.pages, miniatures))
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
     return {
-        "case.pdf": draw_case_sheets(work, planned.hand),
+        CASE: draw_case_sheets(work, planned.hand),
         "bench.pdf": draw_bench_book(BenchBook(planned, work, inks), measurer),
         "templates.pdf": draw_templates(work, planned.hand),
         "dummy.pdf": draw_dummy(planned, work.book.bench.dummy_sheet),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from wayfold.app.bench_papers import set_case
 from wayfold.app.build import judge_results
 from wayfold.app.setting import set_leaves, set_pages
 from wayfold.app.stages import run_stages
@@ -20,4 +21,6 @@ def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
     results = run_stages(folder, typesetter, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)
-    return judge_results(results, (*proofs.findings, *veiled.findings))
+    cover = set_case(folder, results, typesetter, progress)
+    found = (*proofs.findings, *veiled.findings, *cover.findings)
+    return judge_results(results, found)

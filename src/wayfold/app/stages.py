@@ -15,6 +15,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.book.state import Book
+from wayfold.case.work import CaseWork, prepare_case
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.arrange import arrange_book
@@ -72,6 +73,11 @@ class Results:
         """The photographs by id."""
         return {photo.id: photo for photo in self.catalogue.photos}
 
+    @cached_property
+    def case(self) -> CaseWork:
+        """The case, the pocket and the cutting plans."""
+        return prepare_case(self.book, self.plan)
+
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the stages found, in their order."""
@@ -84,6 +90,7 @@ class Results:
             *self.words.findings,
             *self.layout.findings,
             *(finding for drawn in self.maps for finding in drawn.findings),
+            *self.case.findings,
         )
 
 

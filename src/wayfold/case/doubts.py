@@ -18,9 +18,9 @@ from wayfold.case.settings import SETTINGS
 from wayfold.case.stations import place_stations, room_between
 from wayfold.case.units_doubt import question_caliper, question_page, question_value
 
-FLAT_BACK = 1.15
-"""A flat back should not be thicker at the spine than at the fore-edge by more; common practice.
-(About 1.3 is the target for backs that are rounded.)"""
+FLAT_BACK, ROUND_BACK = 1.15, 1.3
+"""How much thicker than its fore-edge a block may be at the spine: a flat back stays flat up to the
+first (common practice); the second is what binders aim at for backs that are rounded (Geraty)."""
 FAR = 1.25
 """A measured block this many times its estimate, or its inverse, is asked about."""
 LEAST_HOLES = 6.0
@@ -71,7 +71,7 @@ def _judge_block(block: SewnBlock) -> Iterator[Finding]:
         more = 100 * (spine / block.leaves - 1)
         yield Finding(
             "swell",
-            Severity.WARN,
+            Severity.WARN if spine > ROUND_BACK * block.leaves else Severity.NOTE,
             "sewing",
             f"The threads make the spine about {more:.0f} % thicker than the fore-edge; with a "
             "flat back more than 15 % stands open.",
