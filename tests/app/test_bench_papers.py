@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pypdfium2
 from click.testing import CliRunner
+from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 
 from wayfold.app.make import make_book
 from wayfold.base.progress import NoProgress
@@ -78,3 +79,23 @@ def test_inches_are_questioned_before_anything_is_printed(book: Path) -> None:
     told = CliRunner().invoke(wayfold, ["case", str(book)], standalone_mode=False)
     assert "looks like inches" in told.output
     assert told.return_value == 1
+
+
+def test_a_photograph_on_the_cover_is_printed_at_full_weight(book: Path) -> None:
+    """300 pixels an inch, read back with PDFium: as the pages' own pictures."""
+    with (book / "book.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[case]\nphoto = "IMG 00 é🏔.jpg"\n')
+    report = make_book(book, NoProgress())
+    assert not [f for f in report.findings if f.rule == "cover-photo"]
+    pdf = pypdfium2.PdfDocument(book / "out" / "case.pdf")
+    images = [o for page in pdf for o in page.get_objects() if o.type == FPDF_PAGEOBJ_IMAGE]
+    assert images
+    # 1200 pixels cannot give 300 an inch on some 150 mm; not one of them is thrown away, though.
+    assert max(image.get_px_size()[0] for image in images) >= 1200
+
+
+def test_a_cover_photograph_that_is_not_there_is_said(book: Path) -> None:
+    with (book / "book.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[case]\nphoto = "nothing.jpg"\n')
+    (found,) = [f for f in make_book(book, NoProgress()).findings if f.rule == "cover-photo"]
+    assert "nothing.jpg" in found.message

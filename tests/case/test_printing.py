@@ -14,10 +14,11 @@ from wayfold.base.geometry import TOLERANCE, Rect, Size
 from wayfold.book.casing import CaseStyle, Material, SpineTurn, Stock
 from wayfold.book.materials import Grain, Paper
 from wayfold.book.state import Book
+from wayfold.case.art import CoverPicture
 from wayfold.case.printing import find_printable
 from wayfold.case.spine_turn import choose_spine_turn
 from wayfold.case.work import CaseWork, prepare_case
-from wayfold.drawing.items import Text
+from wayfold.drawing.items import Picture, Text
 
 PLAN = gather(2, 2, 2, 2, 2, 2, 2, 2)
 
@@ -134,3 +135,20 @@ def test_every_part_of_the_case_is_cut_or_printed_once() -> None:
             laid = [one for sheet in plan.sheets for one in sheet.laid]
             assert sorted(one.piece for one in laid) == list(range(len(plan.pieces)))
             assert not any(one.turned for one in laid)
+
+
+@pytest.mark.parametrize("aspect", [0.5, 0.75, 1.0, 1.5, 3.0])
+def test_a_photograph_is_let_into_the_front_undistorted(aspect: float) -> None:
+    """Geometry: the part shown has the box's shape, and its middle is the picture's."""
+    work = prepare_case(make_book(), PLAN, CoverPicture("abc", aspect))
+    front = next(p for p in work.printed.pieces if p.name == "front side")
+    (picture,) = (i for i in front.drawing.items if isinstance(i, Picture))
+    crop, box = picture.crop, picture.box
+    assert crop.width * aspect / crop.height == pytest.approx(box.width / box.height)
+    assert (crop.center.x, crop.center.y) == pytest.approx((0.5, 0.5))
+    assert min(crop.width, crop.height) > 0
+    assert max(crop.width, crop.height) == pytest.approx(1.0)
+    # It keeps inside the visible board: turn-ins of 16 mm at head, tail and fore-edge.
+    side = front.drawing.size
+    assert Rect(0.0, 16.0, side.width - 16.0, side.height - 32.0).contains(box)
+    assert not any(isinstance(i, Picture) for i in work.printed.pieces[1].drawing.items)

@@ -39,6 +39,14 @@ CASE = "case.pdf"
 
 
 @dataclass(frozen=True, slots=True)
+class PaperPictures:
+    """The files of the print pictures by their keys, and of their miniatures."""
+
+    printed: Mapping[str, Path]
+    miniatures: Mapping[str, Path]
+
+
+@dataclass(frozen=True, slots=True)
 class BenchPapers:
     """The papers set: the files of each one's pages, the pictures they show, what was found."""
 
@@ -50,7 +58,7 @@ class BenchPapers:
 def set_bench_papers(
     folder: BookFolder,
     results: Results,
-    miniatures: Mapping[str, Path],
+    pictures: PaperPictures,
     typesetter: Typesetter,
     progress: Progress,
     known: DrawingKeys | None = None,
@@ -60,16 +68,17 @@ def set_bench_papers(
     What is wrong with a page's type is said where the page itself is set; with the cover's, here.
     """
     planned = show_planned(results)
-    drawings = draw_bench_papers(folder, planned, results.case, miniatures, typesetter)
-    pages, pictures = {}, {}
+    drawings = draw_bench_papers(folder, planned, results.case, pictures.miniatures, typesetter)
+    pages, shown = {}, {}
     findings: tuple[Finding, ...] = ()
     for name, sheets in drawings.items():
         proofs = set_pages(folder, sheets, typesetter, progress, f"Drawing {name}", known)
         pages[name] = proofs.files
         findings += proofs.findings if name == CASE else ()
-        shown = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))
-        pictures[name] = {key: miniatures[key] for key in shown}
-    return BenchPapers(pages, pictures, findings)
+        files = pictures.printed if name == CASE else pictures.miniatures
+        keys = dict.fromkeys(picture_key(p) for sheet in sheets for p in list_pictures(sheet))
+        shown[name] = {key: files[key] for key in keys}
+    return BenchPapers(pages, shown, findings)
 
 
 def set_case(

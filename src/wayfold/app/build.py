@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from wayfold.app.bench_papers import set_bench_papers, write_bench_papers
+from wayfold.app.bench_papers import PaperPictures, set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
 from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
 from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
@@ -71,7 +71,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress, known)
-    papers = set_bench_papers(folder, results, miniatures, typesetter, progress, known)
+    shown = PaperPictures(pictures, miniatures)
+    papers = set_bench_papers(folder, results, shown, typesetter, progress, known)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
     findings = judge_results(results, found)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
@@ -151,7 +152,8 @@ def make_pictures(
     small = DiskCache(folder.cache, "miniatures", ".jpg")
     code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
     files, miniatures, jobs = {}, {}, []
-    for key, picture in collect_pictures(results.drawings).items():
+    cover = tuple(piece.drawing for piece in results.case.printed.pieces)
+    for key, picture in collect_pictures((*results.drawings, *cover)).items():
         photo = results.photos[picture.asset]
         kept = hash_values(key, photo.content, code)
         files[key], miniatures[key] = cache.path(kept), small.path(kept)

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from wayfold.app.cover import derive_case
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import keep_or_plan
 from wayfold.app.stages import derive_story, read_catalogue
 from wayfold.base.geometry import Size
 from wayfold.base.progress import Progress
 from wayfold.case.thread import thread_diameter, thread_length
-from wayfold.case.work import CaseWork, prepare_case
+from wayfold.case.work import CaseWork
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
@@ -32,7 +33,8 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = KeptMeasurer(Typesetter(), DiskCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)
-    return prepare_case(stored.book, keep_or_plan(folder, story, stored.book).plan)
+    plan = keep_or_plan(folder, story, stored.book).plan
+    return derive_case(stored.book, plan, catalogue.photos)
 
 
 def describe_case(work: CaseWork) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from wayfold.app.cover import derive_case
 from wayfold.app.journey import derive_journey
 from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
@@ -15,7 +16,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.book.state import Book
-from wayfold.case.work import CaseWork, prepare_case
+from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.arrange import arrange_book
@@ -76,7 +77,7 @@ class Results:
     @cached_property
     def case(self) -> CaseWork:
         """The case, the pocket and the cutting plans."""
-        return prepare_case(self.book, self.plan)
+        return derive_case(self.book, self.plan, self.catalogue.photos)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

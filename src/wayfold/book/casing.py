@@ -64,6 +64,8 @@ class Casing:
     block: float | None = None
     pressed_factor: float = 1.0
     spine_turn: SpineTurn = SpineTurn.BY_LANGUAGE
+    photo: str | None = None
+    """A photograph (its id or its file's name) let into the printed front; None for words alone."""
 
 
 class SewingMethod(enum.StrEnum):

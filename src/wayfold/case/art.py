@@ -16,7 +16,7 @@ from wayfold.book.style import Style
 from wayfold.case.measure import CaseMeasures
 from wayfold.case.spine_turn import choose_spine_turn
 from wayfold.drawing.colour import Colour
-from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Picture, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle, VerticalAlign
 
 CREAM = Colour(0xF6, 0xF0, 0xE4)
@@ -26,6 +26,8 @@ FRAME_WIDE, FRAME_FINE = 0.5, 0.2
 """Light lines on a dark ground close up on cloth and matte paper: none is finer; from memory."""
 LETTER_EM = 0.5
 """Mean width of a letter of a book face, in its size; a little more than it is."""
+PICTURE_ASPECTS = (0.75, 1.5)
+"""The narrowest and the widest photograph on a cover; others are cut to it at their edges."""
 SPINE_LEAST = 7.0
 """No title is put on a narrower spine (mm); common practice starts at 6 to 8."""
 SPINE_LETTER_LEAST_PT = 6.0
@@ -34,8 +36,16 @@ LABEL = Size(96.0, 58.0)
 
 
 @dataclass(frozen=True, slots=True)
+class CoverPicture:
+    """A photograph for the front of a cover: its asset, and its width over its height."""
+
+    asset: str
+    aspect: float
+
+
+@dataclass(frozen=True, slots=True)
 class Lettering:
-    """The words on a cover and the inks they stand in."""
+    """The words on a cover and the inks they stand in; a ``picture`` may be let into its front."""
 
     title: str
     subtitle: str
@@ -43,13 +53,14 @@ class Lettering:
     style: Style
     ground: Colour | None
     ink: Colour
+    picture: CoverPicture | None = None
 
 
-def letter_cover(book: Book, *, on_ground: bool) -> Lettering:
+def letter_cover(book: Book, *, on_ground: bool, picture: CoverPicture | None = None) -> Lettering:
     """Give a book's cover words; light on the accent colour, or dark on bare paper."""
     style = book.style
     ground, ink = (style.accent, CREAM) if on_ground else (None, style.ink)
-    return Lettering(book.title, book.subtitle, book.author, style, ground, ink)
+    return Lettering(book.title, book.subtitle, book.author, style, ground, ink, picture)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +167,8 @@ def _finish(
 def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
     yield from _draw_frame(panel, letters, FRAME_IN)
     inside = panel.grown(-FRAME_IN - FRAME_GAP - 5.0)
-    head = Rect(inside.x, inside.y + 0.08 * inside.height, inside.width, 0.26 * inside.height)
+    high = 0.17 if letters.picture else 0.26
+    head = Rect(inside.x, inside.y + 0.08 * inside.height, inside.width, high * inside.height)
     title = Paragraph((Run(letters.title),), _title_style(inside.width, letters))
     yield Text(head, (title,), "cover title", VerticalAlign.BOTTOM)
     if letters.subtitle:
@@ -166,6 +178,8 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
         yield Text(
             box, (Paragraph((Run(letters.subtitle),), _subtitle_style(letters)),), "subtitle"
         )
+    if letters.picture is not None:
+        yield from _draw_picture(inside, letters.picture, letters)
     if letters.author:
         middle = inside.center.x
         y = inside.bottom - 17.0
@@ -175,6 +189,24 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
         yield Text(
             box, (Paragraph((Run(letters.author),), _author_style(letters)),), "cover author"
         )
+
+
+def _draw_picture(inside: Rect, picture: CoverPicture, letters: Lettering) -> Iterator[Item]:
+    """Let a photograph into the lower part of a front, its middle kept, with a line about it."""
+    room = Rect(
+        inside.x + 0.06 * inside.width,
+        inside.y + 0.41 * inside.height,
+        0.88 * inside.width,
+        0.43 * inside.height,
+    )
+    aspect = min(max(picture.aspect, PICTURE_ASPECTS[0]), PICTURE_ASPECTS[1])
+    width = min(room.width, room.height * aspect)
+    height = width / aspect
+    box = Rect(room.center.x - width / 2, room.y + (room.height - height) / 2, width, height)
+    across, down = min(1.0, aspect / picture.aspect), min(1.0, picture.aspect / aspect)
+    crop = Rect((1 - across) / 2, (1 - down) / 2, across, down)
+    yield Picture(box, picture.asset, crop)
+    yield _outline(box.grown(FRAME_GAP), Stroke(letters.ink, FRAME_FINE))
 
 
 def _draw_back(panel: Rect, letters: Lettering) -> Iterator[Item]:

@@ -13,6 +13,7 @@ from wayfold.book.materials import Grain, Printer
 from wayfold.book.state import Book
 from wayfold.case.art import (
     ArtPiece,
+    CoverPicture,
     draw_labels,
     draw_sides,
     draw_spine_label,
@@ -57,9 +58,11 @@ class CoverPrint:
     refused: tuple[tuple[ArtPiece, Material], ...]
 
 
-def plan_printing(book: Book, case: CaseMeasures) -> CoverPrint:
+def plan_printing(
+    book: Book, case: CaseMeasures, picture: CoverPicture | None = None
+) -> CoverPrint:
     """Give all pieces of a cover that are printed, on as few sheets as they need."""
-    wanted = _list_pieces(book, case)
+    wanted = _list_pieces(book, case, picture)
     sheets: list[PrintedSheet] = []
     refused: list[tuple[ArtPiece, Material]] = []
     for material in dict.fromkeys(material for _, material in wanted):
@@ -70,9 +73,12 @@ def plan_printing(book: Book, case: CaseMeasures) -> CoverPrint:
     return CoverPrint(tuple(piece for piece, _ in wanted), tuple(sheets), tuple(refused))
 
 
-def _list_pieces(book: Book, case: CaseMeasures) -> list[tuple[ArtPiece, Material]]:
+def _list_pieces(
+    book: Book, case: CaseMeasures, picture: CoverPicture | None
+) -> list[tuple[ArtPiece, Material]]:
     turn = turn_of(book)
-    bare, ground = letter_cover(book, on_ground=False), letter_cover(book, on_ground=True)
+    bare = letter_cover(book, on_ground=False)
+    ground = letter_cover(book, on_ground=True, picture=picture)
     paper, cloth = Material.COVER_PAPER, Material.PRINT_CLOTH
     match case.casing.style:
         case CaseStyle.FULL_CLOTH:

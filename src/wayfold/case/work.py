@@ -10,6 +10,7 @@ from wayfold.base.geometry import Size
 from wayfold.book.casing import BenchChoices, Material, Stock, find_stocks
 from wayfold.book.materials import Grain
 from wayfold.book.state import Book
+from wayfold.case.art import CoverPicture
 from wayfold.case.block import SewnBlock, reckon_block
 from wayfold.case.cutting import CutSheet, Piece, plan_cuts, plan_roll
 from wayfold.case.doubts import find_case_doubts, find_grain_doubts
@@ -62,7 +63,7 @@ class CaseWork:
     findings: tuple[Finding, ...]
 
 
-def prepare_case(book: Book, plan: Plan) -> CaseWork:
+def prepare_case(book: Book, plan: Plan, picture: CoverPicture | None = None) -> CaseWork:
     """Reckon a book's case from its plan and its maker's decisions."""
     block = reckon_block(book, plan)
     case = measure_case(block, book.bench.casing)
@@ -72,7 +73,7 @@ def prepare_case(book: Book, plan: Plan) -> CaseWork:
     if not all(p.size.width > 0 and p.size.height > 0 for p in parts):
         # A case that is told to be smaller than nothing is not laid out; the doubts say why.
         parts = tuple(p for p in parts if p.size.width > 0 and p.size.height > 0)
-    printed = plan_printing(book, case)
+    printed = plan_printing(book, case, picture)
     names = {placed.piece.name for sheet in printed.sheets for placed in sheet.placed}
     to_cut = [part for part in parts if not _is_printed(part, names)]
     cutting, uncut = _plan_materials(book.bench, to_cut)

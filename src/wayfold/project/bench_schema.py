@@ -58,6 +58,7 @@ class CaseTable(Table):
     block_mm: LengthMm | None = None
     pressed_factor: Annotated[float, Field(gt=0, le=3)] = _CASING.pressed_factor
     spine_turn: SpineTurn = _CASING.spine_turn
+    photo: str | None = None
 
 
 class SewingTable(Table):
