@@ -12,6 +12,7 @@ from wayfold.bench.hours import Work
 from wayfold.bench.model import PlannedBook
 from wayfold.bench.tasks_block import list_block_tasks
 from wayfold.bench.tasks_case import list_case_tasks
+from wayfold.bench.tasks_paper import list_paper_tasks
 from wayfold.bench.tasks_start import list_start_tasks
 from wayfold.case.thread import thread_length
 from wayfold.case.work import CaseWork
@@ -56,7 +57,8 @@ def draw_bench_book(bench: BenchBook, measurer: TextMeasurer) -> tuple[Drawing, 
     setter = Setter(hand, measurer)
     title = work.book.title
     start = setter.set_tasks(list_start_tasks(work, amount, costs), title)
+    paper = setter.set_tasks(list_paper_tasks(hand, work, amount), title)
     block = setter.set_tasks(list_block_tasks(hand, work, amount), title)
     cuts = setter.set_tasks(list_cutting_tasks(hand, work), title)
     case = setter.set_tasks(list_case_tasks(hand, work, amount), title)
-    return (*start, *block, *cuts, *case, *draw_collation(planned))
+    return (*start, *paper, *block, *cuts, *case, *draw_collation(planned))

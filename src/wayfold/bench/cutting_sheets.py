@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.bench.cautions import KNIFE
 from wayfold.bench.figure import BOARD, CLOTH, FINE, HAIR, PAPER_TINT, Pen
 from wayfold.bench.flow import Step, Task, care
-from wayfold.bench.tasks_block import KNIFE
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import Material
 from wayfold.case.cutting import CutSheet

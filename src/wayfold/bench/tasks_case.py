@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from wayfold.bench.cautions import GLUE, KNIFE, PRESS
 from wayfold.bench.figures_case import draw_casing_in, draw_corner, draw_inside, draw_pocket
 from wayfold.bench.flow import Aside, Step, Task, care, drying, measured, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
-from wayfold.bench.tasks_block import GLUE, KNIFE, PRESS
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import CaseStyle, SpinePiece
 from wayfold.case.pocket import pile_thickness, size_wrap

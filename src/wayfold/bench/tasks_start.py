@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wayfold.bench.cautions import GLUE, KNIFE
 from wayfold.bench.costs import CostRow, add_costs
 from wayfold.bench.flow import Row, Step, Table, Task, care, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
-from wayfold.bench.tasks_block import GLUE, KNIFE
 from wayfold.book.casing import Practice
 from wayfold.case.parts import Part
 from wayfold.case.work import CaseWork
