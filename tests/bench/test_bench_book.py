@@ -235,3 +235,10 @@ def test_sheet_sizes_drop_the_half_millimetre() -> None:
     assert [(s.width, s.height) for s in A_SIZES] == [table[3], table[2]]
     dummy = BenchChoices().dummy_sheet
     assert (dummy.height, dummy.width) == table[4] == (148.0, 210.0)
+
+
+def test_printing_names_the_sides_of_each_gathering(sheets: tuple[Drawing, ...]) -> None:
+    """Two sides a sheet, front and back, in the order of the gatherings: 3, 3 and 2 sheets."""
+    words = sheet_text(sheets, "Printing")
+    for said in ("A, 3 sheets", "1 to 6", "7 to 12", "C, 2 sheets", "13 to 16"):
+        assert said in words

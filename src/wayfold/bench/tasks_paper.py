@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wayfold.base.counts import count_of
 from wayfold.bench.cautions import GLUE, KNIFE, PRESS
 from wayfold.bench.figures_block import draw_folding
-from wayfold.bench.flow import Aside, Step, Task, care, drying, measured, why
+from wayfold.bench.flow import Aside, Row, Step, Table, Task, care, drying, measured, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
 from wayfold.bench.worksheet import Hand
 from wayfold.book.materials import Duplex, Grain
@@ -67,9 +67,20 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
             else "."
         ),
         tuple(steps),
+        tables=(Table("sides of sheets.pdf", tuple(_list_sides(work))),),
         tools="printer, plain paper to lay between, a flat table",
         time=tell_time(minutes["printing"]),
     )
+
+
+def _list_sides(work: CaseWork) -> Iterator[Row]:
+    """Which pages of the file each gathering is printed from, to print it a gathering at a time."""
+    side = 1
+    for gathering in work.plan.gatherings:
+        last = side + 2 * gathering.sheets - 1
+        name = f"{signature_of(gathering.number)}, {count_of(gathering.sheets, 'sheet')}"
+        yield Row(name, f"{side} to {last}")
+        side = last + 1
 
 
 def _grain(work: CaseWork) -> tuple[Aside, ...]:
