@@ -116,18 +116,21 @@ def test_a_printed_gathering_that_cannot_stay_is_named_with_the_reason(
 
 
 def test_gatherings_can_be_freed_again(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert ask(capsys, "printed", str(book), "1", "2")["printed"] == [1, 2]
-    assert ask(capsys, "printed", str(book), "1", "--free")["printed"] == [2]
+    ask(capsys, "printed", str(book), "1", "2")
+    assert read_lock(book)["printed"] == [1, 2]
+    ask(capsys, "printed", str(book), "1", "--free")
+    assert read_lock(book)["printed"] == [2]
     code, words = say(capsys, "printed", str(book), "99")
-    assert (code, "no gathering 99" in words) == (2, True)
+    assert (code, "no sheet '99'" in words) == (2, True)
 
 
-def test_printing_is_noted_only_of_a_planned_book(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def test_printing_is_noted_only_of_a_book_that_is_made(
+    book: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    code, words = say(capsys, "printed", str(tmp_path), "1")
+    (book / "out" / "sheets.pdf").unlink()
+    code, words = say(capsys, "printed", str(book), "1")
     assert code == 2
-    assert "Nothing is planned yet" in words
+    assert "wayfold make" in words
 
 
 def test_why_a_page_is_where_it_is(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from wayfold.app.bench_papers import PaperPictures, set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
 from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
-from wayfold.app.ink import identify_pages, identify_sides, list_changed_sheets
+from wayfold.app.ledger import compare_with_printed
 from wayfold.app.made import (
     Made,
     MakeReport,
@@ -28,14 +28,16 @@ from wayfold.app.setting import set_leaves, set_marks, set_pages
 from wayfold.app.stages import Results, run_stages
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
-from wayfold.base.hashing import hash_values
+from wayfold.base.hashing import hash_values, plain
 from wayfold.base.progress import Progress
+from wayfold.base.revive import revive
 from wayfold.checks.rules import check_book
 from wayfold.checks.subject import Subject
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.derive import DerivativeJob, make_derivatives
 from wayfold.press.impose import write_sheets
+from wayfold.press.ledger import SheetInk, trace_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
@@ -52,7 +54,7 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
-    with Beside(worth=len(before.pages) >= WORTH_TWO_PROCESSES) as beside:
+    with Beside(worth=before.pages >= WORTH_TWO_PROCESSES) as beside:
         return _build(folder, before, beside, progress)
 
 
@@ -99,22 +101,38 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         task.advance(len(papers.pages))
         imposed.result()
         task.advance()
-    pages = identify_pages(results.drawings, proofs.files, pictures)
-    faces = identify_pages(veiled.faces, veiled.leaves, {})
-    sides = identify_sides(results.sheets, pages) | identify_sides(results.interleaf_sheets, faces)
-    # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
-    inputs = inputs_key(folder, results.book)
-    write_made(folder, Made(inputs, list_key(outputs), pages, sides))
+    contents = {photo.id: photo.content for photo in results.catalogue.photos}
+    traced = trace_sheets(results.sheets, results.drawings, contents)
+    traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)
+    made = Made(
+        # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
+        inputs_key(folder, results.book),
+        list_key(outputs),
+        hash_values(code_key(), library_key()),
+        len(results.drawings),
+        plain(traced),
+        plain(traced_leaves),
+    )
+    write_made(folder, made)
     return MakeReport(
         nothing_to_do=False,
         page_count=len(results.drawings),
         pages=proofs.new,
         pictures=made_pictures,
-        sheets=list_changed_sheets(
-            (*results.sheets, *results.interleaf_sheets), before.sides, sides
-        ),
+        sheets=_list_changed(before, made),
         outputs=list_outputs(folder),
         findings=findings,
+        reprint=compare_with_printed(folder, results.book, made),
+    )
+
+
+def _list_changed(before: Made, after: Made) -> tuple[str, ...]:
+    """Name the sheets whose ink differs from the last make's; all of them the first time."""
+    known = [*before.sheets, *before.leaves] if before.code == after.code else []
+    return tuple(
+        revive(sheet, SheetInk).label
+        for sheet in (*after.sheets, *after.leaves)
+        if sheet not in known
     )
 
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -21,12 +21,19 @@ from wayfold.project.files import BookFolder, write_whole
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The record of one make. ``pages`` and ``sides`` hold the identity of the ink on each."""
+    """The record of one make, of a book of so many ``pages``.
+
+    ``sheets`` has the ink of each paper sheet, ``leaves`` that of each translucent one, in the
+    order of the print files (``press.ledger.SheetInk`` in JSON's own types); ``code`` is the
+    identity of Wayfold and its libraries.
+    """
 
     inputs: str = ""
     outputs: str = ""
-    pages: Mapping[str, str] = field(default_factory=dict)
-    sides: Mapping[str, str] = field(default_factory=dict)
+    code: str = ""
+    pages: int = 0
+    sheets: Sequence[Any] = ()
+    leaves: Sequence[Any] = ()
 
 
 def read_made(folder: BookFolder) -> Made:
@@ -39,13 +46,8 @@ def read_made(folder: BookFolder) -> Made:
 
 def write_made(folder: BookFolder, made: Made) -> None:
     """Keep the record of a make."""
-    fields = {
-        "inputs": made.inputs,
-        "outputs": made.outputs,
-        "pages": dict(made.pages),
-        "sides": dict(made.sides),
-    }
-    write_whole(folder.made_file, json.dumps(fields).encode(), lasting=False)
+    data = json.dumps(dataclasses.asdict(made), separators=(",", ":"))
+    write_whole(folder.made_file, data.encode(), lasting=False)
 
 
 def inputs_key(folder: BookFolder, book: Book) -> str:
@@ -67,7 +69,10 @@ def inputs_key(folder: BookFolder, book: Book) -> str:
 
 @dataclass(frozen=True, slots=True)
 class MakeReport:
-    """What a make did. ``pages`` were set anew; ``sheets`` differ in ink from the last make."""
+    """What a make did. ``pages`` were set anew; ``sheets`` differ in ink from the last make.
+
+    ``reprint`` names the printed sheets that the book has outgrown, each with the reasons.
+    """
 
     nothing_to_do: bool
     page_count: int
@@ -76,6 +81,7 @@ class MakeReport:
     sheets: tuple[str, ...]
     outputs: tuple[str, ...]
     findings: tuple[Finding, ...]
+    reprint: tuple[str, ...] = ()
 
     def to_json(self) -> dict[str, Any]:
         """Give the report as plain values."""

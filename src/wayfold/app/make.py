@@ -22,7 +22,7 @@ def make_book(root: Path, progress: Progress) -> MakeReport:
     book = load_book(folder).book
     outputs = list_key(output_files(folder))
     if before.outputs == outputs and before.inputs == inputs_key(folder, book):
-        return MakeReport(True, len(before.pages), (), 0, (), list_outputs(folder), ())
+        return MakeReport(True, before.pages, (), 0, (), list_outputs(folder), ())
     # Loading all that builds a book takes longer than finding out that nothing has changed.
     from wayfold.app.build import build_book
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 
-from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.errors import UserError
 from wayfold.base.findings import blocks
 from wayfold.base.hashing import hash_values
 from wayfold.book.state import Book
@@ -66,12 +65,13 @@ def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool =
     return Planned(problem, result, result.plan, stay, last)
 
 
-def mark_gatherings(root: Path, numbers: frozenset[int], *, printed: bool) -> KeptPlan:
-    """Note that gatherings of the book in ``root`` are printed, or free them to change again.
+def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[int]) -> None:
+    """Note which gatherings lie ``printed``, wholly or in part: no later plan touches them.
 
-    Raises UserError where nothing is planned yet, NotFoundError for a gathering it lacks.
+    Those ``freed`` may change again, unless something of them still lies printed.
+
+    Raises UserError where nothing is planned yet.
     """
-    folder = BookFolder(root.resolve())
     kept = read_plan(folder.plan_file)
     if kept is None:
         raise UserError(
@@ -79,15 +79,10 @@ def mark_gatherings(root: Path, numbers: frozenset[int], *, printed: bool) -> Ke
             where=str(folder.root),
             remedy=f"Make the print files first: wayfold make {folder.root}",
         )
-    known = {gathering.number for gathering in kept.plan.gatherings}
-    if unknown := sorted(numbers - known):
-        raise NotFoundError(
-            f"The book has no gathering {unknown[0]}; it has {max(known)}.",
-        )
-    before = set(kept.printed)
-    kept = replace(kept, printed=tuple(sorted(before | numbers if printed else before - numbers)))
-    write_plan(folder.plan_file, kept)
-    return kept
+    write_plan(
+        folder.plan_file,
+        replace(kept, printed=tuple(sorted(printed | (set(kept.printed) - freed)))),
+    )
 
 
 def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned | None:

@@ -10,6 +10,7 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.book.casing import BenchChoices
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import Planning
+from wayfold.book.reprinting import Reprinting
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import TripChoices
 
@@ -75,6 +76,7 @@ class Book:
     binding: Binding = Binding()
     style: Style = Style()
     planning: Planning = Planning()
+    reprinting: Reprinting = Reprinting()
     photographs: tuple[str, ...] = ("photographs",)
     """Folders to read pictures from; relative ones lie in the book folder."""
     openers_on: str = "recto"

@@ -29,6 +29,8 @@ def command(book: Path, as_json: bool) -> int:
             f"pictures made: {report.pictures}."
         )
         click.echo(f"Sheets whose ink changed: {', '.join(report.sheets) or 'none'}.")
+        for sheet in report.reprint:
+            click.echo(f"Print again: {sheet}.")
         show_findings(report.findings)
         click.echo("Made: " + ", ".join(report.outputs))
     return 1 if blocks(report.findings) else 0

@@ -8,6 +8,7 @@ from dataclasses import replace
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import PinChoice, Planning
+from wayfold.book.reprinting import Reprinting
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.drawing.colour import Colour
@@ -41,6 +42,7 @@ def book_from_tables(
         binding=Binding(**file.binding.model_dump()),
         style=_style(file.style),
         planning=_planning(file.plan),
+        reprinting=Reprinting(file.printed.ignore_shift_mm, file.printed.ignore_marks),
         photographs=tuple(about.photographs),
         openers_on=about.openers_on,
         chapters=tuple(ChapterChoice(**c.model_dump()) for c in file.chapter),

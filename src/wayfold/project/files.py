@@ -54,6 +54,11 @@ class BookFolder:
         return self.root / "plan.lock.toml"
 
     @property
+    def ledger_file(self) -> Path:
+        """Which sheets lie printed, and what is on them."""
+        return self.root / "printed.lock.toml"
+
+    @property
     def texts(self) -> Path:
         """The book's texts, one Markdown file each."""
         return self.root / "texts"

@@ -25,6 +25,7 @@ from wayfold.project.bench_schema import BenchTables
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
 PLAN_VERSION = 1
+LEDGER_VERSION = 1
 
 _BOOK, _PAPER, _PRINTER, _BINDING = Book(title=""), Paper(), Printer(), Binding()
 _TRANSLUCENT = Translucent()
@@ -170,6 +171,13 @@ class PlanTable(Table):
         return prices
 
 
+class PrintedTable(Table):
+    """What of a change in printed sheets is passed over."""
+
+    ignore_shift_mm: Annotated[float, Field(ge=0, le=2)] = _BOOK.reprinting.ignore_shift
+    ignore_marks: bool = _BOOK.reprinting.ignore_marks
+
+
 class BookFile(Table, BenchTables):
     """book.toml."""
 
@@ -182,6 +190,7 @@ class BookFile(Table, BenchTables):
     binding: BindingTable = BindingTable()
     style: StyleTable = StyleTable()
     plan: PlanTable = PlanTable()
+    printed: PrintedTable = PrintedTable()
     chapter: list[ChapterTable] = []
 
 
@@ -242,3 +251,21 @@ class PlanFile(Table):
     printed: list[Annotated[int, Field(ge=1)]] = []
     block: list[PlannedBlockTable] = []
     interleaf: list[InterleafTable] = []
+
+
+class PrintedSheetTable(Table):
+    """A sheet as it was printed; ``ink`` is that of its two sides, part by part, as JSON."""
+
+    label: str
+    day: str
+    looks: tuple[str, str]
+    viewer: str
+    code: str
+    ink: str
+
+
+class LedgerFile(Table):
+    """printed.lock.toml."""
+
+    version: int
+    sheet: list[PrintedSheetTable] = []
