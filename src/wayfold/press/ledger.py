@@ -14,7 +14,7 @@ from itertools import chain
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.base.hashing import hash_values
-from wayfold.drawing.items import Drawing, Item, Picture, Placed, Shape, Text
+from wayfold.drawing.items import Drawing, Emblem, Item, Picture, Placed, Shape, Text
 from wayfold.press.model import SheetSide, SideName, TwoSided
 
 MARKS, PLACE = "marks", "place"
@@ -131,6 +131,8 @@ def _name_item(item: Item) -> str:
         return item.key.replace(":", " ")
     if isinstance(item, Picture):
         return f"picture {item.asset}"
+    if isinstance(item, Emblem):
+        return "emblem"
     return f"drawing {item.drawing.label}" if isinstance(item, Placed) else "lines"
 
 
@@ -142,6 +144,8 @@ def _leave_unseen(item: Item, contents: Mapping[str, str]) -> object:
         return replace(item, alt="", asset=contents.get(item.asset, item.asset))
     if isinstance(item, Shape):
         return item
+    if isinstance(item, Emblem):
+        return replace(item, alt="")
     inner = [_leave_unseen(i, contents) for i in item.drawing.items]
     return (inner, item.transform, item.clip)
 
