@@ -53,6 +53,7 @@ bench: setup
 	$(BIN)/python -m benchmarks.whole_book
 	$(BIN)/python -m benchmarks.planner
 	$(BIN)/python -m benchmarks.maps
+	$(BIN)/python -m benchmarks.cutting
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

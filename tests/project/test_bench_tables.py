@@ -9,15 +9,21 @@ from wayfold.base.geometry import Size
 from wayfold.book.casing import (
     BenchChoices,
     CaseStyle,
+    Casing,
+    Costs,
     Material,
+    Pocket,
     PocketItem,
     Practice,
+    Sewing,
     SewingMethod,
     SpinePiece,
+    Stock,
 )
 from wayfold.book.materials import Grain, Source
+from wayfold.book.state import Book
 from wayfold.project.files import BookFolder
-from wayfold.project.store import load_book
+from wayfold.project.store import load_book, start_book
 
 HEAD = 'version = 1\n[book]\ntitle = "A"\n'
 
@@ -98,3 +104,25 @@ def test_slips_are_named_with_their_key(text: str, words: str, remedy: str, tmp_
         load(tmp_path, text)
     assert words in str(caught.value)
     assert remedy in caught.value.remedy
+
+
+def test_a_book_that_is_started_keeps_what_is_decided_at_the_bench(tmp_path: Path) -> None:
+    bench = BenchChoices(
+        casing=Casing(style=CaseStyle.FULL_CLOTH, block=12.5, photo="IMG 1.jpg"),
+        sewing=Sewing(method=SewingMethod.TAPES, tapes=3),
+        pocket=Pocket((PocketItem("tickets", 86, 190, 4),), 120.0),
+        stocks=(
+            Stock(Material.CLOTH, Size(1380, 2000), Grain.LONG, 18.0, True, "buckram"),
+            Stock(Material.BOARD, Size(500, 700), source=Source.MAKER),
+        ),
+        costs=Costs(money="kr", ink_ml=4.0),
+        hand=Practice.PRACTISED,
+        dummy_sheet=Size(297, 210),
+    )
+    folder = BookFolder(tmp_path)
+    start_book(folder, Book("One", bench=bench))
+    assert load_book(folder).book.bench == bench
+    start_book(BookFolder(tmp_path / "plain"), Book("Two"))
+    text = (tmp_path / "plain" / "book.toml").read_text("utf-8")
+    assert "[case]" not in text
+    assert "[pocket]" not in text

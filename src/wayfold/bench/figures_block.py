@@ -5,6 +5,7 @@ from __future__ import annotations
 from wayfold.base.geometry import Rect, Size
 from wayfold.bench.figure import BOARD, BOLD, CARD, CLOTH, DASH, FINE, HAIR, PAPER_TINT, Pen
 from wayfold.bench.worksheet import Hand
+from wayfold.book.casing import SewingMethod
 from wayfold.case.measure import CaseMeasures
 from wayfold.case.stations import Stations, trace_thread
 from wayfold.drawing.items import Drawing
@@ -79,6 +80,11 @@ def draw_sewing(hand: Hand, stations: Stations, height: float, gatherings: int) 
     scale = (right - left) / height
     xs = [left + hole * scale for hole in stations.holes]
     foot = 8.0 + pitch * rows
+    taped = stations.method is SewingMethod.TAPES
+    if taped:
+        for a, b in stations.pairs:
+            tape = Rect(left + (a + 1.0) * scale, 5.0, (b - a - 2.0) * scale, foot - 5.0)
+            pen.box(tape, CLOTH, width=HAIR)
     for number in range(1, rows + 1):
         y = foot - pitch * (number - 0.5)
         pen.box(Rect(left, y - 1.1, right - left, 2.2), PAPER_TINT, width=HAIR)
@@ -90,7 +96,7 @@ def draw_sewing(hand: Hand, stations: Stations, height: float, gatherings: int) 
             if one.inside:
                 pen.line((a, y), (a, y - 3.4), (b, y - 3.4), (b, y), width=BOLD)
             else:
-                dip = 3.2 if number == 1 else pitch + 2.2
+                dip = 3.2 if number == 1 or taped else pitch + 2.2
                 pen.line(
                     (a, y),
                     (a, y + 1.6),

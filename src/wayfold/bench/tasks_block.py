@@ -63,7 +63,7 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     stations, block, sewing = work.stations, work.block, work.book.bench.sewing
     count, height = block.gatherings, block.page.height
     total = thread_length(height, count)
-    method = stations.method.value.replace("-", " ")
+    method = "on tapes" if stations.method is SewingMethod.TAPES else "with the link stitch"
     pieces = max(1, -(-int(total) // int(min(4.5 * height, max(NEEDLEFUL, 4 * height)))))
     last = len(stations.holes)
     way = ", ".join(f"{'in' if at % 2 == 0 else 'out'} at {at + 1}" for at in range(last))

@@ -30,6 +30,7 @@ PICTURE_ASPECTS = (0.75, 1.5)
 """The narrowest and the widest photograph on a cover; others are cut to it at their edges."""
 SPINE_LEAST = 7.0
 """No title is put on a narrower spine (mm); common practice starts at 6 to 8."""
+SPINE_LABEL_MAX = 26.0
 SPINE_LETTER_LEAST_PT = 6.0
 LABEL = Size(96.0, 58.0)
 """A title label for a plain cloth board, for a page of A4; it scales with the page."""
@@ -127,7 +128,7 @@ def draw_spine_label(
     """Draw the label of a spine; none for a spine too narrow for letters."""
     if case.spine.width < SPINE_LEAST:
         return ()
-    width = case.spine.width - 2.0
+    width = min(case.spine.width - 2.0, SPINE_LABEL_MAX)
     style = _spine_style(case.spine.width, letters)
     length = min(len(letters.title) * LETTER_EM * mm_from_pt(style.size_pt) + 16.0, 200.0)
     size = Size(width, length)

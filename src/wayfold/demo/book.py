@@ -7,6 +7,7 @@ from pathlib import Path
 
 from wayfold.app.new import decide_by_path
 from wayfold.base.progress import Progress
+from wayfold.book.casing import BenchChoices, Pocket, PocketItem
 from wayfold.book.materials import Grain, Paper, Source
 from wayfold.book.state import Book
 from wayfold.demo.compose import make_demo_book
@@ -16,6 +17,12 @@ from wayfold.demo.strolls import write_strolls
 from wayfold.demo.town import TOWN, add_town
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.store import start_book
+
+POCKETED = (
+    PocketItem("twenty-three tickets", 86.0, 190.0, 4.0),
+    PocketItem("map of Rome, folded", 110.0, 205.0, 2.0),
+)
+"""What our makers brought home; the tickets are those of the text on Rome."""
 
 
 def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False) -> DemoBook:
@@ -38,6 +45,7 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
                 photographs=(demo.photographs,),
                 chapters=demo.chapters,
                 texts=demo.texts,
+                bench=BenchChoices(pocket=Pocket(POCKETED)),
             ),
         )
         write_whole(folder.trip_file, read_journey_file("trip.toml"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import enum
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -154,6 +155,53 @@ def bench_from_tables(tables: BenchTables) -> BenchChoices:
         hand=tables.bench.hand,
         dummy_sheet=Size(*tables.dummy.sheet_mm),
     )
+
+
+def describe_bench(bench: BenchChoices) -> dict[str, Any]:
+    """Give the tables that say what differs from where a book starts, by their names."""
+    pocket = _list_changes(PocketTable, bench.pocket, _POCKET)
+    pocket["item"] = [
+        {"name": i.name, "size_mm": [i.width, i.height, i.thickness]} for i in bench.pocket.items
+    ]
+    if not pocket["item"]:
+        del pocket["item"]
+    tables: dict[str, Any] = {
+        "case": _list_changes(CaseTable, bench.casing, _CASING),
+        "sewing": _list_changes(SewingTable, bench.sewing, _SEWING),
+        "pocket": pocket,
+        "costs": _list_changes(CostsTable, bench.costs, _COSTS),
+        "dummy": {},
+        "bench": {},
+        "stock": [_describe_stock(stock) for stock in bench.stocks],
+    }
+    if bench.dummy_sheet != _ALL.dummy_sheet:
+        tables["dummy"] = {"sheet_mm": [bench.dummy_sheet.width, bench.dummy_sheet.height]}
+    if bench.hand is not _ALL.hand:
+        tables["bench"] = {"hand": bench.hand.value}
+    return {name: table for name, table in tables.items() if table}
+
+
+def _list_changes(table: type[Table], value: object, start: object) -> dict[str, Any]:
+    changes = {}
+    for key in table.model_fields:
+        name = key.removesuffix("_mm")
+        new = getattr(value, name, None)
+        if new is not None and new != getattr(start, name):
+            changes[key] = new.value if isinstance(new, enum.Enum) else new
+    return changes
+
+
+def _describe_stock(stock: Stock) -> dict[str, Any]:
+    start = Stock(stock.material, stock.size)
+    return {
+        "material": stock.material.value,
+        "size_mm": [stock.size.width, stock.size.height],
+        **{
+            key: value
+            for key, value in _list_changes(StockTable, stock, start).items()
+            if key not in ("material", "size_mm")
+        },
+    }
 
 
 def _drop_unit(table: Table) -> dict[str, Any]:

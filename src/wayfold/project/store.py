@@ -25,6 +25,7 @@ from wayfold.book.edits import (
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import KnownFile, Photo
+from wayfold.project.bench_schema import describe_bench
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.photos_file import Fields, change_tables
@@ -70,8 +71,9 @@ def load_book(folder: BookFolder) -> StoredBook:
 def start_book(folder: BookFolder, book: Book) -> None:
     """Begin a book in a folder. Raises ConflictError where one lies already.
 
-    Written down are title, makers, paper, chapters, texts and the journey; the rest of a book
-    starts from its defaults, and photographs get their tables once they have been read.
+    Written down are title, makers, paper, chapters, texts, the journey, and of the work at the
+    bench what is not as usual; the rest of a book starts from its defaults, and photographs get
+    their tables once they have been read.
     """
     if folder.book_file.exists():
         raise ConflictError(
@@ -104,6 +106,8 @@ def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
     paper["caliper_source"] = book.paper.caliper_source.value
     paper["grain"] = book.paper.grain.value
     document["paper"] = paper
+    for name, table in describe_bench(book.bench).items():
+        document[name] = table
     if book.chapters:
         chapters = tomlkit.aot()
         for chapter in book.chapters:
