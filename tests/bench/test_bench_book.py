@@ -242,3 +242,16 @@ def test_printing_names_the_sides_of_each_gathering(sheets: tuple[Drawing, ...])
     words = sheet_text(sheets, "Printing")
     for said in ("A, 3 sheets", "1 to 6", "7 to 12", "C, 2 sheets", "13 to 16"):
         assert said in words
+
+
+@pytest.mark.parametrize("trim", [Size(220.0, 160.0), Size(200.0, 200.0), Size(105.0, 148.0)])
+def test_a_dummy_of_any_page_is_as_large_as_its_sheet_allows(trim: Size) -> None:
+    """Geometry: of the two ways a sheet may lie, the one with the larger leaf."""
+    planned = lay_out(gather(2), tell(), trim)
+    leaf = dummy_leaf(planned, Size(210.0, 148.0))
+    assert leaf.width / leaf.height == pytest.approx(trim.width / trim.height)
+    lying = draw_dummy(planned, Size(148.0, 210.0))[0].size
+    assert 2 * leaf.width <= lying.width + 1e-6
+    assert leaf.height <= lying.height + 1e-6
+    other = min(lying.height / 2 / trim.width, lying.width / trim.height) * trim.width
+    assert leaf.width >= other - 1e-6

@@ -150,3 +150,14 @@ def test_a_stock_of_unknown_grain_and_one_too_small() -> None:
 def test_holes_too_close() -> None:
     book = Book("A Trip", trim=Size(74, 105), bench=BenchChoices(sewing=Sewing(spaces=10)))
     assert findings(book, "stations")
+
+
+def test_stocks_and_tickets_in_inches() -> None:
+    board = Stock(Material.BOARD, Size(28.0, 40.0), Grain.LONG)  # 28 x 40 in, a usual board
+    book = make_book((3.4, 7.5, 0.1))
+    book = replace(book, bench=replace(book.bench, stocks=(board,), dummy_sheet=Size(8.5, 11.0)))
+    found = findings(book, "unit")
+    assert [f.where.split()[0] for f in found] == ["stock", "pocket.item.size_mm", "dummy.sheet_mm"]
+    assert "711.2 × 1016.0" in found[0].remedy
+    assert "86.4 × 190.5" in found[1].remedy
+    assert "215.9 × 279.4" in found[2].remedy

@@ -40,23 +40,16 @@ def draw_dummy(planned: PlannedBook, sheet: Size) -> tuple[Drawing, ...]:
 
     ``sheet`` is the plain paper in mm, any way up; the leaves are as large as it allows.
     """
-    trim = planned.book.trim
-    landscape = sheet if sheet.width >= sheet.height else sheet.turned
-    upright = trim.height >= trim.width
-    lying = landscape if upright else landscape.turned
-    scale = min(lying.width / 2 / trim.width, lying.height / trim.height)
-    leaf = Size(trim.width * scale, trim.height * scale)
-    paper = Paper("plain paper", lying)
-    bed = lie_sheet(leaf, 0.0, paper, planned.book.printer)
+    paper = Paper("plain paper", sheet)
+    bed = lie_sheet(dummy_leaf(planned, sheet), 0.0, paper, planned.book.printer)
     return tuple(_draw_sides(planned, bed))
 
 
 def dummy_leaf(planned: PlannedBook, sheet: Size) -> Size:
-    """Give the size (mm) of a leaf of the dummy."""
+    """Give the size (mm) of a leaf of the dummy, the way up on which it is larger."""
     trim = planned.book.trim
-    long, short = max(sheet.width, sheet.height), min(sheet.width, sheet.height)
-    wide, high = (long, short) if trim.height >= trim.width else (short, long)
-    scale = min(wide / 2 / trim.width, high / trim.height)
+    ways = (sheet, sheet.turned)
+    scale = max(min(way.width / 2 / trim.width, way.height / trim.height) for way in ways)
     return Size(trim.width * scale, trim.height * scale)
 
 

@@ -16,13 +16,16 @@ from wayfold.case.parts import Part
 from wayfold.case.pocket import STAY, PocketBlank
 from wayfold.case.settings import SETTINGS
 from wayfold.case.stations import place_stations, room_between
-from wayfold.case.units_doubt import question_caliper, question_page, question_value
+from wayfold.case.units_doubt import question_caliper, question_size, question_value
 
 FLAT_BACK, ROUND_BACK = 1.15, 1.3
 """How much thicker than its fore-edge a block may be at the spine: a flat back stays flat up to the
 first (common practice); the second is what binders aim at for backs that are rounded (Geraty)."""
 FAR = 1.25
 """A measured block this many times its estimate, or its inverse, is asked about."""
+PAGE_LEAST, STOCK_LEAST, ITEM_LEAST = 45.0, 45.0, 20.0
+"""Longer sides (mm): the smallest are about those of a stamp book, a headband scrap, a tram ticket;
+an A4 page in inches is 11.7 long, a board of 28 x 40 inches would be 40."""
 LEAST_HOLES = 6.0
 
 
@@ -40,7 +43,17 @@ def find_case_doubts(
 
 
 def _question_numbers(book: Book) -> Iterator[Finding]:
-    found = [question_page(book.trim.width, book.trim.height)]
+    found = [question_size("page", "A page", book.trim.width, book.trim.height, PAGE_LEAST)]
+    found += [
+        question_size(f"stock {s.title}", "A sheet", s.size.width, s.size.height, STOCK_LEAST)
+        for s in book.bench.stocks
+    ]
+    found += [
+        question_size("pocket.item.size_mm", f"“{i.name}”", i.width, i.height, ITEM_LEAST)
+        for i in book.bench.pocket.items
+    ]
+    sheet = book.bench.dummy_sheet
+    found.append(question_size("dummy.sheet_mm", "A sheet", sheet.width, sheet.height, STOCK_LEAST))
     found += [
         question_caliper(where, paper.name, paper.grammage_gsm, paper.caliper_um)
         for where, paper in (

@@ -35,17 +35,22 @@ def question_value(setting: Setting, value: float) -> Finding | None:
     )
 
 
-def question_page(width: float, height: float) -> Finding | None:
-    """Ask about a page so small that its measures must be inches or centimetres."""
-    if min(width, height) >= 40.0:
+def question_size(
+    where: str, what: str, width: float, height: float, least: float
+) -> Finding | None:
+    """Ask about something so small that its measures must be inches or centimetres.
+
+    ``least`` is what its longer side (mm) surely has.
+    """
+    if max(width, height) >= least:
         return None
     inch = f"{width * MM_PER_INCH:.1f} × {height * MM_PER_INCH:.1f} mm"
     cm = f"{width * 10:g} × {height * 10:g} mm"
     return Finding(
         "unit",
         Severity.BLOCK,
-        "page.width_mm",
-        f"A page of {width:g} × {height:g} mm is smaller than a stamp book.",
+        where,
+        f"{what} of {width:g} × {height:g} mm is too small to be meant.",
         f"In inches it would be {inch}, in centimetres {cm}: write millimetres.",
     )
 
