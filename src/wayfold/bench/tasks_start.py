@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wayfold.bench.cautions import GLUE, KNIFE
+from wayfold.bench.cautions import KNIFE
 from wayfold.bench.costs import CostRow, add_costs
 from wayfold.bench.flow import Row, Step, Table, Task, care, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
@@ -72,15 +72,15 @@ def _overview(work: CaseWork, amount: Work) -> Task:
 def _rules() -> tuple[Step, ...]:
     return (
         Step(
-            "Work on a clean table with good light and air, and rested: most slips, of the knife "
-            "too, come from haste.",
-            (care(KNIFE), care(GLUE)),
-        ),
-        Step(
             "All grain runs along the spine: paper, board, cloth, linings. When in doubt, test.",
             (why("Everything swells across its grain when glue wets it."),),
         ),
         Step("Where a sheet gives a measure and your block says another, your block is right."),
+        Step(
+            "Work on a clean table with good light and air, and rested: most slips, of the knife "
+            "too, come from haste.",
+            (care(KNIFE),),
+        ),
     )
 
 
