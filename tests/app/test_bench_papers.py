@@ -7,8 +7,12 @@ import pypdfium2
 from click.testing import CliRunner
 from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 
+from tests.trip.journey_world import shots, travel
+from wayfold.app.cover import wants_route
 from wayfold.app.make import make_book
 from wayfold.base.progress import NoProgress
+from wayfold.book.casing import BenchChoices, CaseStyle, Casing
+from wayfold.book.state import Book
 from wayfold.cli.main import wayfold
 
 NAMES = ("case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf")
@@ -99,3 +103,14 @@ def test_a_cover_photograph_that_is_not_there_is_said(book: Path) -> None:
         file.write('\n[case]\nphoto = "nothing.jpg"\n')
     (found,) = [f for f in make_book(book, NoProgress()).findings if f.rule == "cover-photo"]
     assert "nothing.jpg" in found.message
+
+
+def test_a_cover_bears_the_line_of_a_journey_of_three_places_or_more() -> None:
+    """Two towns have no line; three do, unless a photograph or plain cloth takes its place."""
+    three = travel(shots("Bilbao 2025-05-03T10:00 120", "Lisbon 2025-05-07T18:00 60",
+                         "Barcelona 2025-05-12T10:00 120"))  # fmt: skip
+    two = travel(shots("Bilbao 2025-05-03T10:00 120", "Lisbon 2025-05-07T18:00 60"))
+    assert wants_route(Book("A"), three)
+    assert not wants_route(Book("A"), two)
+    for casing in (Casing(route=False), Casing(photo="a.jpg"), Casing(style=CaseStyle.FULL_CLOTH)):
+        assert not wants_route(Book("A", bench=BenchChoices(casing=casing)), three)

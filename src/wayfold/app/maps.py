@@ -68,6 +68,16 @@ class KeptMaps:
 
         return self._keep(draw, "country", country, room).drawing
 
+    def draw_cover(self, size: Size, ink: Colour) -> Drawing:
+        """Give the journey's line for the cover, in a room of that size (mm)."""
+
+        def draw() -> DrawnMap:
+            from wayfold.pages.cover_route import draw_cover_route
+
+            return draw_cover_route(self._journey, size, ink)
+
+        return self._keep(draw, "cover", size, ink).drawing
+
     def draw_overview(self, plan: Plan) -> dict[str, Drawing]:
         """Give the map of the journey by its block's name, if the plan has pages for it."""
         pages = sum(page.block == OVERVIEW for page in plan.pages)

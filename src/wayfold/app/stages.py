@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from wayfold.app.cover import derive_case
+from wayfold.app.cover import derive_case, wants_route
 from wayfold.app.journey import derive_journey
 from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
@@ -16,6 +16,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.book.state import Book
+from wayfold.case.art import CREAM, size_ornament
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
@@ -63,6 +64,8 @@ class Results:
     leaves: tuple[InterleafLeaf, ...]
     sheets: tuple[PressSheet, ...]
     interleaf_sheets: tuple[InterleafSheet, ...]
+    route: Drawing | None = None
+    """The journey's line for the cover."""
 
     @property
     def plan(self) -> Plan:
@@ -77,7 +80,7 @@ class Results:
     @cached_property
     def case(self) -> CaseWork:
         """The case, the pocket and the cutting plans."""
-        return derive_case(self.book, self.plan, self.catalogue.photos)
+        return derive_case(self.book, self.plan, self.catalogue.photos, self.route)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -154,6 +157,7 @@ def derive_results(
     layout = arrange_book(book, story, plan, words, photos, measurer)
     maps = KeptMaps(folder, book, journey, typesetter)
     drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
+    route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
     drawings = compose_pages(book, story, plan, layout, drawn)
     lightness = measure_veiled(folder, layout, plan, photos)
     leaves = compose_interleaves(
@@ -186,4 +190,5 @@ def derive_results(
         leaves,
         sheets,
         interleaf_sheets,
+        route,
     )

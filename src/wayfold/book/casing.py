@@ -65,7 +65,9 @@ class Casing:
     pressed_factor: float = 1.0
     spine_turn: SpineTurn = SpineTurn.BY_LANGUAGE
     photo: str | None = None
-    """A photograph (its id or its file's name) let into the printed front; None for words alone."""
+    """A photograph (its id or its file's name) let into the printed front."""
+    route: bool = True
+    """Whether the journey's line is drawn there instead, where it has places enough."""
 
 
 class SewingMethod(enum.StrEnum):

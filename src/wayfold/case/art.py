@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from wayfold.base.geometry import Point, Rect, Size
+from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.book.casing import SpineTurn
 from wayfold.book.state import Book
@@ -16,7 +16,7 @@ from wayfold.book.style import Style
 from wayfold.case.measure import CaseMeasures
 from wayfold.case.spine_turn import choose_spine_turn
 from wayfold.drawing.colour import Colour
-from wayfold.drawing.items import Contour, Drawing, Item, Picture, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Picture, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle, VerticalAlign
 
 CREAM = Colour(0xF6, 0xF0, 0xE4)
@@ -46,7 +46,10 @@ class CoverPicture:
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """The words on a cover and the inks they stand in; a ``picture`` may be let into its front."""
+    """The words on a cover and the inks they stand in.
+
+    Into its front a ``picture`` may be let, or else a drawing: the ``ornament``, in the same ink.
+    """
 
     title: str
     subtitle: str
@@ -55,13 +58,23 @@ class Lettering:
     ground: Colour | None
     ink: Colour
     picture: CoverPicture | None = None
+    ornament: Drawing | None = None
 
 
-def letter_cover(book: Book, *, on_ground: bool, picture: CoverPicture | None = None) -> Lettering:
+def letter_cover(
+    book: Book, *, on_ground: bool, adorned: CoverPicture | Drawing | None = None
+) -> Lettering:
     """Give a book's cover words; light on the accent colour, or dark on bare paper."""
     style = book.style
     ground, ink = (style.accent, CREAM) if on_ground else (None, style.ink)
-    return Lettering(book.title, book.subtitle, book.author, style, ground, ink, picture)
+    picture = adorned if isinstance(adorned, CoverPicture) else None
+    ornament = adorned if isinstance(adorned, Drawing) else None
+    return Lettering(book.title, book.subtitle, book.author, style, ground, ink, picture, ornament)
+
+
+def size_ornament(book: Book) -> Size:
+    """Give the room (mm) a cover's ornament is drawn for; it is fitted to its place later."""
+    return Size(0.66 * book.trim.width, 0.37 * book.trim.height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +181,7 @@ def _finish(
 def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
     yield from _draw_frame(panel, letters, FRAME_IN)
     inside = panel.grown(-FRAME_IN - FRAME_GAP - 5.0)
-    high = 0.17 if letters.picture else 0.26
+    high = 0.17 if letters.picture or letters.ornament else 0.26
     head = Rect(inside.x, inside.y + 0.08 * inside.height, inside.width, high * inside.height)
     title = Paragraph((Run(letters.title),), _title_style(inside.width, letters))
     yield Text(head, (title,), "cover title", VerticalAlign.BOTTOM)
@@ -181,6 +194,8 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
         )
     if letters.picture is not None:
         yield from _draw_picture(inside, letters.picture, letters)
+    elif letters.ornament is not None:
+        yield _place_ornament(_find_room(inside), letters.ornament)
     if letters.author:
         middle = inside.center.x
         y = inside.bottom - 17.0
@@ -194,12 +209,7 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
 
 def _draw_picture(inside: Rect, picture: CoverPicture, letters: Lettering) -> Iterator[Item]:
     """Let a photograph into the lower part of a front, its middle kept, with a line about it."""
-    room = Rect(
-        inside.x + 0.06 * inside.width,
-        inside.y + 0.41 * inside.height,
-        0.88 * inside.width,
-        0.43 * inside.height,
-    )
+    room = _find_room(inside)
     aspect = min(max(picture.aspect, PICTURE_ASPECTS[0]), PICTURE_ASPECTS[1])
     width = min(room.width, room.height * aspect)
     height = width / aspect
@@ -208,6 +218,21 @@ def _draw_picture(inside: Rect, picture: CoverPicture, letters: Lettering) -> It
     crop = Rect((1 - across) / 2, (1 - down) / 2, across, down)
     yield Picture(box, picture.asset, crop)
     yield _outline(box.grown(FRAME_GAP), Stroke(letters.ink, FRAME_FINE))
+
+
+def _find_room(inside: Rect) -> Rect:
+    """The part of a front under its title that a picture or an ornament has."""
+    x, y = inside.x + 0.06 * inside.width, inside.y + 0.41 * inside.height
+    return Rect(x, y, 0.88 * inside.width, 0.43 * inside.height)
+
+
+def _place_ornament(room: Rect, ornament: Drawing) -> Placed:
+    size = ornament.size
+    scale = min(room.width / size.width, room.height / size.height)
+    shift = Affine.shift(
+        room.center.x - scale * size.width / 2, room.center.y - scale * size.height / 2
+    )
+    return Placed(ornament, Affine.scale(scale).then(shift))
 
 
 def _draw_back(panel: Rect, letters: Lettering) -> Iterator[Item]:

@@ -25,6 +25,7 @@ from wayfold.case.art import (
 )
 from wayfold.case.cutting import Piece, plan_cuts
 from wayfold.case.measure import CaseMeasures, measure_case
+from wayfold.drawing.items import Drawing
 
 TURN_IN_LEAST = 10.0
 KNIFE = 4.0
@@ -59,10 +60,13 @@ class CoverPrint:
 
 
 def plan_printing(
-    book: Book, case: CaseMeasures, picture: CoverPicture | None = None
+    book: Book, case: CaseMeasures, adorned: CoverPicture | Drawing | None = None
 ) -> CoverPrint:
-    """Give all pieces of a cover that are printed, on as few sheets as they need."""
-    wanted = _list_pieces(book, case, picture)
+    """Give all pieces of a cover that are printed, on as few sheets as they need.
+
+    ``adorned``: what its front bears beside words, a photograph or a drawing.
+    """
+    wanted = _list_pieces(book, case, adorned)
     sheets: list[PrintedSheet] = []
     refused: list[tuple[ArtPiece, Material]] = []
     for material in dict.fromkeys(material for _, material in wanted):
@@ -74,11 +78,11 @@ def plan_printing(
 
 
 def _list_pieces(
-    book: Book, case: CaseMeasures, picture: CoverPicture | None
+    book: Book, case: CaseMeasures, adorned: CoverPicture | Drawing | None
 ) -> list[tuple[ArtPiece, Material]]:
     turn = turn_of(book)
     bare = letter_cover(book, on_ground=False)
-    ground = letter_cover(book, on_ground=True, picture=picture)
+    ground = letter_cover(book, on_ground=True, adorned=adorned)
     paper, cloth = Material.COVER_PAPER, Material.PRINT_CLOTH
     match case.casing.style:
         case CaseStyle.FULL_CLOTH:

@@ -19,6 +19,7 @@ from wayfold.case.parts import Part, list_parts
 from wayfold.case.pocket import PocketBlank, fold_pocket
 from wayfold.case.printing import CoverPrint, find_printing_doubts, plan_printing
 from wayfold.case.stations import Stations, place_stations
+from wayfold.drawing.items import Drawing
 from wayfold.plan.model import Plan
 
 
@@ -63,7 +64,7 @@ class CaseWork:
     findings: tuple[Finding, ...]
 
 
-def prepare_case(book: Book, plan: Plan, picture: CoverPicture | None = None) -> CaseWork:
+def prepare_case(book: Book, plan: Plan, adorned: CoverPicture | Drawing | None = None) -> CaseWork:
     """Reckon a book's case from its plan and its maker's decisions."""
     block = reckon_block(book, plan)
     case = measure_case(block, book.bench.casing)
@@ -73,7 +74,7 @@ def prepare_case(book: Book, plan: Plan, picture: CoverPicture | None = None) ->
     if not all(p.size.width > 0 and p.size.height > 0 for p in parts):
         # A case that is told to be smaller than nothing is not laid out; the doubts say why.
         parts = tuple(p for p in parts if p.size.width > 0 and p.size.height > 0)
-    printed = plan_printing(book, case, picture)
+    printed = plan_printing(book, case, adorned)
     names = {placed.piece.name for sheet in printed.sheets for placed in sheet.placed}
     to_cut = [part for part in parts if not _is_printed(part, names)]
     cutting, uncut = _plan_materials(book.bench, to_cut)

@@ -60,6 +60,7 @@ class CaseTable(Table):
     pressed_factor: Annotated[float, Field(gt=0, le=3)] = _CASING.pressed_factor
     spine_turn: SpineTurn = _CASING.spine_turn
     photo: str | None = None
+    route: bool = _CASING.route
 
 
 class SewingTable(Table):
