@@ -14,7 +14,7 @@ from wayfold.base.geometry import TOLERANCE, Rect, Size
 from wayfold.book.casing import CaseStyle, Material, SpineTurn, Stock
 from wayfold.book.materials import Grain, Paper
 from wayfold.book.state import Book
-from wayfold.case.art import CoverPicture
+from wayfold.case.lettering import CoverPicture
 from wayfold.case.printing import find_printable
 from wayfold.case.spine_turn import choose_spine_turn
 from wayfold.case.work import CaseWork, prepare_case

@@ -10,8 +10,10 @@ from wayfold.app.cover import derive_case
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import keep_or_plan
 from wayfold.app.stages import derive_story, read_catalogue
+from wayfold.base.counts import count_of
 from wayfold.base.geometry import Size
 from wayfold.base.progress import Progress
+from wayfold.book.materials import Source
 from wayfold.case.thread import thread_diameter, thread_length
 from wayfold.case.work import CaseWork
 from wayfold.project.cache import DiskCache
@@ -143,6 +145,16 @@ def tell_case(work: CaseWork) -> Iterator[str]:
     yield "Pieces (the grain runs along the second measure):"
     for part in work.parts:
         yield f"  {part.count} × {part.name}: {_mm(part.size)}, {part.material.value}"
+    yield "Cut from (name your own sheets under [[stock]] in book.toml):"
+    for plan in work.cutting:
+        cuts = sum(len(sheet.cuts) for sheet in plan.sheets)
+        known = "a usual size" if plan.stock.source is Source.ESTIMATED else plan.stock.source.value
+        length = f"{sum(sheet.size.height for sheet in plan.sheets):.0f} mm"
+        taken = length if plan.stock.roll else count_of(len(plan.sheets), "sheet")
+        yield (
+            f"  {taken} of {plan.stock.title} ({known}): "
+            f"{count_of(cuts, 'cut')}, {100 * plan.waste:.0f} % left over"
+        )
     holes = ", ".join(f"{hole:g}" for hole in (round(h, 2) for h in work.stations.holes))
     yield f"Holes from the head ({work.stations.method.value}): {holes} mm"
 

@@ -9,7 +9,7 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.book.casing import CaseStyle
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import PLACES_FOR_A_MAP
-from wayfold.case.art import CoverPicture
+from wayfold.case.lettering import CoverPicture
 from wayfold.case.work import CaseWork, prepare_case
 from wayfold.drawing.items import Drawing
 from wayfold.photos.model import Photo

@@ -16,7 +16,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.book.state import Book
-from wayfold.case.art import CREAM, size_ornament
+from wayfold.case.lettering import CREAM, size_ornament
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer

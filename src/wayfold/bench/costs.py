@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wayfold.book.casing import Costs
+from wayfold.book.casing import Costs, Stock
+from wayfold.book.materials import Source
 from wayfold.case.work import CaseWork
 
 MM2_PER_M2 = 1e6
@@ -82,15 +83,21 @@ def _list_rows(
         else:
             size = plan.stock.size
             amount = f"{len(plan.sheets)} of {size.width:g} × {size.height:g} mm"
+        amount += _mark(plan.stock)
         yield CostRow(plan.stock.name or plan.material.value, amount, plan.cost)
     for stock in dict.fromkeys(sheet.stock for sheet in work.printed.sheets):
         count = sum(sheet.stock == stock for sheet in work.printed.sheets)
         size = stock.size
         yield CostRow(
             f"{stock.name or stock.material.value}, printed",
-            f"{count} of {size.width:g} × {size.height:g} mm, and 1 to spare",
+            f"{count} of {size.width:g} × {size.height:g} mm, and 1 to spare{_mark(stock)}",
             _times(stock.price, count + 1),
         )
+
+
+def _mark(stock: Stock) -> str:
+    """Say where a size is only a usual one, because the maker has named none."""
+    return " (a usual size)" if stock.source is Source.ESTIMATED else ""
 
 
 def _times(price: float | None, count: float) -> float | None:

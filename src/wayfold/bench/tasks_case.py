@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from wayfold.bench.cautions import GLUE, KNIFE, PRESS
-from wayfold.bench.figures_case import draw_casing_in, draw_corner, draw_inside, draw_pocket
+from wayfold.bench.figures_case import draw_casing_in, draw_corner, draw_inside
+from wayfold.bench.figures_pocket import draw_pocket
 from wayfold.bench.flow import Aside, Step, Task, care, drying, measured, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
 from wayfold.bench.worksheet import Hand

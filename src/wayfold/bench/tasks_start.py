@@ -99,7 +99,7 @@ def _materials(work: CaseWork, costs: tuple[CostRow, ...]) -> Task:
     return Task(
         "Materials",
         "What to have at hand before beginning. Sizes are width by height; the grain runs along "
-        "the height.",
+        "the height. Where a size is only usual, name your own under [[stock]] in book.toml.",
         tables=(
             Table("to buy", tuple(rows)),
             Table("pieces", tuple(parts)),

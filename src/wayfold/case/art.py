@@ -12,20 +12,27 @@ from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.book.casing import SpineTurn
 from wayfold.book.state import Book
-from wayfold.book.style import Style
+from wayfold.case.lettering import (
+    LETTER_EM,
+    CoverPicture,
+    Lettering,
+    longest_word,
+    resize,
+    style_author,
+    style_spine,
+    style_subtitle,
+    style_title,
+)
 from wayfold.case.measure import CaseMeasures
 from wayfold.case.spine_turn import choose_spine_turn
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Contour, Drawing, Item, Picture, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle, VerticalAlign
 
-CREAM = Colour(0xF6, 0xF0, 0xE4)
 FRAME_IN, FRAME_GAP = 9.0, 1.7
 """The frame inside the edge of its panel, and between its two lines; ours."""
 FRAME_WIDE, FRAME_FINE = 0.5, 0.2
 """Light lines on a dark ground close up on cloth and matte paper: none is finer; from memory."""
-LETTER_EM = 0.5
-"""Mean width of a letter of a book face, in its size; a little more than it is."""
 PICTURE_ASPECTS = (0.75, 1.5)
 """The narrowest and the widest photograph on a cover; others are cut to it at their edges."""
 SPINE_LEAST = 7.0
@@ -34,47 +41,6 @@ SPINE_LABEL_MAX = 26.0
 SPINE_LETTER_LEAST_PT = 6.0
 LABEL = Size(96.0, 58.0)
 """A title label for a plain cloth board, for a page of A4; it scales with the page."""
-
-
-@dataclass(frozen=True, slots=True)
-class CoverPicture:
-    """A photograph for the front of a cover: its asset, and its width over its height."""
-
-    asset: str
-    aspect: float
-
-
-@dataclass(frozen=True, slots=True)
-class Lettering:
-    """The words on a cover and the inks they stand in.
-
-    Into its front a ``picture`` may be let, or else a drawing: the ``ornament``, in the same ink.
-    """
-
-    title: str
-    subtitle: str
-    author: str
-    style: Style
-    ground: Colour | None
-    ink: Colour
-    picture: CoverPicture | None = None
-    ornament: Drawing | None = None
-
-
-def letter_cover(
-    book: Book, *, on_ground: bool, adorned: CoverPicture | Drawing | None = None
-) -> Lettering:
-    """Give a book's cover words; light on the accent colour, or dark on bare paper."""
-    style = book.style
-    ground, ink = (style.accent, CREAM) if on_ground else (None, style.ink)
-    picture = adorned if isinstance(adorned, CoverPicture) else None
-    ornament = adorned if isinstance(adorned, Drawing) else None
-    return Lettering(book.title, book.subtitle, book.author, style, ground, ink, picture, ornament)
-
-
-def size_ornament(book: Book) -> Size:
-    """Give the room (mm) a cover's ornament is drawn for; it is fitted to its place later."""
-    return Size(0.66 * book.trim.width, 0.37 * book.trim.height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +108,7 @@ def draw_spine_label(
     if case.spine.width < SPINE_LEAST:
         return ()
     width = min(case.spine.width - 2.0, SPINE_LABEL_MAX)
-    style = _spine_style(case.spine.width, letters)
+    style = style_spine(case.spine.width, letters)
     length = min(len(letters.title) * LETTER_EM * mm_from_pt(style.size_pt) + 16.0, 200.0)
     size = Size(width, length)
     panel = Rect(0.0, 0.0, width, length)
@@ -158,7 +124,7 @@ def spine_title_size(case: CaseMeasures, letters: Lettering) -> float:
     """Give the letter size (pt) of the title on a spine; 0 where there is no room for any."""
     if case.spine.width < SPINE_LEAST:
         return 0.0
-    style = _spine_style(case.spine.width, letters)
+    style = style_spine(case.spine.width, letters)
     room = pt_from_mm(0.6 * case.board.height)
     size = min(style.size_pt, room / (LETTER_EM * max(1, len(letters.title))))
     return size if size >= SPINE_LETTER_LEAST_PT else 0.0
@@ -183,15 +149,13 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
     inside = panel.grown(-FRAME_IN - FRAME_GAP - 5.0)
     high = 0.17 if letters.picture or letters.ornament else 0.26
     head = Rect(inside.x, inside.y + 0.08 * inside.height, inside.width, high * inside.height)
-    title = Paragraph((Run(letters.title),), _title_style(inside.width, letters))
+    title = Paragraph((Run(letters.title),), style_title(inside.width, letters))
     yield Text(head, (title,), "cover title", VerticalAlign.BOTTOM)
     if letters.subtitle:
         # Narrower than the title, so that no word is left alone on a second line.
         wide = 0.74 * inside.width
         box = Rect(inside.center.x - wide / 2, head.bottom + 4.0, wide, 0.2 * inside.height)
-        yield Text(
-            box, (Paragraph((Run(letters.subtitle),), _subtitle_style(letters)),), "subtitle"
-        )
+        yield Text(box, (Paragraph((Run(letters.subtitle),), style_subtitle(letters)),), "subtitle")
     if letters.picture is not None:
         yield from _draw_picture(inside, letters.picture, letters)
     elif letters.ornament is not None:
@@ -202,9 +166,7 @@ def _draw_front(panel: Rect, letters: Lettering) -> Iterator[Item]:
         rule = Stroke(letters.ink, FRAME_FINE)
         yield _line(Point(middle - 9.0, y), Point(middle + 9.0, y), rule)
         box = Rect(inside.x, y + 3.5, inside.width, 8.0)
-        yield Text(
-            box, (Paragraph((Run(letters.author),), _author_style(letters)),), "cover author"
-        )
+        yield Text(box, (Paragraph((Run(letters.author),), style_author(letters)),), "cover author")
 
 
 def _draw_picture(inside: Rect, picture: CoverPicture, letters: Lettering) -> Iterator[Item]:
@@ -251,15 +213,15 @@ def _draw_spine(panel: Rect, letters: Lettering, turn: SpineTurn) -> Iterator[It
     rule = Stroke(letters.ink, FRAME_FINE)
     for y in (panel.y + FRAME_IN, panel.bottom - FRAME_IN):
         yield _line(Point(panel.x + 1.0, y), Point(panel.right - 1.0, y), rule)
-    style = _spine_style(panel.width, letters)
+    style = style_spine(panel.width, letters)
     room = panel.height - 2 * FRAME_IN - 8.0
     need = LETTER_EM * max(1, len(letters.title))
-    style = _sized(style, min(style.size_pt, pt_from_mm(0.6 * room) / need))
+    style = resize(style, min(style.size_pt, pt_from_mm(0.6 * room) / need))
     box = Rect(panel.x, panel.y + FRAME_IN + 4.0, panel.width, room)
     first, second = (Align.LEFT, Align.RIGHT)
     yield _write_along(box, letters.title, replace(style, align=first), turn, "spine title")
     if letters.author:
-        quiet = _sized(replace(style, italic=True, align=second), 0.68 * style.size_pt)
+        quiet = resize(replace(style, italic=True, align=second), 0.68 * style.size_pt)
         yield _write_along(box, letters.author, quiet, turn, "spine author")
 
 
@@ -274,56 +236,12 @@ def _write_along(panel: Rect, words: str, style: TextStyle, turn: SpineTurn, key
 
 def _write_label(panel: Rect, letters: Lettering) -> Iterator[Item]:
     inside = panel.grown(-8.0)
-    size = min(20.0, pt_from_mm(inside.width) / (LETTER_EM * _longest_word(letters.title)))
-    title = replace(_title_style(inside.width, letters), size_pt=size, leading_pt=1.15 * size)
+    size = min(20.0, pt_from_mm(inside.width) / (LETTER_EM * longest_word(letters.title)))
+    title = replace(style_title(inside.width, letters), size_pt=size, leading_pt=1.15 * size)
     words = [Paragraph((Run(letters.title),), title)]
     if letters.author:
-        words.append(Paragraph((Run(letters.author),), _sized(_author_style(letters), 9.0)))
+        words.append(Paragraph((Run(letters.author),), resize(style_author(letters), 9.0)))
     yield Text(inside, tuple(words), "label", VerticalAlign.MIDDLE)
-
-
-def _title_style(width: float, letters: Lettering) -> TextStyle:
-    size = pt_from_mm(width) / (LETTER_EM * _longest_word(letters.title))
-    size = min(1.15 * letters.style.title.size_pt, size)
-    return TextStyle(letters.style.serif, size, 1.14 * size, letters.ink, Align.CENTER)
-
-
-def _subtitle_style(letters: Lettering) -> TextStyle:
-    return TextStyle(
-        letters.style.serif,
-        14.0,
-        19.0,
-        letters.ink,
-        Align.CENTER,
-        italic=True,
-        space_before_pt=10.0,
-    )
-
-
-def _author_style(letters: Lettering) -> TextStyle:
-    return TextStyle(
-        letters.style.serif,
-        11.5,
-        15.0,
-        letters.ink,
-        Align.CENTER,
-        small_caps=True,
-        tracking=70.0,
-        space_before_pt=4.0,
-    )
-
-
-def _spine_style(width: float, letters: Lettering) -> TextStyle:
-    size = min(16.0, pt_from_mm(0.5 * width))
-    return TextStyle(letters.style.serif, size, 1.2 * size, letters.ink, Align.CENTER)
-
-
-def _sized(style: TextStyle, size_pt: float) -> TextStyle:
-    return replace(style, size_pt=size_pt, leading_pt=1.2 * size_pt)
-
-
-def _longest_word(words: str) -> int:
-    return max((len(word) for word in words.split()), default=1)
 
 
 def _draw_frame(panel: Rect, letters: Lettering, inset: float) -> Iterator[Item]:

@@ -13,17 +13,16 @@ from wayfold.book.materials import Grain, Printer
 from wayfold.book.state import Book
 from wayfold.case.art import (
     ArtPiece,
-    CoverPicture,
     draw_labels,
     draw_sides,
     draw_spine_label,
     draw_spine_strip,
     draw_wrap,
-    letter_cover,
     spine_title_size,
     turn_of,
 )
 from wayfold.case.cutting import Piece, plan_cuts
+from wayfold.case.lettering import CoverPicture, letter_cover
 from wayfold.case.measure import CaseMeasures, measure_case
 from wayfold.drawing.items import Drawing
 

@@ -10,10 +10,10 @@ from wayfold.base.geometry import Size
 from wayfold.book.casing import BenchChoices, Material, Stock, find_stocks
 from wayfold.book.materials import Grain
 from wayfold.book.state import Book
-from wayfold.case.art import CoverPicture
 from wayfold.case.block import SewnBlock, reckon_block
 from wayfold.case.cutting import CutSheet, Piece, plan_cuts, plan_roll
 from wayfold.case.doubts import find_case_doubts, find_grain_doubts
+from wayfold.case.lettering import CoverPicture
 from wayfold.case.measure import CaseMeasures, measure_case
 from wayfold.case.parts import Part, list_parts
 from wayfold.case.pocket import PocketBlank, fold_pocket
