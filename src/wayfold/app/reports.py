@@ -10,6 +10,8 @@ from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
 from wayfold.checks.refold.folding import FoldedInterleaf, Folding, Turning
 from wayfold.plan.model import EndRole, Plan
+from wayfold.press.bed import turns_heads
+from wayfold.press.registering import Misprint, find_misprint
 from wayfold.project.files import write_whole
 from wayfold.trip.journey.events import dump_events
 from wayfold.trip.journey.rows import dump_rows
@@ -86,6 +88,11 @@ def describe_flatplan(plan: Plan) -> dict[str, Any]:
 def folding_of(results: Results) -> Folding:
     """Give what a person needs to know to fold the sheets: it goes into plan.json for the proof."""
     book = results.book
+    misprint = Misprint()
+    if book.registration is not None:
+        size = results.sheets[0].size
+        turned = turns_heads(size, book.printer.duplex)
+        misprint = find_misprint(book.registration, size, turns_heads=turned)
     return Folding(
         trim=book.trim,
         sheet=book.paper.sheet,
@@ -105,6 +112,8 @@ def folding_of(results: Results) -> Folding:
             for interleaf in results.plan.interleaves
         ),
         interleaf_caliper_um=book.translucent.caliper_um,
+        front_lands=misprint.front,
+        back_lands=misprint.back,
     )
 
 

@@ -32,6 +32,7 @@ from wayfold.photos.read import read_photographs
 from wayfold.plan.model import Plan
 from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
+from wayfold.press.registering import make_good
 from wayfold.press.sheets import lay_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -163,7 +164,7 @@ def derive_results(
     leaves = compose_interleaves(
         book, story, plan, words, layout, measurer, lightness, maps.draw_country
     )
-    sheets = lay_sheets(
+    laid = lay_sheets(
         plan.gatherings,
         book.trim,
         book.bleed,
@@ -173,9 +174,11 @@ def derive_results(
         plan.interleaves,
         book.translucent,
     )
-    interleaf_sheets = lay_interleaves(
+    leaf_sheets = lay_interleaves(
         plan, book.trim, book.paper, book.translucent, book.printer, book.binding
     )
+    sheets = make_good(laid, book.registration, laid[0].size, book.printer.duplex)
+    interleaf_sheets = make_good(leaf_sheets, book.registration, laid[0].size, book.printer.duplex)
     return Results(
         book,
         catalogue,

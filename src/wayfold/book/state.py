@@ -10,6 +10,7 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.book.casing import BenchChoices
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import Planning
+from wayfold.book.registration import Registration
 from wayfold.book.reprinting import Reprinting
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import TripChoices
@@ -73,6 +74,7 @@ class Book:
     paper: Paper = Paper()
     translucent: Translucent = Translucent()
     printer: Printer = Printer()
+    registration: Registration | None = None
     binding: Binding = Binding()
     style: Style = Style()
     planning: Planning = Planning()

@@ -58,7 +58,7 @@ def lie_sheet(page: Size, bleed: float, paper: Paper, printer: Printer) -> Bed:
     if room.least < -TOLERANCE:
         margins = _margins(best, printer)
         raise refuse_sheet(page, bleed, paper, best, margins, room, _marks_room(bleed))
-    return Bed(best, page, bleed, _printable(best, printer), _turns_heads(best, printer.duplex))
+    return Bed(best, page, bleed, _printable(best, printer), turns_heads(best, printer.duplex))
 
 
 def find_hidden_edges(
@@ -114,7 +114,7 @@ def _room(page: Size, bleed: float, sheet: Size, printer: Printer) -> Edges:
     return Edges(across - m.left, across - m.right, along - m.head, along - m.foot)
 
 
-def _turns_heads(sheet: Size, duplex: Duplex) -> bool:
+def turns_heads(sheet: Size, duplex: Duplex) -> bool:
     """Whether the sheet turns about a level axis, which puts the back's head at the foot."""
     landscape = sheet.width >= sheet.height
     about_short = duplex is not Duplex.LONG_EDGE

@@ -41,7 +41,7 @@ def write_sheets(
         for (size, side), marks_page in zip(sides, drawn.pdf.pages, strict=True):
             _add_side(book.pdf, marks_page, size, side)
         del book.pdf.pages[: len(pages)]
-        slots = [(size, side.slots) for size, side in sides]
+        slots = [(size, side.slots, side.made_good) for size, side in sides]
         book.save(target, hash_values(book.identity, drawn.identity, slots))
 
 
@@ -66,6 +66,8 @@ def _add_side(book: pikepdf.Pdf, marks_page: pikepdf.Page, size: Size, side: She
     forms["/M"] = book.copy_foreign(_make_form(marks_page))
     content.append(f"q {_write_matrix(_put_marks(marks_page))} cm /M Do Q")
     page.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(forms))
+    if side.made_good != Affine():
+        content = [f"q {_write_matrix(_from_sheet(side.made_good, size))} cm", *content, "Q"]
     page.Contents = book.make_stream("\n".join(content).encode("ascii"))
     page.TrimBox = _box(side.trim, size)
     page.BleedBox = _box(_join([slot.clip for slot in side.slots]), size)
@@ -90,6 +92,14 @@ def _place(name: str, source: pikepdf.Page, slot: Slot, size: Size) -> str:
     )
     matrix = page_from_pdf.then(slot.transform).then(pdf_from_sheet)
     return f"q {clip_text} re W n {_write_matrix(matrix)} cm {name} Do Q"
+
+
+def _from_sheet(map_: Affine, size: Size) -> Affine:
+    """Give a map of sheet space as one of PDF space."""
+    pdf_from_sheet = Affine.scale(pt_from_mm(1), -pt_from_mm(1)).then(
+        Affine.shift(0.0, pt_from_mm(size.height))
+    )
+    return pdf_from_sheet.inverse().then(map_).then(pdf_from_sheet)
 
 
 def _put_marks(page: pikepdf.Page) -> Affine:

@@ -117,8 +117,11 @@ def estimate_ink_ml(sheet: SheetInk) -> float:
 
 
 def _trace_side(side: SheetSide, size: Size, parts: Sequence[tuple[Part, ...]]) -> SideInk:
-    pages = tuple(PageInk(s.page, s.transform, s.clip, parts[s.page - 1]) for s in side.slots)
-    return SideInk(size, pages, hash_values(side.marks.items))
+    good = side.made_good
+    pages = tuple(
+        PageInk(s.page, s.transform.then(good), s.clip, parts[s.page - 1]) for s in side.slots
+    )
+    return SideInk(size, pages, hash_values(side.marks.items, good))
 
 
 def _list_parts(drawing: Drawing, contents: Mapping[str, str]) -> Iterator[Part]:

@@ -51,13 +51,15 @@ class SheetSide:
     """One side of a sheet: its pages, and its marks as a drawing of the sheet's size.
 
     ``slots`` are those of the left and the right page as they lie with heads up. ``trim`` (sheet
-    space) is what is left of the sheet after the gathering is trimmed.
+    space) is what is left of the sheet after the gathering is trimmed. ``made_good`` is done to all
+    of it on its way to the printer, which does the contrary.
     """
 
     name: SideName
     slots: tuple[Slot, ...]
     marks: Drawing
     trim: Rect
+    made_good: Affine = Affine()
 
 
 class TwoSided(Protocol):

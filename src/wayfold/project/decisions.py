@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from wayfold.base.geometry import Rect, Size
+from wayfold.base.geometry import Point, Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import PinChoice, Planning
+from wayfold.book.registration import Registration
 from wayfold.book.reprinting import Reprinting
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
@@ -19,6 +20,7 @@ from wayfold.project.schema import (
     PhotoTable,
     PlanTable,
     PrinterTable,
+    RegistrationTable,
     StyleTable,
     TranslucentTable,
 )
@@ -41,6 +43,7 @@ def book_from_tables(
         printer=_printer(file.printer),
         binding=Binding(**file.binding.model_dump()),
         style=_style(file.style),
+        registration=_registration(file.registration),
         planning=_planning(file.plan),
         reprinting=Reprinting(file.printed.ignore_shift_mm, file.printed.ignore_marks),
         photographs=tuple(about.photographs),
@@ -69,6 +72,13 @@ def _style(table: StyleTable) -> Style:
     given = table.model_dump(exclude_none=True, exclude={"accent"})
     style = replace(Style(), **{key.removesuffix("_mm"): v for key, v in given.items()})
     return replace(style, accent=Colour.of(table.accent)) if table.accent else style
+
+
+def _registration(table: RegistrationTable | None) -> Registration | None:
+    if table is None:
+        return None
+    a, b, c, d = (Point(x, y) for x, y in table.offsets_mm)
+    return Registration((a, b, c, d), table.across_mm, table.along_mm)
 
 
 def _planning(table: PlanTable) -> Planning:

@@ -38,6 +38,8 @@ STATES_LIMIT = 50_000_000
 Mm = Annotated[float, Field(ge=0, le=5000)]
 LengthMm = Annotated[float, Field(gt=0, le=5000)]
 Hex = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+Offset = Annotated[float, Field(ge=-8, le=8)]
+OffsetMm = tuple[Offset, Offset]
 Fraction = Annotated[float, Field(ge=0, le=1)]
 
 
@@ -171,6 +173,14 @@ class PlanTable(Table):
         return prices
 
 
+class RegistrationTable(Table):
+    """What was read off the registration sheet: see ``book.registration``."""
+
+    offsets_mm: tuple[OffsetMm, OffsetMm, OffsetMm, OffsetMm] = ((0.0, 0.0),) * 4
+    across_mm: LengthMm | None = None
+    along_mm: LengthMm | None = None
+
+
 class PrintedTable(Table):
     """What of a change in printed sheets is passed over."""
 
@@ -187,6 +197,7 @@ class BookFile(Table, BenchTables):
     paper: PaperTable = PaperTable()
     translucent: TranslucentTable = TranslucentTable()
     printer: PrinterTable = PrinterTable()
+    registration: RegistrationTable | None = None
     binding: BindingTable = BindingTable()
     style: StyleTable = StyleTable()
     plan: PlanTable = PlanTable()

@@ -22,6 +22,7 @@ from wayfold.book.edits import (
     SetText,
     change_journey,
 )
+from wayfold.book.registration import Registration
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import KnownFile, Photo
@@ -173,13 +174,23 @@ def _crop_parts(crop: Rect | None) -> list[float] | None:
     return [crop.x, crop.y, crop.width, crop.height] if crop else None
 
 
+def write_registration(folder: BookFolder, read: Registration) -> None:
+    """Put what was read off the registration sheet into book.toml."""
+    values: dict[str, object] = {"offsets_mm": [[p.x, p.y] for p in read.offsets]}
+    if read.across is not None:
+        values["across_mm"] = read.across
+    if read.along is not None:
+        values["along_mm"] = read.along
+    _change_book(folder, "registration", values)
+
+
 def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:
     path = folder.photos_file
     text = path.read_text(encoding="utf-8") if path.is_file() else ""
     write_whole(path, change_tables(text, changes).encode())
 
 
-def _change_book(folder: BookFolder, table: str, values: Mapping[str, str]) -> None:
+def _change_book(folder: BookFolder, table: str, values: Mapping[str, object]) -> None:
     """Set keys of a table of book.toml; all else, comments too, stays as it was written."""
     document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
     document.setdefault(table, tomlkit.table()).update(values)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from wayfold.base.errors import UserError
-from wayfold.base.geometry import Size
+from wayfold.base.geometry import Affine, Size
 from wayfold.base.units import mm_from_um
 
 
@@ -58,8 +58,9 @@ class Folding:
     ``trim``, ``sheet`` and ``bleed`` in mm (``sheet`` any way up); ``gatherings`` gives the
     sheets of each gathering in order; ``creep_coefficient`` multiplies the paper's thickness;
     ``trim_fore_edge`` says whether the fore edges are cut flush; ``interleaves`` are folded into
-    the gatherings, of two at one depth the one named first outside. Raises UserError for numbers
-    that no paper has.
+    the gatherings, of two at one depth the one named first outside. ``front_lands`` and
+    ``back_lands`` say where the printer puts what the file has on a side, each in its own sheet
+    space. Raises UserError for numbers that no paper has.
     """
 
     trim: Size
@@ -72,6 +73,8 @@ class Folding:
     trim_fore_edge: bool = True
     interleaves: tuple[FoldedInterleaf, ...] = ()
     interleaf_caliper_um: float = 90.0
+    front_lands: Affine = Affine()
+    back_lands: Affine = Affine()
 
     def __post_init__(self) -> None:
         lengths = (*_sides(self.trim), *_sides(self.sheet))
@@ -129,6 +132,8 @@ class Folding:
             "trim_fore_edge": self.trim_fore_edge,
             "interleaves": [i.to_json() for i in self.interleaves],
             "interleaf_caliper_um": self.interleaf_caliper_um,
+            "front_lands": _numbers(self.front_lands),
+            "back_lands": _numbers(self.back_lands),
         }
 
     @staticmethod
@@ -159,6 +164,17 @@ class Folding:
 
 def _sides(size: Size) -> list[float]:
     return [size.width, size.height]
+
+
+def _numbers(map_: Affine) -> list[float]:
+    return [map_.a, map_.b, map_.c, map_.d, map_.e, map_.f]
+
+
+def _affine(value: Any) -> Affine:
+    a, b, c, d, e, f = (float(v) for v in value)
+    if not all(math.isfinite(v) for v in (a, b, c, d, e, f)) or abs(a * d - b * c) < 0.5:
+        raise ValueError("no printer does this to a side")
+    return Affine(a, b, c, d, e, f)
 
 
 def _size(value: Any) -> Size:
@@ -202,6 +218,8 @@ _KEYS: dict[str, tuple[str, Any]] = {
     "trim_fore_edge": ("trim_fore_edge", _flag),
     "interleaves": ("interleaves", _interleaves),
     "interleaf_caliper_um": ("interleaf_caliper_um", float),
+    "front_lands": ("front_lands", _affine),
+    "back_lands": ("back_lands", _affine),
 }
 
 

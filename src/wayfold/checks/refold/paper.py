@@ -19,6 +19,10 @@ the spine: glue and lining hide it, and the step by which gatherings are collate
 (6 pt wide; Roberts and Etherington, "Bookbinding and the Conservation of Books": black step)."""
 
 
+SAME_SHEET = 0.5
+"""Sizes of sheets that differ by no more (mm) are one; a file gives them in rounded points."""
+
+
 class Side(enum.StrEnum):
     """The printed sides; a gathering is folded with the fronts outside."""
 
@@ -155,6 +159,9 @@ def fold_sheet(place: Place, folding: Folding, sheet: Size, stands_out: float) -
     """
     front = Affine()
     back = _back_to_front(folding.turning, sheet).then(_mirror_at_fold(sheet))
+    # What the printer does is known of the paper's own size of sheet.
+    if _is_same(sheet, folding.sheet):
+        front, back = folding.front_lands, folding.back_lands.then(back)
 
     def cut(side: Side, recto: bool) -> Face:
         seen = front if side is Side.FRONT else back
@@ -163,6 +170,13 @@ def fold_sheet(place: Place, folding: Folding, sheet: Size, stands_out: float) -
     upper = Leaf(cut(Side.FRONT, recto=True), cut(Side.BACK, recto=False))
     lower = Leaf(cut(Side.BACK, recto=True), cut(Side.FRONT, recto=False))
     return upper, lower
+
+
+def _is_same(one: Size, other: Size) -> bool:
+    return any(
+        abs(one.width - way.width) < SAME_SHEET and abs(one.height - way.height) < SAME_SHEET
+        for way in (other, other.turned)
+    )
 
 
 def _back_to_front(turning: Turning, sheet: Size) -> Affine:
