@@ -24,9 +24,8 @@ LEAST_LEAD = 1.35
 """The best explanation needs so many times the weight of the next best, or ..."""
 LEAST_LOG_ODDS = 8.0
 """... odds of 3,000 to 1 against it: more than one piece of evidence is ever worth."""
-LEAST_BACKING = 7.5
-"""One piece alone may be wrong; what else says the same must be 1,800 times likelier than chance:
-one more receiver's time, or two more scenes."""
+LEAST_BACKING = 6.0
+"""One piece alone may be wrong; what else says the same must be 400 times likelier than chance."""
 ROUGH_S = 900.0
 """An explanation less exact than this is none: it does not even tell the zone."""
 DECIDES = 0.8
