@@ -28,6 +28,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 def test_a_make_leaves_the_print_files(book: Path) -> None:
     out = contents(book / "out")
     papers = {"case.pdf", "bench.pdf", "templates.pdf", "dummy.pdf"}
+    papers |= {"trial.pdf", "proof.pdf", "turning.pdf"}
     printed = {"reading.pdf", "sheets.pdf", "plan.pdf", "plan.json", "checks.json"}
     assert set(out) == printed | papers
     plan = json.loads(out["plan.json"])

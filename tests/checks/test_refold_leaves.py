@@ -284,3 +284,48 @@ def test_lines_of_leaves_as_json() -> None:
         "ok": False,
         "words": "lies 0.12 mm off its place",
     }
+
+
+def lay_mirrored(sheet: int, second: bool) -> list[imposer.Side]:
+    """A leaf's faces mirrored, each on the side of the other: face 1 behind 2, face 3 behind 4.
+
+    Seen through the sheet a face lies at the same spot with left and right changed, so the
+    leaf's way to the fold stays that of its half.
+    """
+    sides = lay_leaves()
+    front, back = sides[2 * sheet], sides[2 * sheet + 1]
+    # ORDERS[1]: front 4 | 1, back 2 | 3. The first leaf is the right of the front and the left of
+    # the back, the second the other two.
+    a, b = ("left", "right") if second else ("right", "left")
+    here, behind = getattr(front, a), getattr(back, b)
+    sides[2 * sheet] = imposer.change(front, a, page=behind.page, mirrored=True)
+    sides[2 * sheet + 1] = imposer.change(back, b, page=here.page, mirrored=True)
+    return sides
+
+
+@pytest.mark.parametrize("second", [False, True])
+@pytest.mark.parametrize("sheet", [0, 1])
+def test_a_leaf_read_through_the_sheet(prove: ProveLeaves, sheet: int, second: bool) -> None:
+    flags = (not second, second)
+    meant = redescribe(sheet, mirrored=flags)
+    printed = lay_mirrored(sheet, second)
+    report = prove(printed, folding=meant)
+    assert told(report) == []
+    assert report.ok
+    assert max(v.offset or 0.0 for v in report.leaves) <= 0.1
+    # Mirrored without being meant so, meant and not done, and the other leaf of the sheet.
+    assert not prove(printed).ok
+    assert not prove(folding=meant).ok
+    assert not prove(printed, folding=redescribe(sheet, mirrored=(second, not second))).ok
+
+
+def test_a_single_leaf_read_through(prove: ProveLeaves) -> None:
+    """Tipped-in leaves are cut from a sheet; here the second of the two is read through."""
+    printed = lay_mirrored(2, second=True)
+    assert prove(printed, folding=redescribe(3, mirrored=(True,))).ok
+    assert not prove(printed, folding=redescribe(2, mirrored=(True,))).ok
+
+
+def test_what_is_mirrored_is_kept_as_json() -> None:
+    meant = redescribe(0, mirrored=(False, True))
+    assert Folding.from_json(meant.to_json()) == meant

@@ -12,10 +12,11 @@ from tests.press.test_marks import extent, list_shapes, words
 from tests.press.test_sheets import A4, fold
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Point, Rect, Size
-from wayfold.book.materials import Binding, Duplex, Paper, Printer, Translucent
+from wayfold.book.materials import Binding, Duplex, LeafInk, Paper, Printer, Translucent
 from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan
 from wayfold.press.creep import move_to_fold
 from wayfold.press.interleaves import lay_interleaves
+from wayfold.press.leaf_ink import choose_mirrored
 from wayfold.press.model import InterleafSheet, SheetSide
 from wayfold.press.sheets import lay_sheets
 
@@ -267,3 +268,73 @@ def test_trimmed_flush_every_leaf_is_as_wide_as_the_paper_round_it() -> None:
     edges = [s.front.trim.right - FOLD + out for s, out in zip(paper, outside, strict=True)]
     edges.append(leaf.front.trim.right - FOLD + 0.48)
     assert edges == pytest.approx([210] * 5)
+
+
+ONE_SIDE = replace(VELLUM, ink=LeafInk.ONE_SIDE)
+BOTH_RECTOS = {(0, 0): (True, False), (0, 1): (True, False)}
+
+
+# A bifolium's rectos lie on opposite sides of the sheet, and so do its versos (geometry of one
+# fold): the first leaf's recto and the second's verso on the front.
+@pytest.mark.parametrize(
+    ("first", "second", "mirrored"),
+    [
+        ((True, False), (True, False), (False, True)),  # front and back: the echo is turned
+        ((True, False), (False, True), (False, False)),  # both on the front: one pass as they are
+        ((False, True), (True, False), (False, False)),  # both on the back
+        ((False, True), (False, True), (False, True)),
+        (
+            (True, True),
+            (True, False),
+            (False, False),
+        ),  # the first needs both sides whatever is done
+        ((True, False), (False, False), (False, False)),
+    ],
+)
+def test_one_side_mirrors_only_what_lies_on_the_other(
+    first: tuple[bool, bool], second: tuple[bool, bool], mirrored: tuple[bool, bool]
+) -> None:
+    leaves = [((0, 0), end(4, EndRole.WANTED)), ((0, 1), end(12, EndRole.ECHO))]
+    inked = {(0, 0): first, (0, 1): second}
+    assert choose_mirrored(leaves, ONE_SIDE, inked) == mirrored
+    assert choose_mirrored(leaves, VELLUM, inked) == (False, False)
+
+
+def test_the_leaf_that_was_wanted_keeps_its_side() -> None:
+    leaves = [((0, 0), end(4, EndRole.ECHO)), ((0, 1), end(12, EndRole.WANTED))]
+    assert choose_mirrored(leaves, ONE_SIDE, BOTH_RECTOS) == (True, False)
+
+
+def test_single_leaves_are_chosen_by_the_page_they_follow() -> None:
+    leaves = [((0, 0), end(4, EndRole.WANTED)), ((0, 1), end(12, EndRole.ECHO))]
+    through = replace(VELLUM, read_through=(4,))
+    assert choose_mirrored(leaves, through, BOTH_RECTOS) == (True, False)
+    kept = replace(ONE_SIDE, both_sides=(12,))
+    assert choose_mirrored(leaves, kept, BOTH_RECTOS) == (False, False)
+    stub = [((0, 0), end(4, EndRole.STUB)), ((0, 1), end(12, EndRole.WANTED))]
+    assert choose_mirrored(stub, through, BOTH_RECTOS) == (False, False)
+
+
+@pytest.mark.parametrize("duplex", list(Duplex))
+def test_a_mirrored_leaf_lies_at_the_same_spots_of_the_paper(duplex: Duplex) -> None:
+    """Ink on either face at the same spot: what is printed behind shows where it would lie."""
+    printer = Printer(duplex=duplex)
+    asked = plan(wrap(1, 2, 4, 12))
+    own, through = (
+        lay_interleaves(asked, A4, PAPER, t, printer, HARD, BOTH_RECTOS)[0]
+        for t in (VELLUM, ONE_SIDE)
+    )
+    assert through.mirrored == (False, True)
+    # Face 3, the second leaf's recto, lies on the back; mirrored it lies on the front.
+    (back,) = (s for s in own.back.slots if s.page == 3)
+    (front,) = (s for s in through.front.slots if s.page == 3)
+    for spot in (Point(0, 0), Point(210, 0), Point(30, 200)):
+        seen, printed = back.transform.apply(spot), front.transform.apply(spot)
+        turned = (
+            Point(seen.x, own.size.height - seen.y)
+            if duplex is Duplex.LONG_EDGE
+            else Point(own.size.width - seen.x, seen.y)
+        )
+        assert (printed.x, printed.y) == pytest.approx((turned.x, turned.y))
+    assert front.transform.a * front.transform.d < 0  # left and right have changed
+    assert any("mirrored" in text for text in words(through.front.marks))

@@ -19,6 +19,7 @@ from wayfold.app.made import (
     write_made,
 )
 from wayfold.app.plan_drawing import set_gatherings, write_plan_drawing
+from wayfold.app.print_aids import write_print_aids
 from wayfold.app.reports import (
     write_checks_report,
     write_itinerary_files,
@@ -100,6 +101,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         write_bench_papers(folder, papers, results)
         task.advance(len(papers.pages))
         imposed.result()
+        write_print_aids(folder, results, sheets, pictures, typesetter, progress)
         task.advance()
     contents = {photo.id: photo.content for photo in results.catalogue.photos}
     traced = trace_sheets(results.sheets, results.drawings, contents)

@@ -105,6 +105,11 @@ def output_files(folder: BookFolder) -> tuple[Path, ...]:
         "bench.pdf",
         "templates.pdf",
         "dummy.pdf",
+        "trial.pdf",
+        "proof.pdf",
+        "turning.pdf",
+        "fronts.pdf",
+        "backs.pdf",
     )
     return tuple(folder.out / name for name in names)
 

@@ -8,8 +8,9 @@ from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
 from wayfold.base.progress import Progress
+from wayfold.checks.refold.by_hand import print_by_hand
 from wayfold.checks.refold.fold import refold
-from wayfold.checks.refold.folding import Folding
+from wayfold.checks.refold.folding import Folding, Turning
 from wayfold.checks.refold.leaves import LeafFiles
 from wayfold.checks.refold.report import RefoldReport as RefoldReport
 from wayfold.project.files import BookFolder, explain_os_errors
@@ -36,5 +37,12 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
     interleaves, leaves = folder.out / "interleaves.pdf", folder.out / "leaves.pdf"
     there = folding.interleaves and interleaves.is_file() and leaves.is_file()
     files = LeafFiles(interleaves, leaves) if there else None
-    with explain_os_errors(Path(tempfile.gettempdir())):
+    fronts, backs = folder.out / "fronts.pdf", folder.out / "backs.pdf"
+    by_hand = folding.turning is Turning.MANUAL and fronts.is_file() and backs.is_file()
+    with (
+        explain_os_errors(Path(tempfile.gettempdir())),
+        tempfile.TemporaryDirectory(prefix="refold-") as scratch,
+    ):
+        if by_hand:
+            sheets = print_by_hand(fronts, backs, folding, Path(scratch) / "sheets.pdf")
         return refold(sheets, folding, reading, progress, leaf_files=files)

@@ -8,7 +8,7 @@ from typing import Any
 
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
-from wayfold.checks.refold.folding import FoldedInterleaf, Folding, Turning
+from wayfold.checks.refold.folding import DrawnIn, FoldedInterleaf, Folding, Turning
 from wayfold.plan.model import EndRole, Plan
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import Misprint, find_misprint
@@ -93,6 +93,11 @@ def folding_of(results: Results) -> Folding:
         size = results.sheets[0].size
         turned = turns_heads(size, book.printer.duplex)
         misprint = find_misprint(book.registration, size, turns_heads=turned)
+    through = {
+        at: mirrored
+        for sheet in results.interleaf_sheets
+        for at, mirrored in zip(sheet.leaves, sheet.mirrored, strict=True)
+    }
     return Folding(
         trim=book.trim,
         sheet=book.paper.sheet,
@@ -108,10 +113,12 @@ def folding_of(results: Results) -> Folding:
                 interleaf.depth,
                 tuple(end.after_page for end in interleaf.ends),
                 tuple(end.role is EndRole.STUB for end in interleaf.ends),
+                tuple(through[index, end] for end in range(len(interleaf.ends))),
             )
-            for interleaf in results.plan.interleaves
+            for index, interleaf in enumerate(results.plan.interleaves)
         ),
         interleaf_caliper_um=book.translucent.caliper_um,
+        drawn_in=DrawnIn(book.printer.back_order.value),
         front_lands=misprint.front,
         back_lands=misprint.back,
     )

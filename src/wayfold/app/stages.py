@@ -174,8 +174,9 @@ def derive_results(
         plan.interleaves,
         book.translucent,
     )
+    inked = {(f.interleaf, f.end): (bool(f.recto.items), bool(f.verso.items)) for f in leaves}
     leaf_sheets = lay_interleaves(
-        plan, book.trim, book.paper, book.translucent, book.printer, book.binding
+        plan, book.trim, book.paper, book.translucent, book.printer, book.binding, inked
     )
     sheets = make_good(laid, book.registration, laid[0].size, book.printer.duplex)
     interleaf_sheets = make_good(leaf_sheets, book.registration, laid[0].size, book.printer.duplex)

@@ -36,6 +36,18 @@ class Paper:
     grain: Grain = Grain.UNKNOWN
 
 
+class LeafInk(enum.StrEnum):
+    """Which sides of a translucent sheet take ink.
+
+    Folded, its two leaves show their rectos on opposite sides of the sheet.
+    """
+
+    BOTH_SIDES = "both-sides"
+    """Each leaf on the side that is read: sharpest, two passes."""
+    ONE_SIDE = "one-side"
+    """One of the leaves mirrored on its other face and read through it: one pass, softer."""
+
+
 @dataclass(frozen=True, slots=True)
 class Translucent:
     """The sheet that interleaves are made of; ``sheet`` is width x height in mm, any way up.
@@ -49,6 +61,11 @@ class Translucent:
     grammage_gsm: float = 112.0
     caliper_um: float = 90.0
     caliper_source: Source = Source.ESTIMATED
+    ink: LeafInk = LeafInk.BOTH_SIDES
+    read_through: tuple[int, ...] = ()
+    """Pages after which a leaf lies whose faces are printed mirrored, to be read through it."""
+    both_sides: tuple[int, ...] = ()
+    """Pages after which a leaf lies that is printed on its own faces, whatever ``ink`` says."""
 
 
 class Duplex(enum.StrEnum):
@@ -60,9 +77,28 @@ class Duplex(enum.StrEnum):
     """Fronts first; the person turns the stack about its short edge and feeds it again."""
 
 
+class BackOrder(enum.StrEnum):
+    """In which order the backs are printed by hand."""
+
+    SAME = "same"
+    """As the fronts: the pile, turned over as one, has the first sheet on top."""
+    REVERSED = "reversed"
+    """The last sheet first."""
+
+
+class Feed(enum.StrEnum):
+    """Which edge of the sheet goes into the printer first."""
+
+    SHORT_EDGE = "short-edge"
+    LONG_EDGE = "long-edge"
+
+
 @dataclass(frozen=True, slots=True)
 class Printer:
-    """The printer; the margins (mm) are what it cannot print on, with the sheet lying landscape."""
+    """The printer; the margins (mm) are what it cannot print on, with the sheet lying landscape.
+
+    ``back_order`` counts where sheets are turned by hand only.
+    """
 
     name: str = "A3+ inkjet"
     margin_left: float = 5.0
@@ -70,6 +106,8 @@ class Printer:
     margin_head: float = 3.0
     margin_foot: float = 3.0
     duplex: Duplex = Duplex.SHORT_EDGE
+    back_order: BackOrder = BackOrder.SAME
+    feed: Feed = Feed.SHORT_EDGE
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from wayfold.book.materials import BackOrder
+
 
 def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:
     """Write the pages ``sides`` (from 0) of ``source`` into ``target``, in that order.
@@ -22,3 +24,17 @@ def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)
+
+
+def split_sides(source: Path, order: BackOrder, fronts: Path, backs: Path) -> None:
+    """Write the fronts and the backs of ``source`` (front, back, front …) apart.
+
+    The backs come in the order in which the printer draws in the turned pile.
+    """
+    import pikepdf
+
+    with pikepdf.open(source) as whole:
+        sides = len(whole.pages)
+    extract_sheets(source, range(0, sides, 2), fronts)
+    second = list(range(1, sides, 2))
+    extract_sheets(source, second if order is BackOrder.SAME else second[::-1], backs)

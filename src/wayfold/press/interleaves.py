@@ -7,14 +7,16 @@ the front, the second on the right half of the back, both with the spine at the 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.book.materials import Binding, Duplex, Paper, Printer, Translucent
 from wayfold.plan.model import Gathering, InterleafEnd, Plan
 from wayfold.plan.paper import sheet_of
 from wayfold.press.bed import Bed, lie_sheet
+from wayfold.press.leaf_ink import Faces, choose_mirrored
 from wayfold.press.leaf_marks import Half, MarkedLeaves, draw_leaf_marks
-from wayfold.press.model import InterleafSheet, SheetSide, SideName
+from wayfold.press.model import InterleafSheet, SheetSide, SideName, Slot
 from wayfold.press.sheets import lay_page, nest_gathering
 
 
@@ -25,11 +27,13 @@ def lay_interleaves(
     translucent: Translucent,
     printer: Printer,
     binding: Binding,
+    inked: Faces | None = None,
 ) -> tuple[InterleafSheet, ...]:
     """Lay all leaves on translucent sheets: those folded in the plan's order, then single leaves.
 
-    Their ink keeps within the trim, so the sheet needs no bleed. Raises UserError where it cannot
-    take two leaves of ``trim``.
+    ``inked`` says which faces bear ink; without it, those that the plan wants something on. Their
+    ink keeps within the trim, so the sheet needs no bleed. Raises UserError where it cannot take
+    two leaves of ``trim``.
     """
     if not plan.interleaves:
         return ()
@@ -47,9 +51,15 @@ def lay_interleaves(
     single = [h for h in halves if h.interleaf.depth is None]
     pairs = [tuple(single[i : i + 2]) for i in range(0, len(single), 2)]
     return tuple(
-        _lay_sheet(plan, number, pair, bed, by_hand)
+        _lay_sheet(plan, number, _mirror(pair, translucent, inked or {}), bed, by_hand)
         for number, pair in enumerate((*folded, *pairs), start=1)
     )
+
+
+def _mirror(pair: Sequence[Half], translucent: Translucent, inked: Faces) -> tuple[Half, ...]:
+    leaves = [(half.at, half.end) for half in pair]
+    mirrored = choose_mirrored(leaves, translucent, inked)
+    return tuple(replace(half, mirrored=m) for half, m in zip(pair, mirrored, strict=True))
 
 
 def _measure_halves(
@@ -74,7 +84,11 @@ def _host(gathering: Gathering, end: InterleafEnd) -> int:
 
 
 def _lay_sheet(
-    plan: Plan, number: int, pair: Sequence[Half], bed: Bed, by_hand: bool
+    plan: Plan,
+    number: int,
+    pair: Sequence[Half],
+    bed: Bed,
+    by_hand: bool,
 ) -> InterleafSheet:
     first, second = pair[0], pair[1] if len(pair) > 1 else None
     front = MarkedLeaves(plan, SideName.FRONT, number, second, first, by_hand)
@@ -87,25 +101,53 @@ def _lay_sheet(
         tuple(half.at for half in pair),
         first.interleaf.depth is not None,
         bed.sheet,
-        _lay_side(front, face + 3, face, bed, Affine()),
-        _lay_side(back, face + 1, face + 2, bed, turn),
+        _lay_side(front, (face + 3, face + 2), (face, face + 1), bed, Affine()),
+        _lay_side(back, (face + 1, face), (face + 2, face + 3), bed, turn),
+        tuple(half.mirrored for half in pair),
     )
 
 
 def _lay_side(
-    side: MarkedLeaves, left_face: int, right_face: int, bed: Bed, turn: Affine
+    side: MarkedLeaves,
+    left_faces: tuple[int, int],
+    right_faces: tuple[int, int],
+    bed: Bed,
+    turn: Affine,
 ) -> SheetSide:
+    """Lay a side; of each leaf's two faces the second is the one that lies on its other side.
+
+    A leaf that is read through bears here what belongs on its other side, mirrored.
+    """
     width, height, fold = bed.page.width, bed.page.height, bed.fold_x
     slots = []
     start, end = fold, fold
     if side.left is not None:
         start = fold - width + side.left.creep
         area = Rect(start, bed.head_y, fold - start, height)
-        slots.append(lay_page(left_face, start, area, -1, bed, turn))
+        slots.append(_lay_face(side.left, left_faces, start, area, -1, bed, turn))
     if side.right is not None:
         end = fold + width - side.right.creep
         area = Rect(fold, bed.head_y, end - fold, height)
-        slots.append(lay_page(right_face, fold - side.right.creep, area, 1, bed, turn))
+        left = fold - side.right.creep
+        slots.append(_lay_face(side.right, right_faces, left, area, 1, bed, turn))
     trim = Rect(start, bed.head_y, end - start, height)
     marks = draw_leaf_marks(side, bed, trim, turn)
-    return SheetSide(side.name, tuple(slots), marks, turn.apply_rect(trim))
+    placed = turn.apply_rect(trim)
+    return SheetSide(side.name, tuple(slots), marks, placed)
+
+
+def _lay_face(
+    half: Half,
+    faces: tuple[int, int],
+    left: float,
+    area: Rect,
+    fore_edge: int,
+    bed: Bed,
+    turn: Affine,
+) -> Slot:
+    if not half.mirrored:
+        return lay_page(faces[0], left, area, fore_edge, bed, turn)
+    laid = lay_page(faces[1], left, area, fore_edge, bed, turn)
+    # Left and right change within the page's own width.
+    mirror = Affine.scale(-1.0, 1.0).then(Affine.shift(bed.page.width, 0.0))
+    return replace(laid, transform=mirror.then(laid.transform))

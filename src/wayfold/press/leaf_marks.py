@@ -32,17 +32,23 @@ STUB = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Half:
-    """A leaf on its half of a sheet: the plan's interleaf and end, and its way to the fold (mm)."""
+    """A leaf on its half of a sheet: the plan's interleaf and end, and its way to the fold (mm).
+
+    ``mirrored``: its faces are printed mirrored, each on the side of the other, to be read through.
+    """
 
     at: tuple[int, int]
     interleaf: Interleaf
     end: InterleafEnd
     creep: float
+    mirrored: bool = False
 
     @property
     def words(self) -> str:
         """Where the leaf goes."""
-        stub = " (a stub)" if self.end.role is EndRole.STUB else ""
+        if self.end.role is EndRole.STUB:
+            return f"{self.end.after_page} (a stub)"
+        stub = " (mirrored)" if self.mirrored else ""
         return f"{self.end.after_page}{stub}"
 
 
@@ -95,9 +101,19 @@ def _draw_middle(side: MarkedLeaves, fold: float, border: Border) -> Iterator[It
             yield from _draw_strip(fold, fold + way * GLUE, border)
         if half.end.role is EndRole.STUB:
             yield from draw_fold_marks(fold + way * STUB, border, HAIRLINE)
+    if border.room.foot >= LABEL_HEIGHT:
+        yield from _write_mirrored(side, fold, border)
     if not side.folded and border.room.foot >= LABEL_HEIGHT:
         box = Rect(fold + GLUE + 1.5, border.bleed.bottom, 60.0, LABEL_HEIGHT)
         yield write_mark(f"cut; glue {GLUE:g} mm at the cut edge", box, "glue strip")
+
+
+def _write_mirrored(side: MarkedLeaves, fold: float, border: Border) -> Iterator[Item]:
+    """Under a mirrored leaf, so that nobody takes it for a mistake."""
+    for half, x in ((side.left, fold - 100.0), (side.right, fold + 45.0)):
+        if half is not None and half.mirrored:
+            box = Rect(x, border.bleed.bottom, 60.0, LABEL_HEIGHT)
+            yield write_mark("mirrored: read through the sheet", box, "mirrored")
 
 
 def _draw_strip(start: float, end: float, border: Border) -> Iterator[Item]:

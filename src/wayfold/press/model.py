@@ -104,7 +104,8 @@ class InterleafSheet:
 
     ``leaves`` are its leaves as (interleaf, end) of the plan, in reading order; their faces are
     pages 4 number - 3 (first leaf, recto) to 4 number (second leaf, verso) of the file of leaves.
-    The first leaf is the right half of the front.
+    The first leaf is the right half of the front. ``mirrored`` says of each leaf whether its faces
+    are printed mirrored, each from behind, to be read through it.
     """
 
     number: int
@@ -113,6 +114,7 @@ class InterleafSheet:
     size: Size
     front: SheetSide
     back: SheetSide
+    mirrored: tuple[bool, ...] = ()
 
     @property
     def label(self) -> str:

@@ -61,7 +61,13 @@ def _paper(table: PaperTable) -> Paper:
 
 
 def _translucent(table: TranslucentTable) -> Translucent:
-    return Translucent(sheet=Size(*table.sheet_mm), **table.model_dump(exclude={"sheet_mm"}))
+    fields = table.model_dump(exclude={"sheet_mm", "read_through", "both_sides"})
+    return Translucent(
+        sheet=Size(*table.sheet_mm),
+        read_through=tuple(table.read_through),
+        both_sides=tuple(table.both_sides),
+        **fields,
+    )
 
 
 def _printer(table: PrinterTable) -> Printer:

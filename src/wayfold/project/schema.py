@@ -8,9 +8,12 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from wayfold.book.materials import (
+    BackOrder,
     Binding,
     Duplex,
+    Feed,
     Grain,
+    LeafInk,
     Paper,
     Printer,
     Source,
@@ -87,6 +90,16 @@ class TranslucentTable(Table):
     grammage_gsm: Annotated[float, Field(gt=0, le=2000)] = _TRANSLUCENT.grammage_gsm
     caliper_um: Annotated[float, Field(gt=0, le=2000)] = _TRANSLUCENT.caliper_um
     caliper_source: Source = _TRANSLUCENT.caliper_source
+    ink: LeafInk = _TRANSLUCENT.ink
+    read_through: list[Annotated[int, Field(ge=0)]] = []
+    both_sides: list[Annotated[int, Field(ge=0)]] = []
+
+    @model_validator(mode="after")
+    def _check_one_way(self) -> TranslucentTable:
+        twice = set(self.read_through) & set(self.both_sides)
+        if twice:
+            raise ValueError(f"the leaf after page {min(twice)} is in read_through and both_sides")
+        return self
 
 
 class PrinterTable(Table):
@@ -98,6 +111,8 @@ class PrinterTable(Table):
     margin_head_mm: Mm = _PRINTER.margin_head
     margin_foot_mm: Mm = _PRINTER.margin_foot
     duplex: Duplex = _PRINTER.duplex
+    back_order: BackOrder = _PRINTER.back_order
+    feed: Feed = _PRINTER.feed
 
 
 class BindingTable(Table):

@@ -23,19 +23,32 @@ class Turning(enum.StrEnum):
     """The person turns the stack about its short edge and feeds it again."""
 
 
+class DrawnIn(enum.StrEnum):
+    """In which order the printer draws in the pile of fronts that was turned as one."""
+
+    SAME = "same"
+    REVERSED = "reversed"
+
+
 @dataclass(frozen=True, slots=True)
 class FoldedInterleaf:
     """A translucent sheet: folded round part of a gathering, or a single leaf tipped in.
 
     ``depth`` paper sheets of gathering ``gathering`` (from 1) lie outside it; None for a single
     leaf. ``after`` are the pages after which its leaves are said to lie, the first leaf first;
-    ``stubs`` says of each whether it is cut back to a strip.
+    ``stubs`` says of each whether it is cut back to a strip, ``mirrored`` whether its faces are
+    printed mirrored, each on the side of the other, to be read through the sheet.
     """
 
     gathering: int
     depth: int | None
     after: tuple[int, ...]
     stubs: tuple[bool, ...] = ()
+    mirrored: tuple[bool, ...] = ()
+
+    def is_mirrored(self, leaf: int) -> bool:
+        """Whether leaf ``leaf`` (from 0) is read through the sheet."""
+        return leaf < len(self.mirrored) and self.mirrored[leaf]
 
     def is_stub(self, leaf: int) -> bool:
         """Whether leaf ``leaf`` (from 0) is cut back."""
@@ -48,6 +61,7 @@ class FoldedInterleaf:
             "depth": self.depth,
             "after": list(self.after),
             "stubs": list(self.stubs),
+            "mirrored": list(self.mirrored),
         }
 
 
@@ -73,6 +87,7 @@ class Folding:
     trim_fore_edge: bool = True
     interleaves: tuple[FoldedInterleaf, ...] = ()
     interleaf_caliper_um: float = 90.0
+    drawn_in: DrawnIn = DrawnIn.SAME
     front_lands: Affine = Affine()
     back_lands: Affine = Affine()
 
@@ -132,6 +147,7 @@ class Folding:
             "trim_fore_edge": self.trim_fore_edge,
             "interleaves": [i.to_json() for i in self.interleaves],
             "interleaf_caliper_um": self.interleaf_caliper_um,
+            "drawn_in": self.drawn_in.value,
             "front_lands": _numbers(self.front_lands),
             "back_lands": _numbers(self.back_lands),
         }
@@ -201,9 +217,9 @@ def _interleaves(value: Any) -> tuple[FoldedInterleaf, ...]:
             raise ValueError("each needs a gathering and after")
         (gathering,) = _counts([item["gathering"]])
         depth = item.get("depth")
-        stubs = tuple(_flag(v) for v in item.get("stubs", ()))
+        stubs, mirrored = (tuple(map(_flag, item.get(key, ()))) for key in ("stubs", "mirrored"))
         inside = None if depth is None else _counts([depth])[0]
-        read.append(FoldedInterleaf(gathering, inside, _counts(item["after"]), stubs))
+        read.append(FoldedInterleaf(gathering, inside, _counts(item["after"]), stubs, mirrored))
     return tuple(read)
 
 
@@ -218,6 +234,7 @@ _KEYS: dict[str, tuple[str, Any]] = {
     "trim_fore_edge": ("trim_fore_edge", _flag),
     "interleaves": ("interleaves", _interleaves),
     "interleaf_caliper_um": ("interleaf_caliper_um", float),
+    "drawn_in": ("drawn_in", DrawnIn),
     "front_lands": ("front_lands", _affine),
     "back_lands": ("back_lands", _affine),
 }

@@ -18,7 +18,15 @@ from wayfold.checks.refold.naming.leaves import (
     is_inked,
     judge_leaves,
 )
-from wayfold.checks.refold.paper import Face, Leaf, Place, fold_sheet, read_book, read_leaves
+from wayfold.checks.refold.paper import (
+    Face,
+    Leaf,
+    Place,
+    fold_sheet,
+    read_book,
+    read_leaves,
+    read_through,
+)
 from wayfold.checks.refold.pile import check_files, count_pages, open_workers, read_pile
 from wayfold.checks.refold.report import RefoldReport
 from wayfold.checks.refold.stack import align_stack, list_slots, recognise_sheets
@@ -137,8 +145,12 @@ def _list_faces(
                 fold_sheet(place, folding, sheet, creep)[half]
                 for half, creep in enumerate((*creeps, 0.0)[:2])
             ]
-        for leaf in leaves:
-            for face in (leaf.recto, leaf.verso):
+        for half, leaf in enumerate(leaves):
+            through = half < len(pair) and folding.interleaves[pair[half].interleaf].is_mirrored(
+                pair[half].leaf
+            )
+            read = read_through(leaf, folding) if through else leaf
+            for face in (read.recto, read.verso):
                 yield replace(face, place=Place(number, 0, 0))
 
 

@@ -179,6 +179,22 @@ def _is_same(one: Size, other: Size) -> bool:
     )
 
 
+def read_through(leaf: Leaf, folding: Folding) -> Leaf:
+    """Give a leaf whose faces are printed mirrored, each on the side of the other.
+
+    What is seen from one face through the sheet is the other face's ink with left and right
+    changed, at the same spots of the paper.
+    """
+    # From page space of one face to that of the other: the same spot seen from behind.
+    behind = Affine(-1, 0, 0, 1, folding.trim.width, 0)
+
+    def swap(seen: Face, printed: Face) -> Face:
+        to_side = behind.then(printed.to_side)
+        return replace(seen, side=printed.side, left=printed.left, to_side=to_side)
+
+    return replace(leaf, recto=swap(leaf.recto, leaf.verso), verso=swap(leaf.verso, leaf.recto))
+
+
 def _back_to_front(turning: Turning, sheet: Size) -> Affine:
     """Where a point of the back's image lies on the paper, seen through it from the front.
 

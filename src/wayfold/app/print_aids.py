@@ -1,0 +1,67 @@
+"""What is printed before and beside the sheets: trial, proof, and sides to be turned by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from wayfold.app.setting import set_pages
+from wayfold.app.stages import Results
+from wayfold.base.progress import Progress
+from wayfold.bench.turning import draw_turning
+from wayfold.book.materials import Duplex
+from wayfold.drawing.pictures import list_pictures, picture_key
+from wayfold.press.extract import extract_sheets, split_sides
+from wayfold.press.model import PressSheet
+from wayfold.press.proof import draw_proof
+from wayfold.project.files import BookFolder
+from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.engine import Typesetter
+
+TRIAL, PROOF, TURNING = "trial.pdf", "proof.pdf", "turning.pdf"
+FRONTS, BACKS = "fronts.pdf", "backs.pdf"
+
+
+def write_print_aids(
+    folder: BookFolder,
+    results: Results,
+    sheets: Path,
+    pictures: Mapping[str, Path],
+    typesetter: Typesetter,
+    progress: Progress,
+) -> None:
+    """Write trial sheet, proof sheet and turning page; fronts and backs apart for the hand.
+
+    Files that the book or the printer has no use for any more are taken away.
+    """
+    book = results.book
+    tried = choose_trial(results)
+    extract_sheets(sheets, (2 * tried, 2 * tried + 1), folder.out / TRIAL)
+    if book.printer.duplex is Duplex.MANUAL:
+        split_sides(sheets, book.printer.back_order, folder.out / FRONTS, folder.out / BACKS)
+    else:
+        for name in (FRONTS, BACKS):
+            (folder.out / name).unlink(missing_ok=True)
+    turning = draw_turning(book.printer, book.style)
+    shown = set_pages(folder, turning, typesetter, progress, "Drawing how to turn the paper")
+    info = DocumentInfo(f"{book.title}: turning the paper", book.author, "en")
+    assemble_pdf(shown.files, {}, folder.out / TURNING, info)
+    proof = draw_proof(results.drawings, book.printer, book.paper)
+    if proof is None:
+        (folder.out / PROOF).unlink(missing_ok=True)
+        return
+    pages = set_pages(folder, (proof,), typesetter, progress, "Drawing the proof sheet")
+    strips = {key: pictures[key] for key in map(picture_key, list_pictures(proof))}
+    info = DocumentInfo(f"{book.title}: proof", book.author, "en")
+    assemble_pdf(pages.files, strips, folder.out / PROOF, info)
+
+
+def choose_trial(results: Results) -> int:
+    """Give the sheet (from 0) to print first: the one that bears most of pictures."""
+
+    def inked(sheet: PressSheet) -> float:
+        pages = [slot.page for side in (sheet.front, sheet.back) for slot in side.slots]
+        drawings = (results.drawings[page - 1] for page in pages)
+        return sum(p.box.area for drawing in drawings for p in list_pictures(drawing))
+
+    return max(range(len(results.sheets)), key=lambda n: (round(inked(results.sheets[n])), -n))
