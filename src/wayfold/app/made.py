@@ -53,6 +53,7 @@ def write_made(folder: BookFolder, made: Made) -> None:
 def inputs_key(folder: BookFolder, book: Book) -> str:
     """Give the identity of all that a make reads: decisions, photographs, code, libraries."""
     decisions = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
+    decisions.append(folder.materials_file)
     decisions += [
         *sorted(folder.texts.glob("*.md")),
         *folder.list_calendars(),

@@ -90,8 +90,8 @@ def _by_hand(printer: Printer) -> list[tuple[_Draw, str]]:
         ),
         (
             lambda pen, y: _draw_fed(pen, y, printer.feed, first, back=True),
-            "Print out/backs.pdf. Print one sheet first and hold it to the light: page 1 must be "
-            "backed by page 2.",
+            "Print out/backs.pdf. Print one sheet first and hold it to the light: each page with "
+            "an odd number must be backed by the one that follows it.",
         ),
     ]
 
@@ -113,8 +113,9 @@ def _by_itself(printer: Printer) -> list[tuple[_Draw, str]]:
         ),
         (
             _draw_trial,
-            "Print out/trial.pdf, one sheet of this book, and hold it to the light: page 1 must "
-            "be backed by page 2, and the marks of front and back must meet. If the back stands "
+            "Print out/trial.pdf, one sheet of this book, and hold it to the light: each page "
+            "with an odd number must be backed by the one that follows it, and the "
+            "marks of front and back must meet. If the back stands "
             "on its head, choose the other edge.",
         ),
     ]

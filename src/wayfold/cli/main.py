@@ -18,6 +18,7 @@ COMMANDS = {
     "case": "Give the measures of its case, its pocket and its sewing.",
     "check": "Say what would disappoint on paper.",
     "printed": "Note which sheets are printed, and list those to print again.",
+    "setup": "Set up paper, printer and thread by answering questions.",
     "register": "Set the backs of sheets right on the fronts, for this printer.",
     "refold": "Fold the print file back into a book, as a proof.",
     "desk": "Open the book in the browser.",

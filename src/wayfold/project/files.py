@@ -29,6 +29,11 @@ class BookFolder:
         return self.root / "book.toml"
 
     @property
+    def materials_file(self) -> Path:
+        """The person's own papers, printers and materials, by name."""
+        return self.root / "materials.toml"
+
+    @property
     def photos_file(self) -> Path:
         """What the person decided on single photographs."""
         return self.root / "photos.toml"

@@ -29,6 +29,7 @@ from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks
 from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile
@@ -48,7 +49,7 @@ def load_book(folder: BookFolder) -> StoredBook:
     """Read the decisions in a folder. Raises UserError naming file, line, key and mend."""
     folder.require()
     data = read_toml(folder.book_file, "book.toml", BOOK_VERSION)
-    about = check_shape(data, BookFile, folder.book_file, "book.toml")
+    about = check_shape(fill_tables(data, folder), BookFile, folder.book_file, "book.toml")
     photos = PhotosFile(version=PHOTOS_VERSION)
     if folder.photos_file.is_file():
         data = read_toml(folder.photos_file, "photos.toml", PHOTOS_VERSION)
@@ -168,6 +169,19 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
             write_whole(folder.texts / f"{key}.md", text.encode())
         case _:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
+
+
+def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
+    """Set keys in tables of book.toml (None takes one away); all else stays as it was written."""
+    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
+    for name, values in tables.items():
+        table = document.setdefault(name, tomlkit.table())
+        for key, value in values.items():
+            if value is None:
+                table.pop(key, None)
+            else:
+                table[key] = value
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:
