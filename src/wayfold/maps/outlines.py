@@ -16,6 +16,7 @@ import shapely
 from shapely import MultiPolygon
 
 from wayfold.base.errors import UserError
+from wayfold.maps.fine_coast import find_coast_data, refine_islands
 from wayfold.maps.model import Outline
 from wayfold.maps.shapes import gather_polygons
 
@@ -27,7 +28,8 @@ _NAME = "ne_10m_admin_0_countries_deu"
 def load_outlines() -> tuple[Outline, ...]:
     """Give the land of every country, one outline a country, those without a code last.
 
-    Natural Earth 1:10m admin-0, public domain. Raises UserError where the data is not there.
+    Natural Earth 1:10m admin-0, public domain; islands finer where the coast data is installed
+    (``fine_coast``). Raises UserError where the data is not there.
     """
     try:
         source = files(_PACKAGE) / f"{_NAME}.zip"
@@ -52,7 +54,8 @@ def load_outlines() -> tuple[Outline, ...]:
             # An island in a border river comes as a feature of its own and touches the mainland.
             land = gather_polygons(shapely.union_all(polygons))
         outlines.append(Outline(code, parts[0][0], land))
-    return tuple(outlines)
+    coast = find_coast_data()
+    return refine_islands(outlines, coast) if coast else tuple(outlines)
 
 
 def _read_pieces(archive: bytes) -> Iterator[tuple[str, str, MultiPolygon]]:
