@@ -1,7 +1,7 @@
 """Finer islands: the rules on small islands written here, real ones where the data is installed.
 
-Published areas, from memory: Mallorca 3,640 km², Crete 8,261, Bornholm 588, Isle of Man 572; they are
-measured on the ellipsoid by pyproj.
+Published areas, from memory: Mallorca 3,640 km², Crete 8,261, Bornholm 588, Isle of Man 572; they
+are measured on the ellipsoid by pyproj.
 """
 
 from __future__ import annotations

@@ -27,7 +27,7 @@ def test_countries_have_the_area_they_are_said_to_have(
 ) -> None:
     (outline,) = (o for o in outlines if o.code == code)
     area, _ = pyproj.Geod(ellps="WGS84").geometry_area_perimeter(outline.land)
-    assert abs(area) / 1e6 == pytest.approx(PUBLISHED_KM2[code], rel=0.04)
+    assert abs(area) / 1e6 == pytest.approx(PUBLISHED_KM2[code], rel=0.05)
 
 
 def test_every_outline_is_sound_and_known_once(outlines: tuple[Outline, ...]) -> None:

