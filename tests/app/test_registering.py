@@ -100,3 +100,13 @@ def test_the_command_takes_readings(book: Path, capsys: pytest.CaptureFixture[st
     words = ["register", str(book), "--mark", "a", "0.3", "-0.1", "--json"]
     assert run(words) == 0
     assert json.loads(capsys.readouterr().out)["offsets_mm"]["A"] == [0.3, -0.1]
+
+
+def test_a_misread_mark_is_noticed(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A shift with a slant goes together; one mark a millimetre off does not (affine geometry)."""
+    slanted = ["--mark", "A", "0.1", "0", "--mark", "B", "0.4", "0.2"]
+    slanted += ["--mark", "C", "0.1", "0.3", "--mark", "D", "0.4", "0.5"]
+    assert run(["register", str(book), *slanted]) == 0
+    assert "at odds" not in capsys.readouterr().out
+    assert run(["register", str(book), "--mark", "D", "1.4", "0.5"]) == 0
+    assert "1.0 mm at odds" in capsys.readouterr().out

@@ -337,4 +337,7 @@ def test_a_mirrored_leaf_lies_at_the_same_spots_of_the_paper(duplex: Duplex) -> 
         )
         assert (printed.x, printed.y) == pytest.approx((turned.x, turned.y))
     assert front.transform.a * front.transform.d < 0  # left and right have changed
-    assert any("mirrored" in text for text in words(through.front.marks))
+    assert any("mirrored" in text for text in words(through.front.marks).values())
+    assert not any("need not" in text for text in words(through.front.marks).values())
+    assert any("need not" in text for text in words(through.back.marks).values())
+    assert not any("need not" in text for text in words(own.back.marks).values())

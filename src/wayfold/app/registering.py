@@ -16,9 +16,11 @@ from wayfold.press.bed import lie_sheet, turns_heads
 from wayfold.press.registering import (
     LARGEST_OFFSET,
     LARGEST_STRETCH,
+    MISREAD,
     fit_affine,
     list_marks,
     measure_lengths,
+    measure_misreading,
 )
 from wayfold.press.registration_sheet import (
     DISC,
@@ -129,6 +131,19 @@ def keep_readings(
     registration = Registration((a, b, c, d), lengths[0], lengths[1])
     write_registration(folder, registration)
     return registration
+
+
+def doubt_readings(root: Path) -> str | None:
+    """Give what is to be said where the readings of the four marks do not go together."""
+    folder = BookFolder(root.resolve())
+    readings = load_book(folder).book.registration
+    off = 0.0 if readings is None else measure_misreading(readings, _lie(folder))
+    if off <= MISREAD:
+        return None
+    return (
+        f"One of the readings is {off:.1f} mm at odds with the others: no printer shifts, turns "
+        "and stretches a sheet like that. Read the four marks again; left and above are minus."
+    )
 
 
 def _refuse_far(name: str, offset: Point) -> None:

@@ -39,7 +39,12 @@ def command(
     printed, and follow the words on it. With them, the print files put the backs where the fronts
     are from the next make on.
     """
-    from wayfold.app.registering import keep_readings, make_registration_sheet, read_picture
+    from wayfold.app.registering import (
+        doubt_readings,
+        keep_readings,
+        make_registration_sheet,
+        read_picture,
+    )
     from wayfold.base.geometry import Point
     from wayfold.cli.progress import TerminalProgress
     from wayfold.cli.show import show_json
@@ -64,11 +69,15 @@ def command(
                 "across_mm": kept.across,
                 "along_mm": kept.along,
                 "shown": str(shown) if shown else None,
+                "doubt": doubt_readings(book),
             }
         )
         return
     for name, p in named.items():
         click.echo(f"{name}: the back lies {p.x:+.2f} mm to the right, {p.y:+.2f} mm down.")
+    doubt = doubt_readings(book)
+    if doubt:
+        click.echo(f"  look at: {doubt}")
     if shown:
         click.echo(f"Look whether the crosses sit on the discs: {shown}")
     click.echo(f"From the next make on this is made good: wayfold make {book}")

@@ -14,7 +14,7 @@ from wayfold.book.materials import Binding, Duplex, Paper, Printer, Translucent
 from wayfold.plan.model import Gathering, InterleafEnd, Plan
 from wayfold.plan.paper import sheet_of
 from wayfold.press.bed import Bed, lie_sheet
-from wayfold.press.leaf_ink import Faces, choose_mirrored
+from wayfold.press.leaf_ink import Faces, choose_mirrored, find_bare_sides
 from wayfold.press.leaf_marks import Half, MarkedLeaves, draw_leaf_marks
 from wayfold.press.model import InterleafSheet, SheetSide, SideName, Slot
 from wayfold.press.sheets import lay_page, nest_gathering
@@ -51,7 +51,7 @@ def lay_interleaves(
     single = [h for h in halves if h.interleaf.depth is None]
     pairs = [tuple(single[i : i + 2]) for i in range(0, len(single), 2)]
     return tuple(
-        _lay_sheet(plan, number, _mirror(pair, translucent, inked or {}), bed, by_hand)
+        _lay_sheet(plan, number, _mirror(pair, translucent, inked or {}), bed, by_hand, inked or {})
         for number, pair in enumerate((*folded, *pairs), start=1)
     )
 
@@ -89,10 +89,17 @@ def _lay_sheet(
     pair: Sequence[Half],
     bed: Bed,
     by_hand: bool,
+    inked: Faces,
 ) -> InterleafSheet:
     first, second = pair[0], pair[1] if len(pair) > 1 else None
-    front = MarkedLeaves(plan, SideName.FRONT, number, second, first, by_hand)
-    back = MarkedLeaves(plan, SideName.BACK, number, first, second, by_hand)
+    bare = find_bare_sides([h.at for h in pair], [h.mirrored for h in pair], inked)
+    front, back = (
+        MarkedLeaves(plan, side, number, left, right, by_hand, bare=bare == {side})
+        for side, left, right in (
+            (SideName.FRONT, second, first),
+            (SideName.BACK, first, second),
+        )
+    )
     # Faces in reading order: first leaf recto and verso, second leaf recto and verso.
     face = 4 * number - 3
     turn = bed.half_turn if bed.turns_heads else Affine()

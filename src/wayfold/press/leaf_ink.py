@@ -43,6 +43,19 @@ def choose_mirrored(
     return tuple(mirrored)
 
 
+def find_bare_sides(
+    leaves: Sequence[tuple[int, int]], mirrored: Sequence[bool], inked: Faces
+) -> frozenset[SideName]:
+    """Give the sides of a sheet that no ink falls on; none where that is not known."""
+    if any(at not in inked for at in leaves):
+        return frozenset()
+    printed: set[SideName] = set()
+    for leaf, (at, through) in enumerate(zip(leaves, mirrored, strict=True)):
+        recto, verso = inked[at]
+        printed |= _find_sides(leaf, *((verso, recto) if through else (recto, verso)))
+    return frozenset(SideName) - printed
+
+
 def _faces(at: tuple[int, int], end: InterleafEnd, inked: Faces) -> tuple[bool, bool]:
     if at in inked:
         return inked[at]

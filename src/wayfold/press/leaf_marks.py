@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.drawing.items import Contour, Drawing, Item, Shape
+from wayfold.drawing.text import Align
 from wayfold.plan.model import EndRole, Interleaf, InterleafEnd, Plan
 from wayfold.press.bed import Bed
 from wayfold.press.marks import (
@@ -62,6 +63,8 @@ class MarkedLeaves:
     left: Half | None
     right: Half | None
     by_hand: bool
+    bare: bool = False
+    """Whether the leaves are known to bear nothing on this side, so that it need not be printed."""
 
     @property
     def halves(self) -> tuple[Half, ...]:
@@ -103,6 +106,10 @@ def _draw_middle(side: MarkedLeaves, fold: float, border: Border) -> Iterator[It
             yield from draw_fold_marks(fold + way * STUB, border, HAIRLINE)
     if border.room.foot >= LABEL_HEIGHT:
         yield from _write_mirrored(side, fold, border)
+        if side.bare:
+            box = Rect(fold - 60.0, border.bleed.bottom, 56.0, LABEL_HEIGHT)
+            words = "nothing lies on this side: it need not be printed"
+            yield write_mark(words, box, "bare side", Align.RIGHT)
     if not side.folded and border.room.foot >= LABEL_HEIGHT:
         box = Rect(fold + GLUE + 1.5, border.bleed.bottom, 60.0, LABEL_HEIGHT)
         yield write_mark(f"cut; glue {GLUE:g} mm at the cut edge", box, "glue strip")

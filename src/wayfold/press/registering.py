@@ -7,6 +7,7 @@ it, and least squares (Gauss 1809) settle it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
@@ -24,6 +25,8 @@ ARROW_INSET = (30.0, 20.0)
 LARGEST_OFFSET = 8.0
 """A back that lies farther off was fed wrong."""
 LARGEST_STRETCH = 0.02
+MISREAD = 0.5
+"""Four readings to a tenth of a millimetre agree better than this (mm)."""
 
 Laid = TypeVar("Laid", PressSheet, InterleafSheet)
 
@@ -79,6 +82,23 @@ def find_misprint(readings: Registration, sheet: Size, *, turns_heads: bool) -> 
     through = see_through(sheet, turns_heads=turns_heads)
     seen = fit_affine(marks, landed)
     return Misprint(front, through.then(seen).then(through.inverse()))
+
+
+def measure_misreading(readings: Registration, sheet: Size) -> float:
+    """Give by how much (mm) one of the readings is at odds with the other three.
+
+    Three marks settle an affine map; what the fourth is off by is spread over all four alike, so
+    which of them was misread cannot be told.
+    """
+    marks = list_marks(sheet)
+    landed = [
+        Point(at.x + off.x, at.y + off.y) for at, off in zip(marks, readings.offsets, strict=True)
+    ]
+    fitted = fit_affine(marks, landed)
+    return 4 * max(
+        math.hypot(fitted.apply(at).x - there.x, fitted.apply(at).y - there.y)
+        for at, there in zip(marks, landed, strict=True)
+    )
 
 
 def make_good(
