@@ -30,7 +30,7 @@ def write_coast(folder: Path, *islands: tuple[str, float, list[tuple[float, floa
         data += ring.tobytes()
     (folder / "gshhsmeta_h.dat").write_text("\n".join(rows) + "\n")
     (folder / "gshhs_h.dat").write_bytes(data)
-    return folder / "gshhs_h.dat"
+    return folder
 
 
 def square(west: float, south: float, side: float) -> list[tuple[float, float]]:

