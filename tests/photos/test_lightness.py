@@ -50,7 +50,7 @@ def test_plain_colours(tmp_path: Path, colour: tuple[int, int, int], luminance: 
 
 def test_cells_keep_the_pictures_shape(tmp_path: Path) -> None:
     for number, (size, cells) in enumerate(
-        [((640, 480), (FINE, 24)), ((400, 800), (16, FINE)), ((900, 300), (FINE, 11))]
+        [((640, 480), (FINE, 72)), ((400, 800), (48, FINE)), ((900, 300), (FINE, 32))]
     ):
         found = measured(read(tmp_path / str(number), Image.new("RGB", size)))
         assert (found.columns, found.rows) == cells
@@ -80,7 +80,7 @@ def test_a_turned_picture_is_read_upright(tmp_path: Path) -> None:
     exif = Image.Exif()
     exif[0x0112] = 6
     found = measured(read(tmp_path, Image.fromarray(pixels), exif=exif))
-    assert (found.columns, found.rows) == (24, FINE)
+    assert (found.columns, found.rows) == (72, FINE)
     assert np.mean(found.within(Rect(0.6, 0.0, 0.4, 1.0))) == pytest.approx(1.0, abs=0.02)
     assert np.mean(found.within(Rect(0.0, 0.0, 0.4, 1.0))) == pytest.approx(0.0, abs=0.02)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from wayfold.app.identity import code_key, library_key, list_key
@@ -14,8 +14,9 @@ from wayfold.base.revive import revive
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import PLACES_FOR_A_MAP
 from wayfold.drawing.colour import Colour
-from wayfold.drawing.items import Drawing
+from wayfold.drawing.items import Drawing, Placed
 from wayfold.maps.model import DrawnMap
+from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.plan.model import Plan
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -54,6 +55,7 @@ class KeptMaps:
         self._cache = DiskCache(folder.cache, "maps")
         self._key = hash_values(code_key(), library_key(), self._book, journey)
         self.drawn: list[DrawnMap] = []
+        self._tried: list[DrawnMap] = []
 
     def draw_country(self, country: str, room: Size) -> Drawing:
         """Give the map of a country (ISO 3166-1 alpha-2) for a room of that size (mm)."""
@@ -66,7 +68,16 @@ class KeptMaps:
             outlines = load_outlines()
             return draw_country(self._book, self._journey, country, room, outlines, widths)
 
-        return self._keep(draw, "country", country, room).drawing
+        drawn = self._keep(draw, "country", country, room)
+        self._tried.append(drawn)
+        return drawn.drawing
+
+    def list_shown(self, leaves: Sequence[InterleafLeaf]) -> tuple[DrawnMap, ...]:
+        """Give the maps that were drawn, without those tried for a leaf and not taken."""
+        inked = [item for leaf in leaves for item in (*leaf.recto.items, *leaf.verso.items)]
+        shown = [item.drawing for item in inked if isinstance(item, Placed)]
+        passed = [m for m in self._tried if not any(m.drawing is s for s in shown)]
+        return tuple(m for m in self.drawn if not any(m is p for p in passed))
 
     def draw_cover(self, size: Size, ink: Colour) -> Drawing:
         """Give the journey's line for the cover, in a room of that size (mm)."""

@@ -8,7 +8,9 @@ from typing import Any
 
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
+from wayfold.book.materials import Translucent
 from wayfold.checks.refold.folding import DrawnIn, FoldedInterleaf, Folding, Turning
+from wayfold.pages.see_through import sheet_of, veil_of
 from wayfold.plan.model import EndRole, Plan
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import Misprint, find_misprint
@@ -18,6 +20,8 @@ from wayfold.trip.journey.rows import dump_rows
 
 PLAN_SCHEMA = "wayfold.plan/1"
 CHECKS_SCHEMA = "wayfold.checks/1"
+NEARLY = 11.0
+"""Rendering and rounding may make what shows through a leaf so much darker (of 255)."""
 
 
 def dump_findings(findings: tuple[Finding, ...]) -> bytes:
@@ -121,7 +125,14 @@ def folding_of(results: Results) -> Folding:
         drawn_in=DrawnIn(book.printer.back_order.value),
         front_lands=misprint.front,
         back_lands=misprint.back,
+        veiled_grey=_darkest_veiled(book.translucent),
     )
+
+
+def _darkest_veiled(paper: Translucent) -> float:
+    """A little less (0-255) than black is in the reading file under a leaf of this paper."""
+    veil = veil_of(sheet_of(paper))
+    return round(veil.green * veil.opacity - NEARLY, 1)
 
 
 def write_plan_report(path: Path, results: Results) -> None:

@@ -16,6 +16,7 @@ from wayfold.base.progress import Progress
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import picture_key
 from wayfold.pages.laid_over import order_reading
+from wayfold.pages.see_through import sheet_of
 from wayfold.photos.derive import make_preview
 from wayfold.plan.paper import is_recto
 from wayfold.project.cache import DiskCache
@@ -34,7 +35,8 @@ class Session:
         self._typesetter = typesetter
         self._setting = threading.Lock()
         self._pictures = collect_pictures(results.drawings)
-        self._reading = order_reading(results.plan, results.drawings, results.leaves)
+        sheet = sheet_of(results.book.translucent)
+        self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
         self._veiled = tuple(p.drawing for p in self._reading if p.drawing is not None)
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
 

@@ -15,6 +15,7 @@ from wayfold.base.progress import Progress
 from wayfold.drawing.items import Drawing
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.laid_over import order_reading
+from wayfold.pages.see_through import sheet_of
 from wayfold.press.model import InterleafSheet, TwoSided
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -91,7 +92,8 @@ def set_leaves(
     if not results.leaves:
         return VeiledProofs((), (), (), (), ())
     faces = tuple(list_faces(results.interleaf_sheets, results.leaves))
-    reading = order_reading(results.plan, results.drawings, results.leaves)
+    sheet = sheet_of(results.book.translucent)
+    reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
     veiled = tuple(p.drawing for p in reading if p.drawing is not None)
     bare = set_pages(folder, faces, typesetter, progress, known=known)
     # What is wrong with a page or a leaf is wrong with both together, and said already.

@@ -27,6 +27,8 @@ from wayfold.layout.texts import count_text_pages
 from wayfold.maps.model import DrawnMap
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
+from wayfold.pages.leaf_contrast import prove_leaves
+from wayfold.pages.see_through import sheet_of
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
 from wayfold.plan.model import Plan
@@ -67,6 +69,8 @@ class Results:
     interleaf_sheets: tuple[InterleafSheet, ...]
     route: Drawing | None = None
     """The journey's line for the cover."""
+    unclear: tuple[Finding, ...] = ()
+    """What on leaves is hard to read over the pages beneath."""
 
     @property
     def plan(self) -> Plan:
@@ -95,6 +99,7 @@ class Results:
             *self.words.findings,
             *self.layout.findings,
             *(finding for drawn in self.maps for finding in drawn.findings),
+            *self.unclear,
             *self.case.findings,
         )
 
@@ -164,6 +169,7 @@ def derive_results(
     leaves = compose_interleaves(
         book, story, plan, words, layout, measurer, lightness, maps.draw_country
     )
+    unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent))
     laid = lay_sheets(
         plan.gatherings,
         book.trim,
@@ -189,10 +195,11 @@ def derive_results(
         planned,
         words,
         layout,
-        tuple(maps.drawn),
+        maps.list_shown(leaves),
         drawings,
         leaves,
         sheets,
         interleaf_sheets,
         route,
+        unclear,
     )

@@ -7,14 +7,17 @@ from dataclasses import dataclass
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.bench.worksheet import draw_box
+from wayfold.book.materials import Translucent
 from wayfold.drawing.colour import WHITE, Colour
 from wayfold.drawing.items import Drawing, Item, Placed, Stroke
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.pages.laid_over import VEIL
+from wayfold.pages.see_through import sheet_of, veil_of
 from wayfold.plan.model import EndRole, Gathering, Plan
 
 ELSEWHERE = Colour(WHITE.red, WHITE.green, WHITE.blue, 0.72)
 """Laid over a page of another gathering: it is only seen across the seam."""
+VEIL = veil_of(sheet_of(Translucent()))
+"""Small as they are drawn, leaves look like the usual paper whatever the book's own is."""
 STUB = 10.0
 """Width (mm, on the page) of a stub as it is drawn: what the sheet's marks say."""
 

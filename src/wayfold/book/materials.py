@@ -66,6 +66,12 @@ class Translucent:
     """Pages after which a leaf lies whose faces are printed mirrored, to be read through it."""
     both_sides: tuple[int, ...] = ()
     """Pages after which a leaf lies that is printed on its own faces, whatever ``ink`` says."""
+    reflectance: float = 0.25
+    """What it gives back of the light over black (0-1); plausible, measured on no paper."""
+    transmittance: float = 0.68
+    """What it lets through (0-1); plausible, measured on no paper."""
+    gap: float = 0.1
+    """How far (mm) it lies over the page when the book is open: the more, the softer the page."""
 
 
 class Duplex(enum.StrEnum):

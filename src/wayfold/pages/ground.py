@@ -44,6 +44,10 @@ class Ground:
 
     def _read(self, box: Rect) -> list[float]:
         """The lightness under a box as the eye steps it: 0 to 1, white where no picture lies."""
+        return [_lightness(v) for v in self.read_light(box)]
+
+    def read_light(self, box: Rect) -> list[float]:
+        """Give the relative luminance of the patches under a box: 1 where no picture lies."""
         values: list[float] = []
         covered = 0.0
         for frame in self.pictures:
@@ -54,7 +58,7 @@ class Ground:
                 continue
             covered += under.area
             if known is not None:
-                values += [_lightness(v) for v in known.within(_in_picture(under, frame))]
+                values += known.within(_in_picture(under, frame))
         if values and covered < box.area:
             white = round(len(values) * (box.area - covered) / max(covered, 1.0))
             values += [1.0] * min(white, 4000)
@@ -86,5 +90,5 @@ def _in_picture(part: Rect, frame: PictureFrame) -> Rect:
 def _lightness(luminance: float) -> float:
     """CIE 1976 lightness L* / 100 of a relative luminance (CIE 15: cube root, linear when dark)."""
     if luminance > (6 / 29) ** 3:
-        return 1.16 * math.cbrt(luminance) - 0.16
+        return round(1.16 * math.cbrt(luminance) - 0.16, 12)
     return luminance * (29 / 3) ** 3 / 100.0

@@ -5,15 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
-from wayfold.base.geometry import Affine, Point, Rect, Size
-from wayfold.base.units import mm_from_pt
+from wayfold.base.geometry import Point, Rect, Size
 from wayfold.book.state import Book
-from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
 from wayfold.layout.grid import COLUMNS, Grid, make_grid
 from wayfold.layout.model import BookLayout, PageLayout
+from wayfold.pages.country_place import place_country
 from wayfold.pages.ground import read_ground
+from wayfold.pages.leaf_marks import guess_width
+from wayfold.pages.see_through import sheet_of
 from wayfold.photos.lightness import Lightness
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.plan.paper import is_recto
@@ -27,8 +30,6 @@ RULE_LENGTH = 16.0
 RULE_AIR = 3.2
 ROOM = 0.2
 """Added to measured heights (mm), so that no text is called too tall by a rounding."""
-MAP_AIR = 6.0
-"""White (mm) between the title and a map under or over it."""
 MOTIF_LINE = 0.845
 """Where a motif stands, as a part of the page's height: below the type of any text page."""
 CAPTION_LINE = 0.8
@@ -41,9 +42,6 @@ THROUGH = 0.3
 """What a place loses whose words, once the leaf is turned, show mirrored through it over others."""
 ASIDE = 0.3
 """A page's width beside the text margin, as a part of a page's height above or below."""
-LETTER_EM = 0.44
-"""Mean width of a letter, in its size; a little more than a Garamond's."""
-
 
 CountryDrawer = Callable[[str, Size], Drawing]
 """Draws the map of a country (ISO 3166-1 alpha-2) in one ink, for a room of that size (mm)."""
@@ -170,18 +168,9 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
     yield Text(box, paragraphs, key)
     mapped = desk.story.chapters[block.chapter].mapped if block.chapter is not None else None
     if mapped and block.kind is BlockKind.OPENER and desk.draw_country:
-        room = _find_room(desk.grid, box)
-        drawn = desk.draw_country(mapped, room.size)
-        yield Placed(drawn, Affine.shift(room.x, room.y), room)
-
-
-def _find_room(grid: Grid, words: Rect) -> Rect:
-    """Give the larger part of a page beside words on it: below them, or above."""
-    trim = grid.trim
-    above, below = words.y - MAP_AIR, trim.height - words.bottom - MAP_AIR
-    if below >= above:
-        return Rect(0.0, words.bottom + MAP_AIR, trim.width, below)
-    return Rect(0.0, 0.0, trim.width, above)
+        draw = partial(desk.draw_country, mapped)
+        ground = read_ground(desk.page(page), desk.lightness)
+        yield place_country(draw, ground, sheet_of(desk.book.translucent), desk.grid.trim, box)
 
 
 def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:
@@ -216,7 +205,7 @@ def _find_place(
     recto, grid = is_recto(page), desk.grid
     area, pictures = grid.text_area(recto), grid.picture_area(recto)
     columns = [area.x, *(grid.column(n, 1, recto).x for n in range(COLUMNS))]
-    set_width = _guess_width(paragraphs)
+    set_width = guess_width(paragraphs)
     across = [x for x in columns if x + min(set_width, measure) <= pictures.right] or columns[:1]
     widths = [min(measure, pictures.right - x) for x in across]
     heights = [height + above for height in desk.measure(paragraphs, widths)]
@@ -236,11 +225,3 @@ def _find_place(
             if worth > best:
                 best, place = worth, Rect(x, y, width, height)
     return place
-
-
-def _guess_width(paragraphs: tuple[Paragraph, ...]) -> float:
-    """About how wide (mm) the longest paragraph runs on one line."""
-    return max(
-        mm_from_pt(len(p.plain) * p.style.size_pt * (LETTER_EM + p.style.tracking / 1000))
-        for p in paragraphs
-    )

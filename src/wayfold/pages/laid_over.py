@@ -9,12 +9,8 @@ from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape
 from wayfold.pages.interleaves import InterleafLeaf
+from wayfold.pages.see_through import Sheet, veil_of
 from wayfold.plan.model import EndRole, Plan
-
-VEIL = Colour(0xD7, 0xD7, 0xD4, 0.66)
-"""A translucent sheet before a page. Kubelka and Munk: R = R0 + T² Rg / (1 - R0 Rg); with R0 = 0.25
-and T = 0.68, plausible for such paper and not measured on any, white paper (0.9) shows at 0.79 and
-black ink (0.04) at 0.27 of the light, which is what this grey over them gives on a screen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +22,9 @@ class ReadingPage:
 
 
 def order_reading(
-    plan: Plan, drawings: Sequence[Drawing], leaves: Sequence[InterleafLeaf]
+    plan: Plan, drawings: Sequence[Drawing], leaves: Sequence[InterleafLeaf], sheet: Sheet
 ) -> tuple[ReadingPage, ...]:
-    """Give the pages as a reader meets them, turning every leaf.
+    """Give the pages as a reader meets them, turning every leaf of the paper ``sheet``.
 
     Each leaf adds two: the page it covers as it lies, and the page it covers once turned. So the
     bare pages follow each other as without leaves, and left and right stay what they are. Stubs
@@ -39,7 +35,7 @@ def order_reading(
         if leaf.role is not EndRole.STUB:
             by_gap.setdefault(leaf.after_page, []).append(leaf)
     pages = dict(enumerate(drawings, start=1))
-    return tuple(_walk(pages, by_gap))
+    return tuple(_walk(pages, by_gap, veil_of(sheet)))
 
 
 def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[InterleafLeaf, ...]:
@@ -58,7 +54,7 @@ def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[Interleaf
 
 
 def _walk(
-    pages: Mapping[int, Drawing], by_gap: Mapping[int, Sequence[InterleafLeaf]]
+    pages: Mapping[int, Drawing], by_gap: Mapping[int, Sequence[InterleafLeaf]], veil: Colour
 ) -> Iterator[ReadingPage]:
     for number in range(len(pages) + 1):
         if number:
@@ -67,10 +63,10 @@ def _walk(
         for turned in range(len(leaves) + 1):
             if turned:
                 faces = [(leaf.verso, leaf.recto) for leaf in leaves[:turned]]
-                yield _veil(pages, number, leaves[0], faces)
+                yield _veil(pages, number, leaves[0], faces, veil)
             if turned < len(leaves):
                 faces = [(leaf.recto, leaf.verso) for leaf in reversed(leaves[turned:])]
-                yield _veil(pages, number + 1, leaves[0], faces)
+                yield _veil(pages, number + 1, leaves[0], faces, veil)
 
 
 def _veil(
@@ -78,6 +74,7 @@ def _veil(
     number: int,
     leaf: InterleafLeaf,
     faces: Sequence[tuple[Drawing, Drawing]],
+    veil: Colour,
 ) -> ReadingPage:
     """Lay leaves, the lowest first, each as (upper face, lower face), over a page or nothing."""
     under = pages.get(number)
@@ -85,18 +82,18 @@ def _veil(
     for upper, lower in faces:
         # The ink on the face turned down shows through, left and right changed.
         items.append(Placed(lower, Affine(-1.0, 0.0, 0.0, 1.0, upper.size.width, 0.0)))
-        items.append(_cover(upper.media_box))
+        items.append(_cover(upper.media_box, veil))
         items.append(Placed(upper))
     label = f"page {number} under the {leaf.label}"
     size, bleed = leaf.recto.size, leaf.recto.bleed
     return ReadingPage(number, Drawing(label, size, bleed, tuple(items)))
 
 
-def _cover(rect: Rect) -> Shape:
+def _cover(rect: Rect, veil: Colour) -> Shape:
     corners = (
         Point(rect.x, rect.y),
         Point(rect.right, rect.y),
         Point(rect.right, rect.bottom),
         Point(rect.x, rect.bottom),
     )
-    return Shape((Contour(corners, closed=True),), fill=VEIL)
+    return Shape((Contour(corners, closed=True),), fill=veil)

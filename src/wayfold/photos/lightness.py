@@ -1,4 +1,4 @@
-"""How light each part of a photograph is: a few hundred numbers, to find calm places for type."""
+"""How light each part of a photograph is: a few thousand numbers, to find calm places for type."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from wayfold.photos.model import Photo, SizePx
 from wayfold.photos.raster_file import import_vips
 from wayfold.photos.refusals import RefusedError
 
-FINE = 32
+FINE = 96
 """Cells along the longer side."""
 
 

@@ -93,6 +93,15 @@ class TranslucentTable(Table):
     ink: LeafInk = _TRANSLUCENT.ink
     read_through: list[Annotated[int, Field(ge=0)]] = []
     both_sides: list[Annotated[int, Field(ge=0)]] = []
+    reflectance: Annotated[float, Field(ge=0, lt=1)] = _TRANSLUCENT.reflectance
+    transmittance: Annotated[float, Field(gt=0, le=1)] = _TRANSLUCENT.transmittance
+    gap_mm: Annotated[float, Field(ge=0, le=5)] = _TRANSLUCENT.gap
+
+    @model_validator(mode="after")
+    def _check_gives_no_light(self) -> TranslucentTable:
+        if self.reflectance + self.transmittance > 1.0:
+            raise ValueError("reflectance and transmittance together are at most 1")
+        return self
 
     @model_validator(mode="after")
     def _check_one_way(self) -> TranslucentTable:

@@ -74,7 +74,8 @@ class Folding:
     ``trim_fore_edge`` says whether the fore edges are cut flush; ``interleaves`` are folded into
     the gatherings, of two at one depth the one named first outside. ``front_lands`` and
     ``back_lands`` say where the printer puts what the file has on a side, each in its own sheet
-    space. Raises UserError for numbers that no paper has.
+    space. ``veiled_grey`` (0-255): nothing seen through a translucent leaf is as dark in the
+    reading file. Raises UserError for numbers that no paper has.
     """
 
     trim: Size
@@ -90,6 +91,7 @@ class Folding:
     drawn_in: DrawnIn = DrawnIn.SAME
     front_lands: Affine = Affine()
     back_lands: Affine = Affine()
+    veiled_grey: float = 130.0
 
     def __post_init__(self) -> None:
         lengths = (*_sides(self.trim), *_sides(self.sheet))
@@ -150,6 +152,7 @@ class Folding:
             "drawn_in": self.drawn_in.value,
             "front_lands": _numbers(self.front_lands),
             "back_lands": _numbers(self.back_lands),
+            "veiled_grey": self.veiled_grey,
         }
 
     @staticmethod
@@ -234,6 +237,7 @@ _KEYS: dict[str, tuple[str, Any]] = {
     "trim_fore_edge": ("trim_fore_edge", _flag),
     "interleaves": ("interleaves", _interleaves),
     "interleaf_caliper_um": ("interleaf_caliper_um", float),
+    "veiled_grey": ("veiled_grey", float),
     "drawn_in": ("drawn_in", DrawnIn),
     "front_lands": ("front_lands", _affine),
     "back_lands": ("back_lands", _affine),

@@ -23,10 +23,8 @@ from wayfold.checks.refold.rendering import Grey, Pages, place_trim
 Mask = npt.NDArray[np.bool_]
 
 PX_PER_MM = 5
-DARK = 140.0
-"""Ink on a leaf this dark is darker than this where it is seen, whatever lies beneath it."""
-VEILED = 130.0
-"""Nothing under a veil is as dark: one that takes two thirds leaves black at 140 and more."""
+INK = 0.9
+"""Ink on a leaf counts that is so much of the darkest that shows through it, or darker."""
 BARE = 235.0
 """A leaf as light as this bears nothing to speak of."""
 SHARE = 0.1
@@ -145,11 +143,11 @@ class _Desk:
 def _judge_opening(desk: _Desk, opening: Opening, under: int | None) -> Iterator[str]:
     shown = desk.see(desk.book, opening.place)
     face = desk.see_face(opening.leaves[0], opening.recto)
-    ink = face <= DARK
-    seen = shown < DARK
+    ink = face <= INK * desk.folding.veiled_grey
+    seen = shown < desk.folding.veiled_grey
     if _area(ink) >= LEAST and _area(ink & ~_widen(seen)) > SHARE * _area(ink):
         yield "the reading file lacks the ink that the leaf bears"
-    elif _area((shown < VEILED) & ~_widen(face < BARE)) >= LEAST:
+    elif _area((shown < desk.folding.veiled_grey) & ~_widen(face < BARE)) >= LEAST:
         yield "the reading file shows ink that the leaf does not bear"
     elif not _shows(shown, _see_page(desk, under, shown), _free_of_ink(desk, opening)):
         name = f"page {opening.page}" if under is not None else "nothing"

@@ -1,0 +1,33 @@
+"""``wayfold translucent``: a translucent paper from two patches."""
+
+from __future__ import annotations
+
+import click
+
+
+@click.command("translucent")
+@click.argument("white", type=float)
+@click.argument("black", type=float)
+@click.argument("over_white", type=float)
+@click.argument("over_black", type=float)
+@click.option("--json", "as_json", is_flag=True, help="Report as JSON.")
+def command(white: float, black: float, over_white: float, over_black: float, as_json: bool) -> int:
+    """Measure a translucent paper by four greys (0-255) read off one scan.
+
+    WHITE and BLACK are the bare patches, OVER_WHITE and OVER_BLACK the same with the sheet on them.
+    """
+    from wayfold.app.leaf_paper import measure_paper
+    from wayfold.cli.show import show_json
+
+    sheet = measure_paper(white, black, over_white, over_black)
+    found = {
+        "reflectance": round(sheet.reflectance, 3),
+        "transmittance": round(sheet.transmittance, 3),
+    }
+    if as_json:
+        show_json(found)
+    else:
+        click.echo("Write into book.toml:\n\n[translucent]")
+        for name, value in found.items():
+            click.echo(f"{name} = {value}")
+    return 0

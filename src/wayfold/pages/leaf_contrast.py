@@ -1,0 +1,48 @@
+"""Whether what is printed on translucent leaves can be read over the pages beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.layout.model import BookLayout
+from wayfold.pages.ground import read_ground
+from wayfold.pages.interleaves import InterleafLeaf
+from wayfold.pages.leaf_marks import Verdict, judge_items
+from wayfold.pages.see_through import Sheet
+from wayfold.photos.lightness import Lightness
+
+RULE = "leaf-contrast"
+
+
+def prove_leaves(
+    leaves: Sequence[InterleafLeaf],
+    layout: BookLayout,
+    lightness: Mapping[str, Lightness],
+    sheet: Sheet,
+) -> tuple[Finding, ...]:
+    """Find every text and line on a leaf that is hard to see over the page beneath it."""
+    pages = {page.number: page for page in layout.pages}
+    found: list[Finding] = []
+    for leaf in leaves:
+        for face, under in ((leaf.recto, leaf.after_page + 1), (leaf.verso, leaf.after_page)):
+            ground = read_ground(pages.get(under), lightness)
+            weak = [v for v in judge_items(face.items, ground, sheet) if v.margin < 1.0]
+            if weak:
+                found.append(_report(leaf, under, weak))
+    return tuple(found)
+
+
+def _report(leaf: InterleafLeaf, under: int, weak: Sequence[Verdict]) -> Finding:
+    worst = min(weak, key=lambda v: v.margin)
+    names = list(dict.fromkeys(v.mark.name for v in sorted(weak, key=lambda v: v.margin)))
+    what = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+    return Finding(
+        RULE,
+        Severity.WARN,
+        leaf.label,
+        f"Over page {under}, {what} will be hard to read: "
+        f"contrast {worst.contrast:.1f} to 1 at the worst, {worst.mark.needs:.1f} is needed.",
+        "Choose a picture with a light, calm part (opening_photo, or crop in photos.toml), or a "
+        "clearer sheet ([translucent] in book.toml); a map can be left off (country_map = false).",
+    )

@@ -1,0 +1,131 @@
+"""What is printed on a leaf, mark by mark, and how it stands out over the page beneath."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Affine, Point, Rect
+from wayfold.base.units import mm_from_pt
+from wayfold.drawing.contrast import (
+    READABLE_LARGE,
+    contrast,
+    least_contrast,
+    luminance,
+    worst_ground,
+)
+from wayfold.drawing.items import Item, Placed, Shape, Text
+from wayfold.drawing.text import Align, Paragraph
+from wayfold.pages.ground import Ground
+from wayfold.pages.see_through import Sheet, light_of
+
+STEP = 3.0
+"""Every so far (mm) along a line its ground is looked at."""
+BESIDE = 1.0
+"""So far (mm) beside a line the ground counts."""
+LETTER_EM = 0.44
+"""Mean width of a letter, in its size; a little more than a Garamond's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something printed on a leaf: its name, its ink's luminance, where it lies, what it needs."""
+
+    name: str
+    ink: float
+    places: tuple[Rect, ...]
+    needs: float
+
+    def measure(self, ground: Ground, sheet: Sheet) -> float:
+        """Give its contrast over the worst of its ground, the leaf lying on the page."""
+        patches = [v for place in self.places for v in ground.read_light(place)]
+        beneath = light_of(worst_ground(patches, self.ink))
+        return contrast(sheet.over(beneath), sheet.ink_over(beneath, self.ink))
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """A mark and the contrast that it was found to have."""
+
+    mark: Mark
+    contrast: float
+
+    @property
+    def margin(self) -> float:
+        """The contrast against what is needed: 1 is just enough."""
+        return self.contrast / self.mark.needs
+
+
+def judge_items(items: Iterable[Item], ground: Ground, sheet: Sheet) -> tuple[Verdict, ...]:
+    """Measure every text and line among ``items`` over a page."""
+    return tuple(Verdict(m, m.measure(ground, sheet)) for m in list_marks(items))
+
+
+def list_marks(items: Iterable[Item], place: Affine | None = None) -> Iterator[Mark]:
+    """Give the texts and lines among ``items``, those of drawings placed on others included."""
+    place = place or Affine()
+    for item in items:
+        if isinstance(item, Placed):
+            yield from list_marks(item.drawing.items, item.transform.then(place))
+        elif isinstance(item, Text):
+            yield from _list_texts(item, place)
+        elif isinstance(item, Shape) and item.stroke is not None:
+            near = tuple(_follow(item, place))
+            if near:
+                yield Mark("line", luminance(item.stroke.colour), near, READABLE_LARGE)
+
+
+def guess_width(paragraphs: Sequence[Paragraph]) -> float:
+    """Give about how wide (mm) the longest paragraph runs on one line."""
+    return max(
+        mm_from_pt(len(p.plain) * p.style.size_pt * (LETTER_EM + p.style.tracking / 1000))
+        for p in paragraphs
+    )
+
+
+def _list_texts(text: Text, place: Affine) -> Iterator[Mark]:
+    if not any(p.plain.strip() for p in text.paragraphs):
+        return
+    box = _move(_ink_box(text), place, text.turn_deg)
+    said = " ".join(" ".join(p.plain.split()) for p in text.paragraphs)
+    looks = dict.fromkeys((p.style.colour, p.style.size_pt) for p in text.paragraphs)
+    for colour, size_pt in looks:
+        yield Mark(f"“{said}”", luminance(colour), (box,), least_contrast(size_pt))
+
+
+def _ink_box(text: Text) -> Rect:
+    """The part of a text's box that letters are likely to take."""
+    box, width = text.box, min(guess_width(text.paragraphs), text.box.width)
+    align = text.paragraphs[0].style.align
+    shift = {Align.RIGHT: 1.0, Align.CENTER: 0.5}.get(align, 0.0) * (box.width - width)
+    return Rect(box.x + shift, box.y, width, box.height)
+
+
+def _move(box: Rect, place: Affine, turn_deg: float) -> Rect:
+    """The upright box about a box that was turned about its middle and put in its place."""
+    cos, sin = (f(math.radians(turn_deg)) for f in (math.cos, math.sin))
+    middle = box.center
+    corners = [
+        place.apply(Point(middle.x + cos * dx - sin * dy, middle.y + sin * dx + cos * dy))
+        for dx in (-box.width / 2, box.width / 2)
+        for dy in (-box.height / 2, box.height / 2)
+    ]
+    left, top = min(p.x for p in corners), min(p.y for p in corners)
+    width, height = max(p.x for p in corners) - left, max(p.y for p in corners) - top
+    return Rect(left, top, width, height)
+
+
+def _follow(shape: Shape, place: Affine) -> Iterator[Rect]:
+    """Small boxes along a shape's outline, ``STEP`` mm apart."""
+    for contour in shape.contours:
+        points = [place.apply(p) for p in contour.points]
+        if contour.closed and points:
+            points.append(points[0])
+        travelled = STEP
+        for start, end in itertools.pairwise(points):
+            travelled += math.hypot(end.x - start.x, end.y - start.y)
+            if travelled >= STEP:
+                travelled = 0.0
+                yield Rect(start.x - BESIDE, start.y - BESIDE, 2 * BESIDE, 2 * BESIDE)
