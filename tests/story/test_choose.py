@@ -6,8 +6,9 @@ import pytest
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.state import Book, PhotoChoice, Pick
-from wayfold.story.choose import BEARABLE, choose_entries
+from wayfold.story.choose import choose_entries
 from wayfold.story.entries import Role, spread_evenly
+from wayfold.story.selection import BEARABLE
 
 
 def choose(teller, lines, book=None):

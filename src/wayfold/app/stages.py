@@ -11,6 +11,7 @@ from wayfold.app.journey import derive_journey
 from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
+from wayfold.app.sets import read_sets
 from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -143,7 +144,9 @@ def derive_story(
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
     overview = wants_overview(book, journey)
-    return trip, journey, tell_story(trip, book, photos, text_pages, overview=overview)
+    sets = read_sets(folder, catalogue.photos)
+    story = tell_story(trip, book, photos, text_pages, overview=overview, sets=sets)
+    return trip, journey, story
 
 
 def derive_results(

@@ -13,6 +13,7 @@ COMMANDS = {
     "new": "Start a book in a folder.",
     "journey": "Say where the journey went, and how that is known.",
     "clocks": "Say what each camera's clock was, and how that is known.",
+    "choose": "Say which photographs it takes and leaves, and why.",
     "plan": "Plan its pages on paper, and show the flatplan.",
     "make": "Make the print files.",
     "case": "Give the measures of its case, its pocket and its sewing.",

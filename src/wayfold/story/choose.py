@@ -10,11 +10,10 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import ppi_of
 from wayfold.book.state import Book, Pick
 from wayfold.photos.model import Photo
+from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.story.entries import Entry, Role, spread_evenly
+from wayfold.story.selection import BEARABLE, Verdict, propose_selection
 from wayfold.trip.model import Moment, Trip
-
-BEARABLE = 400
-"""Undecided pictures beyond this are not all taken: some 130 leaves are a thick hand-sewn book."""
 
 HERO_ASPECT = 1.25
 """A picture across the fold is at least this much wider than high."""
@@ -31,26 +30,34 @@ RATED_SHARE = 8
 
 
 def choose_entries(
-    trip: Trip, book: Book, photos: Mapping[str, Photo]
+    trip: Trip, book: Book, photos: Mapping[str, Photo], sets: PhotoSets = NO_SETS
 ) -> tuple[tuple[Entry, ...], tuple[Finding, ...]]:
     """Give the photographs the book takes, in the trip's order, and what was left to say.
 
-    Taken are those the person takes or makes heroes, and the undecided; of more than ``BEARABLE``
-    undecided ones the best rated, evenly spread over the journey within the last rating that
-    still has room. Heroes are the person's own; where there are none, undecided pictures rated 5.
+    Taken are those the person takes or makes heroes, and of the undecided what
+    ``propose_selection`` says. Heroes are the person's own; where there are none, undecided pictures rated 5.
     A picture too narrow or too coarse for two pages gets one to itself, and so does one that asks
     for an interleaf; a hero that does is one without it, for the leaf would hide half of it.
     """
-    wanted = [
-        _make_entry(m, book, photos[m.photo])
-        for m in trip.moments
-        if m.photo in photos and book.choice(m.photo).pick is not Pick.LEAVE
-    ]
-    taken, findings = _limit_open(wanted, book)
+    verdicts = judge_photos(trip, book, photos, sets)
+    entries = {e.photo: e for e in _list_entries(trip, book, photos)}
+    taken = [entries[v.photo] for v in verdicts if v.taken]
+    findings = _tell_selection(verdicts)
     taken, refused = _name_heroes(taken, book, photos)
     veiled = [e for e in taken if e.role is Role.HERO and book.choice(e.photo).interleaf]
     refused += [_explain_veiled_hero(photos[e.photo]) for e in veiled]
     return tuple(_set_apart(taken, book)), (*findings, *refused)
+
+
+def judge_photos(
+    trip: Trip, book: Book, photos: Mapping[str, Photo], sets: PhotoSets = NO_SETS
+) -> tuple[Verdict, ...]:
+    """Give for every photograph, in the trip's order, whether the book takes it and why."""
+    return propose_selection(_list_entries(trip, book, photos), book, photos, sets)
+
+
+def _list_entries(trip: Trip, book: Book, photos: Mapping[str, Photo]) -> list[Entry]:
+    return [_make_entry(m, book, photos[m.photo]) for m in trip.moments if m.photo in photos]
 
 
 def _make_entry(moment: Moment, book: Book, photo: Photo) -> Entry:
@@ -65,28 +72,36 @@ def _shown_size(book: Book, photo: Photo) -> Size:
     return Size(photo.size.width_px * crop.width, photo.size.height_px * crop.height)
 
 
-def _limit_open(entries: Sequence[Entry], book: Book) -> tuple[list[Entry], list[Finding]]:
-    undecided = [i for i, e in enumerate(entries) if book.choice(e.photo).pick is Pick.OPEN]
-    if len(undecided) <= BEARABLE:
-        return list(entries), []
-    kept = set(range(len(entries))) - set(undecided)
-    room = BEARABLE
-    for rating in range(5, -1, -1):
-        chosen = spread_evenly([i for i in undecided if entries[i].rating == rating], room)
-        kept.update(chosen)
-        room -= len(chosen)
-        if room == 0:
-            break
-    finding = Finding(
-        "story.many",
-        Severity.WARN,
-        "photographs",
-        f"Of {len(undecided):,} undecided photographs the book takes {BEARABLE}: the best rated, "
-        "and among equals evenly over the journey.",
-        "Say take or leave for the pictures that matter (photos.toml or at the desk); what you "
-        "take is always taken.",
-    )
-    return [entries[i] for i in sorted(kept)], [finding]
+def _tell_selection(verdicts: Sequence[Verdict]) -> list[Finding]:
+    alike = [v for v in verdicts if v.instead]
+    undecided = [v for v in verdicts if not v.by_person]
+    full = len(undecided) - len(alike) - sum(v.taken for v in undecided)
+    findings = []
+    if alike:
+        kept = len({v.instead for v in alike})
+        findings.append(
+            Finding(
+                "story.alike",
+                Severity.NOTE,
+                "photographs",
+                f"{len(alike)} undecided photographs are left, for {kept} that are nearly the "
+                "same or of the same shot are taken.",
+                "wayfold choose lists them with the reasons; what you take is always taken.",
+            )
+        )
+    if full:
+        findings.append(
+            Finding(
+                "story.many",
+                Severity.WARN,
+                "photographs",
+                f"Of {len(undecided):,} undecided photographs the book takes {BEARABLE}: the best "
+                "rated, and among equals some of every day and place.",
+                "Say take or leave for the pictures that matter (photos.toml or at the desk); what "
+                "you take is always taken.",
+            )
+        )
+    return findings
 
 
 def _name_heroes(

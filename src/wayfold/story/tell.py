@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.photos.model import Photo
+from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
@@ -24,16 +25,18 @@ def tell_story(
     text_pages: Mapping[str, int],
     *,
     overview: bool = False,
+    sets: PhotoSets = NO_SETS,
 ) -> Story:
     """Give the story of a trip as the book's maker wants it.
 
     ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one.
-    ``overview`` asks for a map of the whole journey.
+    ``overview`` asks for a map of the whole journey. Of each of the ``sets`` nearly alike, one
+    undecided picture is enough.
     Every picture taken stands in exactly one block. The same input gives the same story, and
     block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
     edit elsewhere leaves them alone.
     """
-    entries, picked = choose_entries(trip, book, photos)
+    entries, picked = choose_entries(trip, book, photos, sets)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(filled_chapters), overview=overview)
     maps = map_towns(book, filled_chapters)
