@@ -16,7 +16,7 @@ def command(book: Path, as_json: bool) -> None:
     Your own word always wins, by the picture's id in photos.toml:
 
     \b
-      [choice.3f2a]
+      [photo.3f2a]
       pick = "take"
     """
     from wayfold.app.choosing import choose_photos, describe_choosing, tell_choosing

@@ -20,7 +20,7 @@ BURST_UNLIKE = 16
 REPEAT_UNLIKE = 12
 """Bits of 64. Simulated hand-held repeats differ in 12 at the 95th percentile, and of unrelated
 photographs the likest pair in 18: docs/choosing.md."""
-SERIES_UNLIKE = 20
+SERIES_UNLIKE = 17
 SERIES_LEAST = 3
 PANORAMA_ASPECT = 2.0
 """As wide as this, a picture was made to be a panorama, whatever made it."""
@@ -45,7 +45,7 @@ NO_SETS = PhotoSets()
 
 
 def list_candidates(photos: Sequence[Photo]) -> tuple[Photo, ...]:
-    """Give the pictures that a neighbour in time could be like: only their likeness is asked for."""
+    """Give the pictures that have a neighbour in time: only their likeness is asked for."""
     near: set[str] = set()
     for run in _divide_by_camera(photos):
         for one, other in pairwise(run):

@@ -35,9 +35,10 @@ def choose_entries(
     """Give the photographs the book takes, in the trip's order, and what was left to say.
 
     Taken are those the person takes or makes heroes, and of the undecided what
-    ``propose_selection`` says. Heroes are the person's own; where there are none, undecided pictures rated 5.
-    A picture too narrow or too coarse for two pages gets one to itself, and so does one that asks
-    for an interleaf; a hero that does is one without it, for the leaf would hide half of it.
+    ``propose_selection`` says. Heroes are the person's own; where there are none, undecided
+    pictures rated 5. A picture too narrow or too coarse for two pages gets one to itself, and so
+    does one that asks for an interleaf; a hero that does is one without it, for the leaf would
+    hide half of it.
     """
     verdicts = judge_photos(trip, book, photos, sets)
     entries = {e.photo: e for e in _list_entries(trip, book, photos)}

@@ -97,7 +97,7 @@ def _judge_set(
         return {}
     mine = next((e.photo for e in members if _by_person(verdicts, e)), None)
     # Of equals the last: one stops when the picture is good (common practice, no single source).
-    ranked = sorted(reversed(undecided), key=lambda e: _rank(e, photos[e.photo]), reverse=True)
+    ranked = sorted(undecided[::-1], key=lambda e: _rank(e, photos[e.photo]), reverse=True)
     judged: dict[str, Verdict] = {}
     if mine is None:
         best = ranked[0]
