@@ -52,7 +52,9 @@ def cut_original(picture: Image.Image) -> Image.Image:
 def measure(folders: Sequence[Path], seed: int = 1) -> dict[str, float]:
     """Give what was found, over all pairs of pictures taken within ten minutes."""
     rng = random.Random(seed)
-    photos, likeness, scene = [], {}, {}
+    photos: list[Photo] = []
+    likeness: dict[str, str] = {}
+    scene: dict[str, int] = {}
     when = datetime(2025, 6, 2, 9)
     scenes = [p for f in folders for p in sorted(f.iterdir()) if p.suffix.lower() == ".jpg"]
     rng.shuffle(scenes)

@@ -54,8 +54,11 @@ def propose_selection(
     verdicts = {
         e.photo: _obey(e, book) for e in entries if book.choice(e.photo).pick is not Pick.OPEN
     }
+    known = {e.photo: e for e in entries}
+    shot_of = {photo: number for number, shot in enumerate(sets.shots) for photo in shot}
     for group in sets.alike:
-        verdicts.update(_judge_set(group, entries, verdicts, photos, sets))
+        members = [known[photo] for photo in group if photo in known]
+        verdicts.update(_judge_set(members, verdicts, photos, shot_of))
     standing = [e for e in entries if e.photo not in verdicts or _is_open_pick(verdicts[e.photo])]
     chosen = _share_room(standing, [e for e in entries if _by_person(verdicts, e)], room)
     full = len(chosen) < len(standing)
@@ -84,20 +87,19 @@ def _by_person(verdicts: Mapping[str, Verdict], entry: Entry) -> bool:
 
 
 def _judge_set(
-    group: Sequence[str],
-    entries: Sequence[Entry],
+    members: Sequence[Entry],
     verdicts: Mapping[str, Verdict],
     photos: Mapping[str, Photo],
-    sets: PhotoSets,
+    shot_of: Mapping[str, int],
 ) -> dict[str, Verdict]:
     """Judge the undecided of a set of pictures nearly alike."""
-    members = [e for e in entries if e.photo in set(group)]
     undecided = [e for e in members if e.photo not in verdicts]
     if len(members) < 2 or not undecided:
         return {}
     mine = next((e.photo for e in members if _by_person(verdicts, e)), None)
     # Of equals the last: one stops when the picture is good (common practice, no single source).
-    ranked = sorted(undecided[::-1], key=lambda e: _rank(e, photos[e.photo]), reverse=True)
+    ranked = sorted(undecided, key=lambda e: _rank(e, photos[e.photo]))
+    ranked.reverse()
     judged: dict[str, Verdict] = {}
     if mine is None:
         best = ranked[0]
@@ -105,17 +107,18 @@ def _judge_set(
         why = _tell_best(best, [photos[e.photo] for e in ranked], len(members))
         judged[best.photo] = Verdict(best.photo, taken=True, reason=why, runner_up=second)
     taken = mine or ranked[0].photo
-    shot = {photo: number for number, shot in enumerate(sets.shots) for photo in shot}
-    shots_taken = {shot.get(e.photo, e.photo) for e in members if _by_person(verdicts, e)}
-    shots_taken.add(shot.get(taken, taken))
+    shots_taken: set[int | str] = {
+        shot_of.get(e.photo, e.photo) for e in members if _by_person(verdicts, e)
+    }
+    shots_taken.add(shot_of.get(taken, taken))
     for e in ranked:
         if e.photo in judged:
             continue
-        same = shot.get(e.photo, e.photo) in shots_taken
+        same = shot_of.get(e.photo, e.photo) in shots_taken
         if e.rating >= STARRED and not same:
             why = f"You gave it {e.rating} stars, though a like one is taken."
             judged[e.photo] = Verdict(e.photo, taken=True, reason=why)
-            shots_taken.add(shot.get(e.photo, e.photo))
+            shots_taken.add(shot_of.get(e.photo, e.photo))
         else:
             why = "Another file of a shot that is taken." if same else "Nearly the same as another."
             judged[e.photo] = Verdict(e.photo, taken=False, reason=why, instead=taken)
