@@ -114,6 +114,8 @@ class Printer:
     duplex: Duplex = Duplex.SHORT_EDGE
     back_order: BackOrder = BackOrder.SAME
     feed: Feed = Feed.SHORT_EDGE
+    profile: str = ""
+    """The ICC profile for this printer and paper, a file in the book's folder, for soft proofs."""
 
 
 @dataclass(frozen=True, slots=True)

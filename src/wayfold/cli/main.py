@@ -22,6 +22,7 @@ COMMANDS = {
     "setup": "Set up paper, printer and thread by answering questions.",
     "register": "Set the backs of sheets right on the fronts, for this printer.",
     "translucent": "Measure a translucent paper by a scan of two patches.",
+    "proof": "Show the pages as the printer's colour profile has them.",
     "refold": "Fold the print file back into a book, as a proof.",
     "desk": "Open the book in the browser.",
     "demo": "Make a whole book from a journey that comes with Wayfold.",

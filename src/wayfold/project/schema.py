@@ -122,6 +122,7 @@ class PrinterTable(Table):
     duplex: Duplex = _PRINTER.duplex
     back_order: BackOrder = _PRINTER.back_order
     feed: Feed = _PRINTER.feed
+    profile: str = _PRINTER.profile
 
 
 class BindingTable(Table):
