@@ -69,11 +69,18 @@ def test_an_edited_copy_is_of_the_shot_whatever_its_cut():
     photos = [
         shot("a", 0, path="/p/IMG_1.jpg"),
         shot("b", 0, path="/p/IMG_1-edited.jpg", size=(3000, 3000)),
-        shot("c", 0, path="/p/edited/IMG_1.jpg", size=(2000, 3000)),
+        shot("c", 0, path="/p/IMG_1_2.jpg"),
         shot("d", 1, path="/p/IMG_1 (2).jpg"),
+        shot("e", 0, path="/p/IMG_12.jpg"),
     ]
-    (group,) = find_sets(photos, {}).shots
-    assert set(group) == {"a", "b", "c"}
+    assert find_sets(photos, {}).shots == (("b", "a"),)
+
+
+def test_scans_of_one_date_and_number_are_told_by_likeness():
+    photos = [shot("a", 0, path="/p/1/scan 1.jpg"), shot("b", 0, path="/p/2/scan 1.jpg")]
+    assert find_sets(photos, {}).alike == ()
+    assert find_sets(photos, {"a": likeness(0), "b": likeness(30)}).alike == ()
+    assert find_sets(photos, {"a": likeness(0), "b": likeness(3)}).alike == (("a", "b"),)
 
 
 def test_panoramas_are_twice_as_wide_as_high():

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from itertools import pairwise
 from pathlib import PurePosixPath
 
@@ -127,16 +128,24 @@ def _list_alike(
 
 def _is_one_shot(one: Photo, other: Photo) -> bool:
     """Whether two files of one second come from one shot: one name, before its ending or number."""
-    if _seconds(one, other) > 0:
+    first, second = _name_of(one.path), _name_of(other.path)
+    if len(first) > len(second):
+        first, second = second, first
+    # Names are compared first: of thousands of scans with one date, every pair comes by here.
+    if not second.startswith(first) or _seconds(one, other) > 0:
         return False
-    names = sorted((PurePosixPath(p.path).stem.lower() for p in (one, other)), key=len)
-    if names[0] != names[1]:
-        rest = names[1].removeprefix(names[0])
-        # "img_1" is not the shot of "img_12"; "img_1-edited" and "img_1 (2)" are.
-        return rest != names[1] and not rest[0].isalnum()
-    kinds = {Kind(p.file_format) for p in (one, other)}
-    folders = {PurePosixPath(p.path).parent for p in (one, other)}
-    return Kind.RAW in kinds or len(folders) > 1
+    if first != second:
+        # "img_1" is not the shot of "img_12", nor of "img_1_2", the second shot of one second;
+        # "img_1-edited" and "img_1 (2)" are.
+        rest = second[len(first) :]
+        return not rest[0].isalnum() and not rest[1:].isdigit()
+    # Two files of one name in two folders may be two scans of one date: only their likeness tells.
+    return Kind.RAW in (one.file_format, other.file_format)
+
+
+@lru_cache(maxsize=10_000)
+def _name_of(path: str) -> str:
+    return PurePosixPath(path).stem.lower()
 
 
 def _same_shape(one: Photo, other: Photo) -> bool:
