@@ -48,6 +48,12 @@ def test_greys_can_be_printed(press: PrinterProfile, grey: int) -> None:
     assert proof.difference.getpixel((3, 3)) != SIGNAL
 
 
+def test_a_black_less_deep_is_shown_and_not_lost(press: PrinterProfile) -> None:
+    proof = press.prove(plain(0, 0, 0))
+    assert proof.lost == 0.0
+    assert np.asarray(proof.shown).min() > 20
+
+
 def test_half_a_page_is_half_lost(press: PrinterProfile) -> None:
     page = Image.new("RGB", (20, 20), (255, 255, 255))
     page.paste((0, 0, 255), (0, 0, 20, 10))

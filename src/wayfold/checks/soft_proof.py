@@ -82,13 +82,13 @@ class PrinterProfile:
     def prove(self, page: Image.Image) -> SoftProof:
         """Prove a page in sRGB: relative colorimetric, with black-point compensation.
 
-        What is lost is measured without that compensation, which makes all darks a little lighter
-        by design: the page's Lab against the Lab of what the printer makes of it.
+        What is lost is measured with that compensation both ways, so that darks, which all become
+        a little lighter by design, do not count: the page's Lab against that of what comes back.
         """
         page = page.convert("RGB")
         inks = _apply(page, self._to_inks)
         before = _read_lab(_apply(page, self._to_lab))
-        after = _read_lab(_apply(_apply(page, self._to_plain_inks), self._back))
+        after = _read_lab(_apply(inks, self._back))
         away = np.sqrt(((before - after) ** 2).sum(axis=2))
         lost = away > OFF
         ink, heavy = self._weigh(inks)
@@ -115,9 +115,8 @@ class PrinterProfile:
         printer, space = self._profile, self.space
         build = ImageCms.buildTransform
         self._to_inks = build(screen, printer, "RGB", space, relative, compensated)
-        self._to_plain_inks = build(screen, printer, "RGB", space, relative, none)
         self._to_lab = build(screen, lab, "RGB", "LAB", relative, none)
-        self._back = build(printer, lab, space, "LAB", relative, none)
+        self._back = build(printer, lab, space, "LAB", relative, compensated)
         # Absolute on the screen's side: the paper's own white and the depth of its black are seen.
         self._to_screen = ImageCms.buildProofTransform(
             screen,
