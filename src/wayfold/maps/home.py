@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from shapely import MultiPolygon, Polygon
 
 from wayfold.maps.projection import Extent, Floats, join_extents
@@ -23,6 +24,7 @@ _SPECK_GAIN = 1.1
 """and goes where the box round the rest is then smaller by this factor."""
 _EARTH_KM = 6371.0088
 _CELL_DEG = 0.3
+_ROWS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,37 +92,30 @@ def _box_area(groups: Sequence[_Group]) -> float:
 
 
 def _group_parts(parts: list[Polygon]) -> list[list[Polygon]]:
-    """Group parts that chains of gaps under ``FAR_KM`` join."""
-    samples = [_sample_vectors(part) for part in parts]
-    low = np.array([sample.min(axis=0) for sample in samples])
-    high = np.array([sample.max(axis=0) for sample in samples])
-    group = list(range(len(parts)))
-
-    def find(i: int) -> int:
-        while group[i] != i:
-            group[i] = group[group[i]]
-            i = group[i]
-        return i
-
-    far = FAR_KM / _EARTH_KM
-    for i, sample in enumerate(samples):
-        apart = np.maximum(low[i] - high, low - high[i]).clip(0.0)
-        for k in np.flatnonzero((apart**2).sum(axis=1) < far**2):
-            if k < i and find(i) != find(int(k)) and _come_close(sample, samples[k], far):
-                group[find(i)] = find(int(k))
+    """Group parts that chains of gaps under ``FAR_KM`` join, judged by one corner a cell."""
+    corners, part = shapely.get_coordinates(shapely.get_exterior_ring(parts), return_index=True)
+    column, row = np.round(corners.T / _CELL_DEG).astype(np.int64)
+    _, first, cell = np.unique(column * _ROWS + row, return_index=True, return_inverse=True)
+    vectors = _find_vectors(corners[first])
+    part, cell = np.divmod(np.unique(part * len(first) + cell), len(first))
+    group = np.full(len(parts), -1)
+    for start in range(len(parts)):
+        # Whole waves of parts at once: coasts may have thousands of islands.
+        wave = np.array([start] if group[start] < 0 else [], dtype=np.int64)
+        while len(wave):
+            group[wave] = start
+            free = group[part] < 0
+            here, left = np.unique(cell[np.isin(part, wave)]), np.unique(cell[free])
+            closest = (vectors[left] @ vectors[here].T).max(axis=1)
+            near = left[closest > math.cos(FAR_KM / _EARTH_KM)]
+            wave = np.unique(part[free & np.isin(cell, near)])
     grouped: dict[int, list[Polygon]] = {}
-    for i, part in enumerate(parts):
-        grouped.setdefault(find(i), []).append(part)
+    for number, polygon in zip(group, parts, strict=True):
+        grouped.setdefault(int(number), []).append(polygon)
     return list(grouped.values())
 
 
-def _come_close(one: Floats, other: Floats, far: float) -> bool:
-    return bool((one @ other.T).max() > math.cos(far))
-
-
-def _sample_vectors(part: Polygon) -> Floats:
-    """Give unit vectors of an outline's corners, one a cell of a third of a degree."""
-    ring = np.asarray(part.exterior.coords)[:, :2]
-    _, first = np.unique(np.round(ring / _CELL_DEG), axis=0, return_index=True)
-    lon, lat = np.radians(ring[first, 0]), np.radians(ring[first, 1])
+def _find_vectors(degrees: Floats) -> Floats:
+    """Give the unit vectors of points given by longitude and latitude."""
+    lon, lat = np.radians(degrees).T
     return np.column_stack([np.cos(lat) * np.cos(lon), np.cos(lat) * np.sin(lon), np.sin(lat)])
