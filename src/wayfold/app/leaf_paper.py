@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from wayfold.base.errors import UserError
 from wayfold.drawing.contrast import linearise
-from wayfold.pages.see_through import PAPER, Sheet, measure_sheet
+from wayfold.pages.see_through import PAPER, Sheet, measure_sheet, sharpness_through
+
+LETTERS = 2.0
+"""Pairs of lines a millimetre that text of 10 pt needs (x-height 1.4 mm; common practice)."""
+SHAPES = 0.1
+"""The same of shapes 5 mm wide."""
 
 
 def measure_paper(white: float, black: float, over_white: float, over_black: float) -> Sheet:
@@ -29,6 +34,14 @@ def measure_paper(white: float, black: float, over_white: float, over_black: flo
             remedy=_ASK,
         )
     return sheet
+
+
+def see_detail(gap: float) -> dict[str, float]:
+    """Give how much contrast (0-1) is left of text and of shapes under a sheet ``gap`` mm off."""
+    return {
+        "letters": round(sharpness_through(LETTERS, gap), 3),
+        "shapes": round(sharpness_through(SHAPES, gap), 3),
+    }
 
 
 _ASK = (

@@ -70,8 +70,6 @@ class Translucent:
     """What it gives back of the light over black (0-1); plausible, measured on no paper."""
     transmittance: float = 0.68
     """What it lets through (0-1); plausible, measured on no paper."""
-    gap: float = 0.1
-    """How far (mm) it lies over the page when the book is open: the more, the softer the page."""
 
 
 class Duplex(enum.StrEnum):

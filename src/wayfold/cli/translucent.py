@@ -10,13 +10,22 @@ import click
 @click.argument("black", type=float)
 @click.argument("over_white", type=float)
 @click.argument("over_black", type=float)
+@click.option(
+    "--gap",
+    type=click.FloatRange(0, 5),
+    default=0.1,
+    show_default=True,
+    help="How far (mm) the sheet lies over the page.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Report as JSON.")
-def command(white: float, black: float, over_white: float, over_black: float, as_json: bool) -> int:
+def command(
+    white: float, black: float, over_white: float, over_black: float, gap: float, as_json: bool
+) -> int:
     """Measure a translucent paper by four greys (0-255) read off one scan.
 
     WHITE and BLACK are the bare patches, OVER_WHITE and OVER_BLACK the same with the sheet on them.
     """
-    from wayfold.app.leaf_paper import measure_paper
+    from wayfold.app.leaf_paper import measure_paper, see_detail
     from wayfold.cli.show import show_json
 
     sheet = measure_paper(white, black, over_white, over_black)
@@ -25,9 +34,14 @@ def command(white: float, black: float, over_white: float, over_black: float, as
         "transmittance": round(sheet.transmittance, 3),
     }
     if as_json:
-        show_json(found)
+        show_json(found | see_detail(gap))
     else:
         click.echo("Write into book.toml:\n\n[translucent]")
         for name, value in found.items():
             click.echo(f"{name} = {value}")
+        kept = see_detail(gap)
+        click.echo(
+            f"\nLying {gap:g} mm over the page, it leaves letters beneath {kept['letters']:.0%} of "
+            f"their contrast, shapes of 5 mm {kept['shapes']:.0%}."
+        )
     return 0

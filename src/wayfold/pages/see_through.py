@@ -41,19 +41,6 @@ class Sheet:
         """
         return max(DARKEST, ink * self.over(ground))
 
-    def under(self, upper: Sheet) -> Sheet:
-        """Give the sheet that this one makes with another laid upon it."""
-        between = 1.0 - upper.reflectance * self.reflectance
-        return Sheet(
-            upper.reflectance + upper.transmittance**2 * self.reflectance / between,
-            upper.transmittance * self.transmittance / between,
-        )
-
-    def lightest_under(self, wanted: float) -> float:
-        """Give the ground over which the sheet shows ``wanted``; the inverse of ``over``."""
-        extra = wanted - self.reflectance
-        return extra / (self.transmittance**2 + self.reflectance * extra)
-
 
 def sheet_of(paper: Translucent) -> Sheet:
     """Give a book's translucent paper as a sheet."""

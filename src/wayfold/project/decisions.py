@@ -61,12 +61,11 @@ def _paper(table: PaperTable) -> Paper:
 
 
 def _translucent(table: TranslucentTable) -> Translucent:
-    fields = table.model_dump(exclude={"sheet_mm", "read_through", "both_sides", "gap_mm"})
+    fields = table.model_dump(exclude={"sheet_mm", "read_through", "both_sides"})
     return Translucent(
         sheet=Size(*table.sheet_mm),
         read_through=tuple(table.read_through),
         both_sides=tuple(table.both_sides),
-        gap=table.gap_mm,
         **fields,
     )
 
