@@ -33,7 +33,8 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
         Step(
             "Print one sheet of sheets.pdf on both sides at 100 %, with no fitting to the page and "
             "without the borderless mode. Hold it to the light: the trim marks of front and back "
-            "should lie within a millimetre of each other.",
+            "should lie within a millimetre of each other. If they do not, the registration sheet "
+            "(wayfold register) sets them right.",
             (why("Borderless printing enlarges the page, and then nothing fits any more."),),
         ),
         Step(f"Print all {count_of(sheets, 'sheet')} of sheets.pdf, {turn}.", _grain(work)),
