@@ -78,6 +78,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     papers = set_bench_papers(folder, results, shown, typesetter, progress, known)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
     findings = judge_results(results, found)
+    contents = {photo.id: photo.content for photo in results.catalogue.photos}
+    traced = trace_sheets(results.sheets, results.drawings, contents)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         named = replace(info, labels=veiled.labels)
@@ -101,10 +103,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         write_bench_papers(folder, papers, results)
         task.advance(len(papers.pages))
         imposed.result()
-        write_print_aids(folder, results, sheets, pictures, typesetter, progress)
+        write_print_aids(folder, results, sheets, traced, pictures, typesetter, progress)
         task.advance()
-    contents = {photo.id: photo.content for photo in results.catalogue.photos}
-    traced = trace_sheets(results.sheets, results.drawings, contents)
     traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)
     made = Made(
         # The inputs are looked at anew: the stages may have noted new photographs and a new plan.

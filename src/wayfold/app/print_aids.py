@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
+from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
+from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
 from wayfold.bench.turning import draw_turning
 from wayfold.book.materials import Duplex
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.press.extract import extract_sheets, split_sides
+from wayfold.press.ledger import SheetInk
 from wayfold.press.model import PressSheet
 from wayfold.press.proof import draw_proof
+from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -26,17 +30,24 @@ def write_print_aids(
     folder: BookFolder,
     results: Results,
     sheets: Path,
+    inks: Sequence[SheetInk],
     pictures: Mapping[str, Path],
     typesetter: Typesetter,
     progress: Progress,
 ) -> None:
     """Write trial sheet, proof sheet and turning page; fronts and backs apart for the hand.
 
-    Files that the book or the printer has no use for any more are taken away.
+    ``inks`` are those of the sheets. A file whose content has not changed is left as it lies; those
+    that the book or the printer has no use for any more are taken away.
     """
     book = results.book
     tried = choose_trial(results)
-    extract_sheets(sheets, (2 * tried, 2 * tried + 1), folder.out / TRIAL)
+    sides = (2 * tried, 2 * tried + 1)
+    code = hash_values(code_key(), library_key())
+    trial = folder.out / TRIAL
+    _write_unless_there(
+        folder, trial, [code, inks[tried]], lambda: extract_sheets(sheets, sides, trial)
+    )
     if book.printer.duplex is Duplex.MANUAL:
         split_sides(sheets, book.printer.back_order, folder.out / FRONTS, folder.out / BACKS)
     else:
@@ -45,7 +56,7 @@ def write_print_aids(
     turning = draw_turning(book.printer, book.style)
     shown = set_pages(folder, turning, typesetter, progress, "Drawing how to turn the paper")
     info = DocumentInfo(f"{book.title}: turning the paper", book.author, "en")
-    assemble_pdf(shown.files, {}, folder.out / TURNING, info)
+    _assemble(folder, folder.out / TURNING, shown.files, {}, info)
     proof = draw_proof(results.drawings, book.printer, book.paper)
     if proof is None:
         (folder.out / PROOF).unlink(missing_ok=True)
@@ -53,7 +64,31 @@ def write_print_aids(
     pages = set_pages(folder, (proof,), typesetter, progress, "Drawing the proof sheet")
     strips = {key: pictures[key] for key in map(picture_key, list_pictures(proof))}
     info = DocumentInfo(f"{book.title}: proof", book.author, "en")
-    assemble_pdf(pages.files, strips, folder.out / PROOF, info)
+    _assemble(folder, folder.out / PROOF, pages.files, strips, info)
+
+
+def _assemble(
+    folder: BookFolder,
+    target: Path,
+    pages: Sequence[Path],
+    pictures: Mapping[str, Path],
+    info: DocumentInfo,
+) -> None:
+    # The names of pages and pictures are made of what they hold.
+    names = [[p.name for p in pages], [p.name for p in pictures.values()]]
+    key = [code_key("typeset"), library_key(), names, info]
+    _write_unless_there(folder, target, key, lambda: assemble_pdf(pages, pictures, target, info))
+
+
+def _write_unless_there(
+    folder: BookFolder, target: Path, content: object, write: Callable[[], None]
+) -> None:
+    """Write a file unless it lies there as it was written for the same content."""
+    cache = DiskCache(folder.cache, "aids")
+    key = hash_values(target.name, content)
+    if cache.get(key) != list_key([target]).encode():
+        write()
+        cache.put(key, list_key([target]).encode())
 
 
 def choose_trial(results: Results) -> int:
