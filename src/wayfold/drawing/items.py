@@ -79,7 +79,6 @@ class Emblem:
 
     box: Rect
     svg: str
-    alt: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,10 +145,8 @@ def _leave_unseen(item: Item, contents: Mapping[str, str]) -> object:
         return replace(item, key="")
     if isinstance(item, Picture):
         return replace(item, alt="", asset=contents.get(item.asset, item.asset))
-    if isinstance(item, Shape):
+    if isinstance(item, Shape | Emblem):
         return item
-    if isinstance(item, Emblem):
-        return replace(item, alt="")
     inner = [_leave_unseen(i, contents) for i in item.drawing.items]
     return (inner, item.transform, item.clip)
 

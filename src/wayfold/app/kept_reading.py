@@ -1,0 +1,42 @@
+"""Reading something off photographs, each kept by its content so that it is read once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TypeVar
+
+from wayfold.app.identity import code_key
+from wayfold.base.hashing import hash_values
+from wayfold.photos.crew import Crew, Lost
+from wayfold.photos.model import Photo
+from wayfold.project.cache import DiskCache
+
+FEW = 4
+"""So few pictures are read here: a second process takes as long to start."""
+
+T = TypeVar("T")
+
+
+def read_kept(
+    cache: DiskCache,
+    photos: Sequence[Photo],
+    read: Callable[[Photo], T | None],
+    pack: Callable[[T], bytes],
+    unpack: Callable[[bytes], T],
+) -> Mapping[str, T]:
+    """Give by id what ``read`` (a module's function) gives of photographs; None is left out."""
+    code = code_key("photos")
+    found: dict[str, T] = {}
+    unread = []
+    for photo in photos:
+        kept = cache.get(hash_values(photo.content, code))
+        if kept is None:
+            unread.append(photo)
+        else:
+            found[photo.id] = unpack(kept)
+    with Crew(2 if len(unread) > FEW else 0) as crew:
+        for outcome in crew.run(read, unread):
+            if outcome.result is not None and not isinstance(outcome.result, Lost):
+                found[outcome.item.id] = outcome.result
+                cache.put(hash_values(outcome.item.content, code), pack(outcome.result))
+    return found
