@@ -8,6 +8,7 @@ from datetime import datetime
 
 from wayfold.base.findings import Finding
 from wayfold.base.world import LonLat
+from wayfold.photos.look import Look
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,8 @@ class Photo:
     rating: int | None = None
     caption: str | None = None
     gps_utc: datetime | None = None
+    look: Look | None = None
+    """What was measured of the picture itself, once it was looked at."""
 
 
 @dataclass(frozen=True, slots=True)
