@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from wayfold.base.geometry import Rect
+from wayfold.layout.arrangement import Arrangement
 from wayfold.layout.slicing import Floats, Forest, grow_forests, place_tree, read_tree
 
 LEAST_SHARE = 0.35
@@ -23,25 +23,6 @@ SAME_LINE = 0.5
 CLEARLY_APART = 8.0
 """Edges nearer than this but not on one line look like a mistake."""
 WEIGHT_FILL, WEIGHT_SIZE, WEIGHT_LINES, WEIGHT_MISSES = 0.3, 0.3, 0.2, 0.2
-
-
-@dataclass(frozen=True, slots=True)
-class Arrangement:
-    """Pictures in order, their common bounds, and how good it is (0-1)."""
-
-    rects: tuple[Rect, ...]
-    score: float
-
-    @property
-    def bounds(self) -> Rect:
-        """The rectangle round all pictures."""
-        x, y = min(r.x for r in self.rects), min(r.y for r in self.rects)
-        right, bottom = max(r.right for r in self.rects), max(r.bottom for r in self.rects)
-        return Rect(x, y, right - x, bottom - y)
-
-    def moved(self, dx: float, dy: float) -> Arrangement:
-        """The same arrangement elsewhere."""
-        return Arrangement(tuple(r.moved(dx, dy) for r in self.rects), self.score)
 
 
 def arrange_pictures(

@@ -82,11 +82,7 @@ def grow_forests(aspects: tuple[float, ...], gap: float) -> tuple[Forest, ...]:
         for i in range(n - length + 1):
             j = i + length
             for cut in (Cut.BESIDE, Cut.STACKED):
-                parts = [
-                    _join(grown[i, m, first], grown[m, j, rest], cut, gap)
-                    for m, first, rest in _splits(i, j, cut)
-                ]
-                grown[i, j, cut] = _concatenate(parts)
+                grown[i, j, cut] = _join_all(grown, i, j, cut, gap)
     if n == 1:
         return (grown[0, 1, Cut.LEAF],)
     return grown[0, n, Cut.BESIDE], grown[0, n, Cut.STACKED]
@@ -129,46 +125,52 @@ def _splits(i: int, j: int, cut: Cut) -> list[tuple[int, Cut, Cut]]:
     return ways
 
 
-def _join(first: Forest, rest: Forest, cut: Cut, gap: float) -> Forest:
-    rows, cols = len(first), len(rest)
+def _join_all(
+    grown: dict[tuple[int, int, Cut], Forest], i: int, j: int, cut: Cut, gap: float
+) -> Forest:
+    """Give all trees over the pictures ``i`` to ``j`` (not included) whose root is a ``cut``."""
+    count, leaves = _count(j - i, cut), j - i
+    joined = Forest(
+        np.empty(count), np.empty(count), np.empty((count, leaves)), np.empty((count, leaves))
+    )
+    start = 0
+    for m, first, rest in _splits(i, j, cut):
+        one, other = grown[i, m, first], grown[m, j, rest]
+        end = start + len(one) * len(other)
+        # Views of the whole, so that nothing is copied.
+        part = Forest(
+            joined.a[start:end].reshape(len(one), len(other)),
+            joined.b[start:end].reshape(len(one), len(other)),
+            joined.p[start:end].reshape(len(one), len(other), leaves),
+            joined.q[start:end].reshape(len(one), len(other), leaves),
+        )
+        _join(one, other, cut, gap, part)
+        start = end
+    return joined
+
+
+def _join(first: Forest, rest: Forest, cut: Cut, gap: float, into: Forest) -> None:
+    """Write every pair of trees, cut one way, ``into`` arrays of shape (first, rest, ...)."""
     a1, b1 = first.a[:, None], first.b[:, None]
     a2, b2 = rest.a[None, :], rest.b[None, :]
+    k = first.p.shape[1]
+    (p1, p2), (q1, q2) = ((whole[:, :, :k], whole[:, :, k:]) for whole in (into.p, into.q))
     if cut is Cut.BESIDE:
-        a, b = a1 + a2, b1 + b2 + gap
-    else:
-        a = 1.0 / (1.0 / a1 + 1.0 / a2)
-        b = a * (b1 / a1 + b2 / a2 - gap)
-    k1, k2 = first.p.shape[1], rest.p.shape[1]
-    p = np.empty((rows, cols, k1 + k2))
-    q = np.empty((rows, cols, k1 + k2))
-    if cut is Cut.BESIDE:
-        p[:, :, :k1], q[:, :, :k1] = first.p[:, None, :], first.q[:, None, :]
-        p[:, :, k1:], q[:, :, k1:] = rest.p[None, :, :], rest.q[None, :, :]
-    else:
-        # In a stack, child heights are (a h + b - b_i) / a_i.
-        np.multiply(first.p[:, None, :], (a / a1)[:, :, None], out=p[:, :, :k1])
-        np.multiply(first.p[:, None, :], ((b - b1) / a1)[:, :, None], out=q[:, :, :k1])
-        np.multiply(rest.p[None, :, :], (a / a2)[:, :, None], out=p[:, :, k1:])
-        np.multiply(rest.p[None, :, :], ((b - b2) / a2)[:, :, None], out=q[:, :, k1:])
-        q[:, :, :k1] += first.q[:, None, :]
-        q[:, :, k1:] += rest.q[None, :, :]
-    total = rows * cols
-    flat = (total, k1 + k2)
-    return Forest(
-        np.broadcast_to(a, (rows, cols)).reshape(total),
-        np.broadcast_to(b, (rows, cols)).reshape(total),
-        p.reshape(flat),
-        q.reshape(flat),
-    )
-
-
-def _concatenate(parts: Sequence[Forest]) -> Forest:
-    return Forest(
-        np.concatenate([f.a for f in parts]),
-        np.concatenate([f.b for f in parts]),
-        np.concatenate([f.p for f in parts]),
-        np.concatenate([f.q for f in parts]),
-    )
+        into.a[:], into.b[:] = a1 + a2, b1 + b2 + gap
+        p1[:], q1[:] = first.p[:, None, :], first.q[:, None, :]
+        p2[:], q2[:] = rest.p[None, :, :], rest.q[None, :, :]
+        return
+    a = 1.0 / (1.0 / a1 + 1.0 / a2)
+    b = a * (b1 / a1 + b2 / a2 - gap)
+    into.a[:], into.b[:] = a, b
+    # In a stack, child heights are (a h + b - b_i) / a_i.
+    for a_i, b_i, p_i, q_i, p, q in (
+        (a1, b1, first.p[:, None, :], first.q[:, None, :], p1, q1),
+        (a2, b2, rest.p[None, :, :], rest.q[None, :, :], p2, q2),
+    ):
+        np.multiply(p_i, (a / a_i)[:, :, None], out=p)
+        np.multiply(p_i, ((b - b_i) / a_i)[:, :, None], out=q)
+        q += q_i
 
 
 @lru_cache(maxsize=64)
