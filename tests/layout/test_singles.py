@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect, Size
-from wayfold.layout.cropping import MOST_LOSS
+from wayfold.book.arranging import Arranging
 from wayfold.layout.model import PictureFrame, TextFrame
 from wayfold.layout.singles import (
     bleeds_well,
@@ -68,7 +68,7 @@ def test_bled_picture_covers_page_and_bleed(make_matter, aspect):
     (frame,) = page.frames
     assert frame.box == Rect(-3.0, -3.0, 216.0, 303.0)
     assert not page.folio
-    assert 1 - frame.crop.area <= MOST_LOSS + 1e-9
+    assert 1 - frame.crop.area <= Arranging().most_crop + 1e-9
     shown = frame.crop.width / frame.crop.height * matter.aspect("p0")
     assert shown == pytest.approx(216 / 303)
 
@@ -97,7 +97,7 @@ def test_picture_across_the_fold(make_matter, aspect, trim, captioned):
     # It bleeds off at both fore-edges.
     assert one.box.x == pytest.approx(-3.0)
     assert other.box.right == pytest.approx(trim.width + 3.0)
-    assert 1 - one.crop.area <= MOST_LOSS + 1e-9
+    assert 1 - one.crop.area <= Arranging().most_crop + 1e-9
     shown = one.crop.width / one.crop.height * matter.aspect("p0")
     assert one.box.width / one.box.height == pytest.approx(shown)
     # Head and foot either bleed or leave a band that is clearly white.

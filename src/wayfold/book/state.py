@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from wayfold.base.geometry import Rect, Size
+from wayfold.book.arranging import Arranging
 from wayfold.book.casing import BenchChoices
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import Planning
@@ -78,6 +79,7 @@ class Book:
     binding: Binding = Binding()
     style: Style = Style()
     planning: Planning = Planning()
+    arranging: Arranging = Arranging()
     reprinting: Reprinting = Reprinting()
     photographs: tuple[str, ...] = ("photographs",)
     """Folders to read pictures from; relative ones lie in the book folder."""

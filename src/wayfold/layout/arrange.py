@@ -50,6 +50,7 @@ def arrange_book(
     pages = {page.number: blank_page(page.number) for page in plan.pages}
     homeless: list[tuple[int, str]] = []
     matters: list[Matter] = []
+    centres = {gathering.centre for gathering in plan.gatherings}
     on_paper, veiled = leave_out_veiled(words, story, plan), find_veiled_pages(plan)
     for block in story.blocks:
         numbers = tuple(page.number for page in plan.pages if page.block == block.id)
@@ -60,8 +61,9 @@ def arrange_book(
         findings += [_missing(photo, numbers[0]) for photo in block.photos if photo not in photos]
         shown = replace(block, photos=known)
         veiled_here = veiled.intersection(numbers)
+        unbroken = numbers in centres
         matters.append(
-            Matter(book, grid, on_paper, photos, remembering, shown, numbers, veiled_here)
+            Matter(book, grid, on_paper, photos, remembering, shown, numbers, veiled_here, unbroken)
         )
     matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places
     _measure_captions(matters, remembering)

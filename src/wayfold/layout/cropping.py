@@ -1,18 +1,23 @@
-"""How much of a picture is shown, and how much that loses."""
+"""What is shown of a picture in a frame, and where on the page what matters may lie."""
 
 from __future__ import annotations
 
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
+from wayfold.layout.grid import Grid
+from wayfold.photos.crop import WHOLE, Keep, find_crop
 from wayfold.photos.model import Photo
 
-MOST_LOSS = 0.18
-"""No layout takes more than this part of a picture away by itself."""
+OWN_CROP_LOSS = 0.03
+"""What a page's edge may take from a crop the person made: about what the bleed loses."""
+FOLD_PRICE, BROKEN_FOLD_PRICE = 1.0, 3.0
+"""What it costs that something to look at lies in the fold, at a centre spread and elsewhere,
+where the two halves are printed on different sheets."""
 
 
 def shown_part(book: Book, photo: Photo) -> Rect:
     """Give the part of a photograph that the person wants shown (all of it, unless cropped)."""
-    return book.choice(photo.id).crop or Rect(0.0, 0.0, 1.0, 1.0)
+    return book.choice(photo.id).crop or WHOLE
 
 
 def shown_aspect(book: Book, photo: Photo) -> float:
@@ -21,17 +26,45 @@ def shown_aspect(book: Book, photo: Photo) -> float:
     return photo.size.aspect * part.width / part.height
 
 
-def crop_loss(aspect: float, wanted: float) -> float:
-    """Give the part of a picture that goes when ``aspect`` is cropped to ``wanted``."""
-    return 1.0 - min(aspect, wanted) / max(aspect, wanted)
+def crop_to(book: Book, photo: Photo, wanted: float, keep: Keep) -> Rect | None:
+    """Give what to show in a frame of aspect ``wanted``, or None if nothing does justice to it.
+
+    A crop the person made is hardly touched.
+    """
+    own = book.choice(photo.id).crop is not None
+    most = min(OWN_CROP_LOSS, book.arranging.most_crop) if own else book.arranging.most_crop
+    return find_crop(photo.look, photo.size.aspect, wanted, most, shown_part(book, photo), keep)
 
 
-def crop_to(book: Book, photo: Photo, wanted: float) -> Rect:
-    """Give the largest part of aspect ``wanted`` within what is shown, about its middle."""
-    part = shown_part(book, photo)
-    aspect = shown_aspect(book, photo)
-    if aspect > wanted:
-        width = part.width * wanted / aspect
-        return Rect(part.x + (part.width - width) / 2, part.y, width, part.height)
-    height = part.height * aspect / wanted
-    return Rect(part.x, part.y + (part.height - height) / 2, part.width, height)
+def keep_on_page(book: Book, grid: Grid, box: Rect, recto: bool) -> Keep:
+    """Give where in ``box`` on one page what matters may lie."""
+    trim, choices = grid.trim, book.arranging
+    fold, edge = choices.face_from_fold, choices.face_from_trim
+    left, right = (fold, edge) if recto else (edge, fold)
+    safe = Rect(left, edge, trim.width - left - right, trim.height - 2 * edge)
+    return Keep(_within(box, safe))
+
+
+def keep_across(book: Book, grid: Grid, box: Rect, unbroken: bool) -> Keep:
+    """Give where in ``box``, across two pages in the left one's space, what matters may lie.
+
+    ``unbroken`` where both pages are on one side of one sheet.
+    """
+    trim, choices = grid.trim, book.arranging
+    edge, fold = choices.face_from_trim, choices.face_from_fold
+    safe = Rect(edge, edge, 2 * trim.width - 2 * edge, trim.height - 2 * edge)
+    band = tuple((trim.width + off - box.x) / box.width for off in (-fold, fold))
+    price = FOLD_PRICE if unbroken else BROKEN_FOLD_PRICE
+    return Keep(_within(box, safe), (band[0], band[1]), price)
+
+
+def _within(box: Rect, safe: Rect) -> Rect:
+    """Give the part of ``box`` that lies in ``safe``, in fractions of it.
+
+    A side of the box that lies within the page asks nothing of a face beside it.
+    """
+    left = max(0.0, (safe.x - box.x) / box.width)
+    top = max(0.0, (safe.y - box.y) / box.height)
+    right = min(1.0, (safe.right - box.x) / box.width)
+    bottom = min(1.0, (safe.bottom - box.y) / box.height)
+    return Rect(left, top, right - left, bottom - top)

@@ -10,7 +10,13 @@ from wayfold.base.geometry import Rect
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer, VerticalAlign
-from wayfold.layout.cropping import shown_aspect, shown_part
+from wayfold.layout.cropping import (
+    crop_to,
+    keep_across,
+    keep_on_page,
+    shown_aspect,
+    shown_part,
+)
 from wayfold.layout.grid import Grid
 from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
 from wayfold.photos.model import Photo
@@ -55,7 +61,8 @@ def _one_line_each(paragraphs: tuple[Paragraph, ...]) -> float:
 class Matter:
     """One block on its pages. ``numbers`` are its page numbers in order.
 
-    ``veiled`` are those of them that lie under a leaf made for them.
+    ``veiled`` are those of them that lie under a leaf made for them; ``unbroken`` says whether
+    two facing pages lie on one side of one sheet, so that nothing is parted in their fold.
     """
 
     book: Book
@@ -66,6 +73,7 @@ class Matter:
     block: Block
     numbers: tuple[int, ...]
     veiled: frozenset[int] = frozenset()
+    unbroken: bool = False
 
     def aspect(self, photo: str) -> float:
         """Width over height of what is shown of a photograph."""
@@ -74,6 +82,16 @@ class Matter:
     def whole(self, photo: str, box: Rect) -> PictureFrame:
         """A frame that shows all the person wants shown."""
         return PictureFrame(box, photo, shown_part(self.book, self.photos[photo]))
+
+    def crop_on_page(self, photo: str, box: Rect, number: int) -> Rect | None:
+        """What to show in ``box`` on one page, or None if nothing does the picture justice."""
+        keep = keep_on_page(self.book, self.grid, box, on_recto(number))
+        return crop_to(self.book, self.photos[photo], box.size.aspect, keep)
+
+    def crop_across(self, photo: str, box: Rect) -> Rect | None:
+        """What to show in ``box`` across the fold, in the left page's space, or None."""
+        keep = keep_across(self.book, self.grid, box, self.unbroken)
+        return crop_to(self.book, self.photos[photo], box.size.aspect, keep)
 
     def weight(self, photo: str) -> float:
         """How much room a photograph deserves beside its neighbours (1 = as much as any)."""

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from wayfold.base.geometry import Rect
 from wayfold.layout.captions import caption_height, caption_width, place_caption
-from wayfold.layout.cropping import MOST_LOSS, crop_loss, crop_to
 from wayfold.layout.grid import OPTICAL_CENTRE
 from wayfold.layout.matter import Laid, Matter, blank_page, facing_pair, on_recto
 from wayfold.layout.model import Frame, PageLayout, PictureFrame
@@ -62,18 +61,23 @@ def _lay_bordered(matter: Matter, family: str, factor: float) -> Laid:
 
 
 def bleeds_well(matter: Matter) -> bool:
-    """Whether the picture fills a whole page without losing too much."""
-    media = matter.grid.media
-    return crop_loss(matter.aspect(matter.block.photos[0]), media.size.aspect) <= MOST_LOSS
+    """Whether the picture fills a whole page and nothing that matters is lost by it."""
+    return _crop_bled(matter) is not None
+
+
+def _crop_bled(matter: Matter) -> Rect | None:
+    number, photo = _page_for_one(matter.numbers), matter.block.photos[0]
+    return matter.crop_on_page(photo, matter.grid.media, number)
 
 
 def lay_bled(matter: Matter) -> Laid:
     """One picture over the whole page and its bleed."""
     number, photo = _page_for_one(matter.numbers), matter.block.photos[0]
-    media = matter.grid.media
-    crop = crop_to(matter.book, matter.photos[photo], media.size.aspect)
-    page = PageLayout(number, "bled", (PictureFrame(media, photo, crop),), folio=False)
-    laid = _with_blanks(matter, page)
+    crop = _crop_bled(matter)
+    if crop is None:
+        raise ValueError(f"{photo} does not fill a page")
+    frame = PictureFrame(matter.grid.media, photo, crop)
+    laid = _with_blanks(matter, PageLayout(number, "bled", (frame,), folio=False))
     homeless = ((number, photo),) if matter.words.get(f"caption:{photo}") else ()
     return replace(laid, homeless=homeless)
 
@@ -84,35 +88,39 @@ def lay_under_leaf(matter: Matter) -> Laid:
 
 
 def crosses_well(matter: Matter) -> bool:
-    """Whether the picture can lie across the fold: facing pages, and wide enough."""
+    """Whether the picture can lie across the fold: facing pages, wide enough, no face in it."""
     return facing_pair(matter.numbers) and _fit_across(matter) is not None
 
 
-def _fit_across(matter: Matter) -> Rect | None:
-    """Give the place of a picture across the fold in the left page's space, or None.
+def _fit_across(matter: Matter) -> tuple[Rect, Rect] | None:
+    """Give the place of a picture across the fold in the left page's space, and its crop."""
+    photo = matter.block.photos[0]
+    fits = ((box, matter.crop_across(photo, box)) for box in _list_boxes_across(matter))
+    return next(((box, crop) for box, crop in fits if crop), None)
 
-    Bled off all round where that takes little away and no caption needs white. Else bled off at
-    head and sides with a white band at the foot, as high as the foot margin or as what the
-    picture leaves; a panorama has bands above and below.
+
+def _list_boxes_across(matter: Matter) -> list[Rect]:
+    """Give the places a picture might have across the fold, the best first.
+
+    Bled off all round where no caption needs white. Else bled off at head and sides with a white
+    band at the foot, as high as the foot margin or as what the picture leaves; a panorama has
+    bands above and below.
     """
     grid, photo = matter.grid, matter.block.photos[0]
     bleed, trim = grid.bleed, grid.trim
-    aspect = matter.aspect(photo)
     width = 2 * trim.width + 2 * bleed
-    natural = width / aspect
-    captioned = bool(matter.words.get(f"caption:{photo}"))
+    natural = width / matter.aspect(photo)
     foot = max(grid.picture_margins.foot, _band_for_caption(matter))
     highest = trim.height + bleed - foot
-    if not captioned and crop_loss(aspect, width / (trim.height + 2 * bleed)) <= MOST_LOSS:
-        return Rect(-bleed, -bleed, width, trim.height + 2 * bleed)
+    boxes = []
+    if not matter.words.get(f"caption:{photo}"):
+        boxes.append(Rect(-bleed, -bleed, width, trim.height + 2 * bleed))
     if natural >= highest:
-        if crop_loss(aspect, width / highest) > MOST_LOSS:
-            return None
-        return Rect(-bleed, -bleed, width, highest)
+        return [*boxes, Rect(-bleed, -bleed, width, highest)]
     if trim.height - (natural - bleed) <= BROAD_BAND * trim.height:
-        return Rect(-bleed, -bleed, width, natural)
+        return [*boxes, Rect(-bleed, -bleed, width, natural)]
     top = max(grid.picture_margins.head, trim.height * OPTICAL_CENTRE - natural / 2)
-    return Rect(-bleed, min(top, trim.height - foot - natural), width, natural)
+    return [*boxes, Rect(-bleed, min(top, trim.height - foot - natural), width, natural)]
 
 
 def _band_for_caption(matter: Matter) -> float:
@@ -125,10 +133,10 @@ def _band_for_caption(matter: Matter) -> float:
 def lay_across(matter: Matter) -> Laid:
     """One picture across two facing pages, its caption in the white band where there is one."""
     grid, photo = matter.grid, matter.block.photos[0]
-    box = _fit_across(matter)
-    if box is None:
+    fit = _fit_across(matter)
+    if fit is None:
         raise ValueError(f"{photo} does not lie across the fold")
-    crop = crop_to(matter.book, matter.photos[photo], box.size.aspect)
+    box, crop = fit
     left, right = matter.numbers
     shifted = box.moved(-grid.trim.width, 0.0)
     full = box.bottom >= grid.trim.height

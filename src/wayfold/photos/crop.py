@@ -1,0 +1,238 @@
+"""Which part of a picture to show in a frame of another shape: what matters stays in.
+
+Windows of several sizes at several places are tried. None may cut a face or its head-room, nor
+lay one where the frame says it must not lie (near the trim, in the fold), nor lose more of what
+the eye goes to than ``LEAST_KEPT`` allows. Of the rest the one that keeps most is taken; the idea
+of the smallest window that keeps what is salient: B. Suh et al., "Automatic thumbnail cropping and
+its effectiveness", UIST 2003.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from wayfold.base.geometry import TOLERANCE, Rect
+from wayfold.photos.look import Face, Look, Salience
+
+WHOLE = Rect(0.0, 0.0, 1.0, 1.0)
+LEAST_KEPT = 0.92
+"""A crop keeps at least this part of what the eye goes to."""
+ROUND_FACE = 0.35
+"""Air round a face that belongs to it, in its height; above it lies the hair."""
+HEAD_ROOM = 0.5
+SCALES = 9
+PLACES = 25
+"""Window sizes tried, and places along a side; odd, so that the middle is among them."""
+PRICE_OF_SMALLER = 0.05
+PRICE_OF_EDGE = 0.4
+"""What it costs that salient parts are cut through, per share of them near the cut."""
+EDGE = 0.03
+LOOK_ROOM = 0.05
+SAME_SCORE = 1e-9
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Keep:
+    """Where in a frame what matters may lie; fractions of the frame.
+
+    Faces stay within ``inside`` and out of the upright band ``fold`` (from, to). ``fold_price``
+    is what the share of the salient that falls into the band costs.
+    """
+
+    inside: Rect = WHOLE
+    fold: tuple[float, float] | None = None
+    fold_price: float = 1.0
+
+
+KEEP_ALL = Keep()
+
+
+def claim_room(face: Face) -> Rect:
+    """Give the face with the air and head-room that belong to it, within the picture."""
+    box, air = face.box, ROUND_FACE * face.box.height
+    top = max(0.0, box.y - HEAD_ROOM * box.height)
+    left = max(0.0, box.x - air)
+    right, bottom = min(1.0, box.right + air), min(1.0, box.bottom + air)
+    return Rect(left, top, right - left, bottom - top)
+
+
+def find_crop(
+    look: Look | None,
+    aspect: float,
+    wanted: float,
+    most_loss: float,
+    part: Rect = WHOLE,
+    keep: Keep = KEEP_ALL,
+) -> Rect | None:
+    """Give the best window of shape ``wanted`` within ``part`` of a picture, or None.
+
+    ``aspect`` and ``wanted`` are width over height of the whole picture and of the frame; ``part``
+    is what may be shown, in fractions of the upright picture, as the answer is. None where every
+    window loses more than ``most_loss`` of the part's area, cuts a face or lays one where
+    ``keep`` forbids it, or keeps less than ``LEAST_KEPT`` of the salient. A picture that was not
+    looked at is cropped about its middle.
+    """
+    shape = wanted / aspect
+    width = min(part.width, part.height * shape)
+    height = width / shape
+    full = width * height / part.area
+    if 1.0 - full > most_loss + SAME_SCORE:
+        return None
+    smallest = min(1.0, ((1.0 - most_loss) / full) ** 0.5)
+    scales = np.unique(np.concatenate([[1.0], np.linspace(smallest, 1.0, SCALES)]))
+    windows = _list_windows(part, width, height, scales)
+    if look is None:
+        return _window(windows[_find_middle(windows, part)])
+    table = _Table(look.salience)
+    kept = table.within(windows) / max(table.within(np.array([_corners(part)]))[0], 1e-12)
+    sound = _keep_faces(windows, look.faces, part, keep) & (kept >= LEAST_KEPT)
+    middle = _find_middle(windows, part)
+    if sound[middle]:
+        # No finer reason is worth more than what the plain middle would have kept.
+        sound &= kept >= kept[middle] - SAME_SCORE
+    if not sound.any():
+        return None
+    scores = kept - PRICE_OF_SMALLER * (1.0 - (windows[:, 2] - windows[:, 0]) / width)
+    scores -= PRICE_OF_EDGE * _share_at_cuts(table, windows, part)
+    scores -= keep.fold_price * _share_in_fold(table, windows, keep)
+    scores += LOOK_ROOM * _find_look_room(windows, look.faces)
+    # Equal windows: the one nearest to the middle.
+    off = np.abs(windows - windows[middle]).sum(axis=1)
+    scores = np.where(sound, scores - 1e-6 * off, -np.inf)
+    return _window(windows[int(np.argmax(scores))])
+
+
+def _list_windows(part: Rect, width: float, height: float, scales: Floats) -> Floats:
+    """Give windows (shape (n, 4): left, top, right, bottom), the largest in the middle among them.
+
+    Windows that fit the part on one side are moved along the other.
+    """
+    listed = []
+    for scale in scales:
+        across, down = width * scale, height * scale
+        lefts = _spread(part.x, part.width - across)
+        tops = _spread(part.y, part.height - down)
+        left, top = (grid.ravel() for grid in np.meshgrid(lefts, tops))
+        listed.append(np.stack([left, top, left + across, top + down], axis=1))
+    return np.concatenate(listed)
+
+
+def _spread(start: float, slack: float) -> Floats:
+    if slack <= TOLERANCE:
+        return np.array([start + slack / 2])
+    return start + slack * np.linspace(0.0, 1.0, PLACES)
+
+
+def _find_middle(windows: Floats, part: Rect) -> int:
+    """Give the index of the largest window about the middle of the part."""
+    across = (windows[:, 0] + windows[:, 2]) / 2 - part.center.x
+    down = (windows[:, 1] + windows[:, 3]) / 2 - part.center.y
+    size = windows[:, 2] - windows[:, 0]
+    return int(np.lexsort((np.hypot(across, down).round(9), -size.round(9)))[0])
+
+
+def _keep_faces(
+    windows: Floats, faces: Sequence[Face], part: Rect, keep: Keep
+) -> npt.NDArray[np.bool_]:
+    """Tell which windows lay every face, with its room, where it may lie."""
+    left, top = windows[:, 0], windows[:, 1]
+    across, down = windows[:, 2] - left, windows[:, 3] - top
+    sound = np.ones(len(windows), dtype=bool)
+    for face in faces:
+        room = claim_room(face).overlap(part)
+        if room is None:
+            continue
+        inside = keep.inside
+        sound &= room.x >= left + inside.x * across - TOLERANCE
+        sound &= room.right <= left + inside.right * across + TOLERANCE
+        sound &= room.y >= top + inside.y * down - TOLERANCE
+        sound &= room.bottom <= top + inside.bottom * down + TOLERANCE
+        if keep.fold:
+            low, high = keep.fold
+            before = room.right <= left + low * across + TOLERANCE
+            sound &= before | (room.x >= left + high * across - TOLERANCE)
+    return sound
+
+
+def _share_at_cuts(table: _Table, windows: Floats, part: Rect) -> Floats:
+    """Give the share of the salient that lies along edges that are really cut."""
+    share = np.zeros(len(windows))
+    limits = _corners(part)
+    for side in range(4):
+        strips = np.array(windows)
+        inward = EDGE if side < 2 else -EDGE
+        strips[:, (side + 2) % 4] = windows[:, side] + inward
+        low, high = (side, (side + 2) % 4) if side < 2 else ((side + 2) % 4, side)
+        strips[:, [low, high]] = np.sort(strips[:, [low, high]], axis=1)
+        cut = np.abs(windows[:, side] - limits[side]) > TOLERANCE
+        share += np.where(cut, table.within(strips), 0.0)
+    return share
+
+
+def _share_in_fold(table: _Table, windows: Floats, keep: Keep) -> Floats:
+    if keep.fold is None:
+        return np.zeros(len(windows))
+    low, high = keep.fold
+    across = windows[:, 2] - windows[:, 0]
+    band = np.array(windows)
+    band[:, 0] = windows[:, 0] + low * across
+    band[:, 2] = windows[:, 0] + high * across
+    return table.within(band)
+
+
+def _find_look_room(windows: Floats, faces: Sequence[Face]) -> Floats:
+    """Give how much more room lies before turned faces than behind them (-1 to 1)."""
+    room = np.zeros(len(windows))
+    weight = sum(abs(face.facing) for face in faces)
+    if not weight:
+        return room
+    across = windows[:, 2] - windows[:, 0]
+    for face in faces:
+        off = (face.box.center.x - (windows[:, 0] + windows[:, 2]) / 2) / across
+        room -= face.facing * off
+    return room / weight
+
+
+class _Table:
+    """A summed-area table: shares of the salient within rectangles, cells counted by area."""
+
+    def __init__(self, salience: Salience) -> None:
+        grid = np.array(salience.shares).reshape(salience.rows, salience.columns)
+        self._sums = np.zeros((salience.rows + 1, salience.columns + 1))
+        self._sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
+
+    def within(self, windows: Floats) -> Floats:
+        """Give the share in each window (shape (n, 4))."""
+        left, top, right, bottom = np.clip(windows, 0.0, 1.0).T
+        return (
+            self._upto(right, bottom)
+            - self._upto(left, bottom)
+            - self._upto(right, top)
+            + self._upto(left, top)
+        )
+
+    def _upto(self, x: Floats, y: Floats) -> Floats:
+        rows, columns = self._sums.shape
+        across, down = x * (columns - 1), y * (rows - 1)
+        i = np.minimum(across.astype(int), columns - 2)
+        j = np.minimum(down.astype(int), rows - 2)
+        u, v = across - i, down - j
+        above = (1 - u) * self._sums[j, i] + u * self._sums[j, i + 1]
+        below = (1 - u) * self._sums[j + 1, i] + u * self._sums[j + 1, i + 1]
+        share: Floats = (1 - v) * above + v * below
+        return share
+
+
+def _corners(part: Rect) -> tuple[float, float, float, float]:
+    return part.x, part.y, part.right, part.bottom
+
+
+def _window(corners: Floats) -> Rect:
+    left, top, right, bottom = (float(c) for c in corners)
+    return Rect(left, top, right - left, bottom - top)
