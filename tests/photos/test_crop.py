@@ -100,7 +100,11 @@ def test_a_face_goes_out_of_the_fold():
     keep = Keep(WHOLE, (0.47, 0.53))
     look = make_look(shares, [face])
     assert find_crop(look, 1.4, 1.4, 0.0, keep=keep) is None
-    crop = find_crop(look, 1.4, 1.4, 0.3, keep=Keep(WHOLE, (0.48, 0.52)))
+    keep = Keep(WHOLE, (0.48, 0.52))
+    # All is worth looking at: so much zoom would lose too much.
+    assert find_crop(look, 1.4, 1.4, 0.3, keep=keep) is None
+    lone = [100.0 if 3 <= i % COLUMNS <= 8 and 2 <= i // COLUMNS <= 5 else 0.1 for i in range(96)]
+    crop = find_crop(make_look(lone, [face]), 1.4, 1.4, 0.3, keep=keep)
     assert crop is not None
     room = claim_room(face)
     low, high = crop.x + 0.48 * crop.width, crop.x + 0.52 * crop.width
