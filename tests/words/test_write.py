@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
+from babel import Locale, localedata
 
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.photos.model import Photo, SizePx
@@ -130,6 +131,20 @@ def test_texts_nobody_shows_and_unknown_languages_are_findings():
         ("words.unused-text", "texts/closing.md"),
         ("words.unused-text", "texts/odd.md"),
     }
+
+
+def test_books_that_open_from_the_right_are_warned_of():
+    """The languages are those the Unicode CLDR writes from right to left, as Babel carries it."""
+    bare = {code for code in localedata.locale_identifiers() if "_" not in code}
+    right = {code for code in bare if Locale.parse(code).character_order == "right-to-left"}
+    warned = {
+        code
+        for code in bare
+        if "words.direction" in {f.rule for f in write(language=code).findings}
+    }
+    assert warned == right
+    (finding,) = (f for f in write(language="he-IL").findings if f.rule == "words.direction")
+    assert (finding.severity, finding.where) == ("warn", "book.toml, language")
 
 
 def test_display_type_shrinks_with_the_page():

@@ -12,8 +12,15 @@ from wayfold.drawing.items import Drawing, Emblem, Item, Picture, Placed, Shape,
 from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Figures, Paragraph, Run, TextBlock, TextStyle
 from wayfold.typeset.fonts import FontLibrary
-from wayfold.typeset.letters import clean_text, raise_capitals, split_lines, tie_dashes
+from wayfold.typeset.letters import (
+    clean_text,
+    find_direction,
+    raise_capitals,
+    split_lines,
+    tie_dashes,
+)
 from wayfold.typeset.shapes import encode_colour, encode_shape
+from wayfold.typeset.small_capitals import SIZE, wants_capitals
 from wayfold.typeset.standin import make_standin
 
 Job = dict[str, Any]
@@ -116,11 +123,15 @@ class Encoder:
                 "style": self._index(p.style),
                 "runs": list(self._encode_runs(p.runs, p.style)) or [{"text": _EMPTY_LINE}],
                 "continues": p.continues,
+                "dir": find_direction(p.plain),
             }
             for p in paragraphs
         ]
 
     def _encode_runs(self, runs: Iterable[Run], style: TextStyle) -> Iterator[Job]:
+        runs = tuple(runs)
+        capitals = style.small_caps or any(run.small_caps for run in runs)
+        capitals = capitals and wants_capitals(runs, style, self._fonts)
         for run in runs:
             if run.leader:
                 yield {"leader": True}
@@ -129,7 +140,7 @@ class Encoder:
                     yield {"break": True}
                 letters = tie_dashes(clean_text(line))
                 if letters:
-                    yield _encode_run(letters, run, style)
+                    yield _encode_run(letters, run, style, capitals=capitals)
             if run.line_break:
                 yield {"break": True}
 
@@ -210,12 +221,18 @@ def split_affine(map_: Affine) -> Job | None:
     }
 
 
-def _encode_run(letters: str, run: Run, style: TextStyle) -> Job:
-    job: Job = {"text": raise_capitals(letters, style.language) if style.capitals else letters}
+def _encode_run(letters: str, run: Run, style: TextStyle, *, capitals: bool = False) -> Job:
+    small_caps = style.small_caps if run.small_caps is None else run.small_caps
+    stands_in = small_caps and capitals
+    raised = style.capitals or stands_in
+    job: Job = {"text": raise_capitals(letters, style.language) if raised else letters}
     if run.italic is not None and run.italic != style.italic:
         job["italic"] = run.italic
-    if run.small_caps is not None and run.small_caps != style.small_caps:
-        job["features"] = _list_features(run.small_caps, style.capitals)
+    if stands_in:
+        job |= {"features": _list_features(False, True), "sizept": style.size_pt * SIZE}
+        job["figures"] = "lining"
+    elif small_caps != style.small_caps:
+        job["features"] = _list_features(small_caps, style.capitals)
     if run.colour is not None and run.colour != style.colour:
         job["colour"] = encode_colour(run.colour)
     return job

@@ -15,6 +15,7 @@ from wayfold.typeset.fonts import FontLibrary
 from wayfold.typeset.frames import fill_frames
 from wayfold.typeset.glyphs import find_missing_glyphs
 from wayfold.typeset.hyphens import find_unhyphenated
+from wayfold.typeset.scripts import find_right_to_left
 from wayfold.typeset.session import Session, TextFit
 from wayfold.typeset.svg import dress_svg
 
@@ -101,6 +102,7 @@ class Typesetter(TextMeasurer):
             *_find_overset(encoder.texts, answer.fits),
             *find_missing_glyphs(encoder.texts, self._fonts, self._has_sign),
             *find_unhyphenated(encoder.texts),
+            *find_right_to_left(encoder.texts),
         )
         return PageProof(answer.data, findings)
 

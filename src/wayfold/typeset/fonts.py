@@ -103,3 +103,22 @@ def read_features(path: Path) -> frozenset[str]:
             return frozenset()
         records = font["GSUB"].table.FeatureList.FeatureRecord
         return frozenset(record.FeatureTag for record in records)
+
+
+@cache
+def read_small_capitals(path: Path) -> frozenset[int]:
+    """Give the code points whose glyphs a font file has small capitals for (its feature smcp)."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(path, lazy=True) as font:
+        if "GSUB" not in font:
+            return frozenset()
+        table = font["GSUB"].table
+        records = [r for r in table.FeatureList.FeatureRecord if r.FeatureTag == "smcp"]
+        lookups = {index for record in records for index in record.Feature.LookupListIndex}
+        drawn: set[str] = set()
+        for index in lookups:
+            for part in table.LookupList.Lookup[index].SubTable:
+                # An extension holds the substitution itself (OpenType, GSUB lookup type 7).
+                drawn.update(getattr(getattr(part, "ExtSubTable", part), "mapping", ()))
+        return frozenset(c for c, glyph in font.getBestCmap().items() if glyph in drawn)

@@ -10,6 +10,7 @@ from wayfold.drawing.items import Text
 from wayfold.drawing.text import Paragraph
 from wayfold.typeset.fonts import LAST_RESORT, FontLibrary, read_coverage
 from wayfold.typeset.letters import clean_text, raise_capitals, split_lines
+from wayfold.typeset.small_capitals import wants_capitals
 
 _SHOWN_AT_MOST = 12
 _NO_INK = {"Cf", "Cc", "Zs", "Zl", "Zp"}
@@ -35,7 +36,7 @@ def _list_missing(
     text: Text, fonts: FontLibrary, has_sign: Callable[[str], bool]
 ) -> Iterator[tuple[str, str, str]]:
     for paragraph in text.paragraphs:
-        for letters, italic in _list_letters(paragraph):
+        for letters, italic in _list_letters(paragraph, fonts):
             style = paragraph.style
             for sign in sorted(set(unicodedata.normalize("NFC", letters))):
                 if not _lacks(sign, fonts, style.family, italic, style.weight):
@@ -48,11 +49,12 @@ def _list_missing(
                 yield sign, style.family, lender
 
 
-def _list_letters(paragraph: Paragraph) -> Iterator[tuple[str, bool]]:
+def _list_letters(paragraph: Paragraph, fonts: FontLibrary) -> Iterator[tuple[str, bool]]:
     style = paragraph.style
+    capitals = style.capitals or wants_capitals(paragraph.runs, style, fonts)
     for run in paragraph.runs:
         letters = clean_text("".join(split_lines(run.text)))
-        letters = raise_capitals(letters, style.language) if style.capitals else letters
+        letters = raise_capitals(letters, style.language) if capitals else letters
         yield letters, style.italic if run.italic is None else run.italic
 
 

@@ -17,7 +17,7 @@ HYPHENATED = frozenset(_PATTERNS.split())
 
 
 def find_unhyphenated(texts: Sequence[Text]) -> Iterator[Finding]:
-    """Say where hyphenation was asked for in a language there are no patterns for."""
+    """Say in which languages hyphenation was asked for that there are no patterns for."""
     for text in texts:
         asked = {p.style.language for p in text.paragraphs if p.style.hyphenate}
         for code in sorted(asked):
@@ -25,7 +25,7 @@ def find_unhyphenated(texts: Sequence[Text]) -> Iterator[Finding]:
                 yield Finding(
                     "hyphenation",
                     Severity.NOTE,
-                    text.key,
+                    f"language {code}",
                     f"There are no hyphenation patterns for “{code}”: words are not divided.",
                     "Set the text ragged if its lines look gappy.",
                 )

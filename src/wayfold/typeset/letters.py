@@ -53,3 +53,14 @@ def raise_capitals(text: str, language: str) -> str:
         apart = unicodedata.normalize("NFD", text)
         text = unicodedata.normalize("NFC", "".join(c for c in apart if c not in _GREEK_ACCENTS))
     return text.upper()
+
+
+def find_direction(text: str) -> str:
+    """Give "ltr" or "rtl" by the first letter that runs one way or the other.
+
+    Rules P2 and P3 of the Unicode Bidirectional Algorithm (UAX 9); a text without such a letter
+    runs from left to right.
+    """
+    kinds = (unicodedata.bidirectional(sign) for sign in text)
+    first = next((kind for kind in kinds if kind in ("L", "R", "AL")), "L")
+    return "ltr" if first == "L" else "rtl"

@@ -196,19 +196,20 @@ _LANGUAGES = {"en": _EN, "de": _DE, "fr": _FR, "it": _IT, "es": _ES}
 
 def knows_language(language: str) -> bool:
     """Whether the book can say its own words in ``language`` (a BCP 47 code)."""
-    return _primary(language) in _LANGUAGES
+    return split_primary(language) in _LANGUAGES
 
 
 def say(term: Term, language: str) -> str:
     """Give a term in ``language``, in English where it is not known."""
-    return _LANGUAGES.get(_primary(language), _EN)[term]
+    return _LANGUAGES.get(split_primary(language), _EN)[term]
 
 
 def say_ordinal(index: int, language: str) -> str:
     """Give "First", "Second" … for a picture's place in reading order, counted from 0."""
-    words = _ORDINALS.get(_primary(language), _ORDINALS["en"])
+    words = _ORDINALS.get(split_primary(language), _ORDINALS["en"])
     return words[index].capitalize() if index < len(words) else f"{index + 1}."
 
 
-def _primary(language: str) -> str:
+def split_primary(language: str) -> str:
+    """Give the language of a BCP 47 code without its region: "pt" of "pt-BR"."""
     return language.replace("_", "-").split("-")[0].lower()

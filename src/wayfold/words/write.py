@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
-from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.text import Paragraph, Run
@@ -18,6 +17,7 @@ from wayfold.words.accent import darken_accent
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
 from wayfold.words.itinerary import write_itinerary
+from wayfold.words.judge import judge_words
 from wayfold.words.leaves import write_leaves
 from wayfold.words.model import Words
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
@@ -30,7 +30,7 @@ from wayfold.words.styles import (
     style_subtitle,
     style_title,
 )
-from wayfold.words.terms import Term, knows_language, say
+from wayfold.words.terms import Term, say
 from wayfold.words.texts import COLOPHON, FOREWORD, style_texts
 
 CLOSING = "closing"
@@ -74,7 +74,7 @@ def write_words(
     itinerary = None
     if journey and has_table:
         itinerary = write_itinerary(book, journey, _find_days(journey, story, plan))
-    return Words(written, _judge(book, story, texts), itinerary)
+    return Words(written, judge_words(book, story, texts), itinerary)
 
 
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
@@ -179,34 +179,3 @@ def _write_colophon(book: Book) -> tuple[Paragraph, ...]:
         names = _plain(book, book.author)
         lines.insert(0, say(Term.TEXT_AND_PHOTOGRAPHS, book.language).format(names=names))
     return tuple(Paragraph((Run(line),), style_colophon(book)) for line in lines)
-
-
-def _judge(
-    book: Book, story: Story, texts: Mapping[str, tuple[Paragraph, ...]]
-) -> tuple[Finding, ...]:
-    findings = []
-    if not knows_language(book.language):
-        findings.append(
-            Finding(
-                "words.language",
-                Severity.NOTE,
-                "book.toml, language",
-                f"The book's own words (dates, “Contents”) are not known in {book.language!r} "
-                "and stand in English.",
-                "Set language to en, de, fr, it or es, or live with it.",
-            )
-        )
-    used = {b.text for b in story.blocks if b.text}
-    placed = {b.kind.value for b in story.blocks}
-    findings.extend(
-        Finding(
-            "words.unused-text",
-            Severity.WARN,
-            f"texts/{key}.md",
-            "No page of the book shows this text.",
-            "Name it as the text of a chapter, or take the file away.",
-        )
-        for key in texts
-        if key not in used and key not in placed
-    )
-    return tuple(findings)

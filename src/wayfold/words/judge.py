@@ -1,0 +1,83 @@
+"""What is to be said of the book's words as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wayfold.base.findings import Finding, Severity
+from wayfold.book.state import Book
+from wayfold.drawing.text import Paragraph
+from wayfold.story.model import Story
+from wayfold.words.terms import knows_language, split_primary
+
+RIGHT_TO_LEFT = frozenset(
+    [
+        "apc",
+        "ar",
+        "bal",
+        "bgn",
+        "ckb",
+        "dv",
+        "fa",
+        "he",
+        "ks",
+        "lrc",
+        "mzn",
+        "nqo",
+        "ps",
+        "rhg",
+        "sd",
+        "sdh",
+        "skr",
+        "syr",
+        "trw",
+        "ug",
+        "ur",
+        "yi",
+    ]
+)
+"""Languages (ISO 639) whose books open from the right; a test asks the Unicode CLDR."""
+
+
+def judge_words(
+    book: Book, story: Story, texts: Mapping[str, tuple[Paragraph, ...]]
+) -> tuple[Finding, ...]:
+    """Say what of the book's language Wayfold does not know, and which texts no page shows."""
+    findings = []
+    if split_primary(book.language) in RIGHT_TO_LEFT:
+        findings.append(
+            Finding(
+                "words.direction",
+                Severity.WARN,
+                "book.toml, language",
+                f"A book in {book.language!r} opens from the right, and its lines begin there. "
+                "Wayfold binds books that open from the left: pages, captions and margins lie "
+                "the other way round.",
+                "Set the book in another language, or take this for a trial only.",
+            )
+        )
+    if not knows_language(book.language):
+        findings.append(
+            Finding(
+                "words.language",
+                Severity.NOTE,
+                "book.toml, language",
+                f"The book's own words (dates, “Contents”) are not known in {book.language!r} "
+                "and stand in English.",
+                "Set language to en, de, fr, it or es, or live with it.",
+            )
+        )
+    used = {b.text for b in story.blocks if b.text}
+    placed = {b.kind.value for b in story.blocks}
+    findings.extend(
+        Finding(
+            "words.unused-text",
+            Severity.WARN,
+            f"texts/{key}.md",
+            "No page of the book shows this text.",
+            "Name it as the text of a chapter, or take the file away.",
+        )
+        for key in texts
+        if key not in used and key not in placed
+    )
+    return tuple(findings)
