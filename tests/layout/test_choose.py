@@ -1,7 +1,7 @@
 """The chosen arrangement: nothing overlaps, nothing is cropped, no slivers, few fill little."""
 
 import statistics
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -9,7 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.layout.choose import LEAST_SHARE, arrange_pictures
+from wayfold.layout.calm import LEAST_SHARE, judge_lines, rate_areas
+from wayfold.layout.choose import arrange_pictures, arrange_ways
+from wayfold.layout.different import differ_truly
+from wayfold.layout.slicing import count_trees, place_tree, read_tree
 
 BOX = Rect(20.0, 22.0, 168.0, 240.0)
 shapes = st.lists(
@@ -66,3 +69,40 @@ def test_many_pictures_fill_the_box(n, least):
 def test_a_box_too_small_says_so():
     with pytest.raises(ValueError, match="no room for 3 pictures"):
         arrange_pictures([1.0, 1.0, 1.0], Rect(0, 0, 3.0, 3.0), 4.0)
+
+
+@given(st.lists(st.floats(0.45, 2.6), min_size=2, max_size=5), st.floats(0.5, 3.0))
+@settings(max_examples=40, deadline=None)
+def test_no_tree_is_better_than_the_one_chosen(aspects, weight):
+    """Every tree is placed and judged by its rectangles alone."""
+    n, weights = len(aspects), np.array([weight] + [1.0] * (len(aspects) - 1))
+    scores = [0.0]
+    for index in range(count_trees(n)):
+        rects = place_tree(read_tree(n, index), aspects, 4.0, BOX)
+        areas = np.array([[r.area for r in rects]])
+        sides = [min(r.width, r.height) for r in rects]
+        if min(sides) < 28.0 or areas.min() < LEAST_SHARE * areas.mean():
+            continue
+        rough = float(rate_areas(areas, BOX, weights)[0])
+        scores.append(judge_lines(rects, rough, BOX).score)
+    best = arrange_pictures(aspects, BOX, 4.0, list(weights))
+    if max(scores) > 0:
+        assert best.score == pytest.approx(max(scores), abs=1e-9)
+
+
+@given(shapes)
+@settings(max_examples=40, deadline=None)
+def test_several_ways_differ_and_begin_with_the_best(aspects):
+    ways = arrange_ways(aspects, BOX, 4.0, count=4)
+    assert ways[0] == arrange_pictures(aspects, BOX, 4.0)
+    assert [w.score for w in ways] == sorted((w.score for w in ways), reverse=True)
+    for one, other in combinations(ways, 2):
+        assert differ_truly(one.rects, other.rects, BOX)
+    for way in ways:
+        for rect, aspect in zip(way.rects, aspects, strict=True):
+            assert abs(rect.width / rect.height / aspect - 1) <= 1e-9
+            assert BOX.contains(rect)
+
+
+def test_five_common_pictures_have_several_ways():
+    assert len(arrange_ways([1.5, 1.333, 0.75, 1.5, 1.0], BOX, 4.0, count=4)) == 4

@@ -15,7 +15,7 @@ from wayfold.layout.slicing import (
     Cut,
     Tree,
     count_trees,
-    grow_forests,
+    measure_trees,
     place_tree,
     read_tree,
 )
@@ -29,16 +29,19 @@ BOX = Rect(20.0, 22.0, 168.0, 247.0)
 aspects = st.lists(st.floats(0.4, 3.0), min_size=1, max_size=6)
 
 
+def measure_all(ratios, gap, height=200.0):
+    return measure_trees(ratios, gap, lambda a, _: np.full_like(a, height))
+
+
 @pytest.mark.parametrize(("n", "count"), list(enumerate(SCHROEDER, start=1)))
 def test_number_of_trees(n, count):
     assert count_trees(n) == count
-    assert sum(len(forest) for forest in grow_forests(ASPECTS[:n], 4.0)) == count
+    assert len(measure_all(ASPECTS[:n], 4.0)) == count
 
 
 @pytest.mark.parametrize("n", range(1, 8))
 def test_no_tree_comes_twice(n):
-    counts = [len(f) for f in grow_forests(ASPECTS[:n], 4.0)]
-    trees = {read_tree(n, root, i) for root, c in enumerate(counts) for i in range(c)}
+    trees = {read_tree(n, i) for i in range(SCHROEDER[n - 1])}
     assert len(trees) == SCHROEDER[n - 1]
     assert all(is_canonical(tree) for tree in trees)
 
@@ -115,21 +118,26 @@ def test_all_trees_agree_with_a_linear_solver(n):
     )
     found = sorted(
         tuple(round(float(h), 6) for h in row)
-        for forest in grow_forests(ASPECTS[:n], gap)
-        for row in forest.p * height + forest.q
+        for row in measure_all(ASPECTS[:n], gap, height).heights
     )
     assert len(expected) == SCHROEDER[n - 1]
     assert np.allclose(np.array(expected), np.array(found), atol=2e-6)
+
+
+@pytest.mark.parametrize("n", [2, 5, 7])
+def test_a_tree_read_is_the_tree_measured(n):
+    measured = measure_all(ASPECTS[:n], 4.0, 300.0)
+    for index in range(0, len(measured), 1 + len(measured) // 200):
+        tree, width = read_tree(n, index), measured.a[index] * 300.0 + measured.b[index]
+        rects = place_tree(tree, ASPECTS[:n], 4.0, Rect(0.0, 0.0, float(width), 1e9))
+        assert [r.height for r in rects] == pytest.approx(list(measured.heights[index]))
 
 
 @given(aspects, st.floats(0.0, 8.0), st.randoms(use_true_random=False))
 @settings(max_examples=60, deadline=None)
 def test_aspects_hold_and_siblings_add_up(ratios, gap, chance: random.Random):
     n = len(ratios)
-    counts = [len(f) for f in grow_forests(tuple(ratios), gap)]
-    root = chance.randrange(len(counts))
-    index = chance.randrange(counts[root])
-    tree = read_tree(n, root, index)
+    tree = read_tree(n, chance.randrange(count_trees(n)))
     rects = place_tree(tree, ratios, gap, Rect(0.0, 0.0, 4000.0, 4000.0))
     for rect, ratio in zip(rects, ratios, strict=True):
         if rect.height > 1.0:
@@ -163,7 +171,21 @@ def check_sums(tree: Tree, rects, gap: float) -> None:
         check_sums(child, rects, gap)
 
 
+@given(
+    aspects.filter(lambda r: len(r) > 1), st.floats(1.01, 1.5), st.randoms(use_true_random=False)
+)
+@settings(max_examples=150, deadline=None)
+def test_a_wider_picture_makes_every_tree_wider(ratios, factor, chance: random.Random):
+    n, height = len(ratios), 1000.0
+    wider = list(ratios)
+    wider[chance.randrange(n)] *= factor
+    before, after = measure_all(ratios, 4.0, height), measure_all(wider, 4.0, height)
+    # Where all pictures have room, that is where all heights are positive, in both.
+    sound = (before.heights > 0).all(axis=1) & (after.heights > 0).all(axis=1)
+    assert (after.a * height + after.b > before.a * height + before.b)[sound].all()
+
+
 @pytest.mark.parametrize("wrong", [(), (1.0,) * 11, (1.0, 0.0), (1.5, -1.0)])
 def test_what_cannot_be_arranged_is_refused(wrong):
     with pytest.raises(ValueError, match="cannot arrange"):
-        grow_forests(wrong, 4.0)
+        measure_all(wrong, 4.0)

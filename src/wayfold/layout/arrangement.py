@@ -28,3 +28,8 @@ class Arrangement:
     def moved(self, dx: float, dy: float) -> Arrangement:
         """The same arrangement elsewhere."""
         return Arrangement(tuple(r.moved(dx, dy) for r in self.rects), self.score)
+
+
+def crop_loss(aspect: float, wanted: float) -> float:
+    """Give the part of a picture that goes when ``aspect`` (width over height) becomes another."""
+    return 1.0 - min(aspect, wanted) / max(aspect, wanted)

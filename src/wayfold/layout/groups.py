@@ -8,8 +8,9 @@ from itertools import pairwise
 
 from wayfold.base.geometry import Rect
 from wayfold.layout.arrangement import Arrangement
+from wayfold.layout.calm import CLEARLY_APART, SAME_LINE
 from wayfold.layout.captions import caption_height, place_caption
-from wayfold.layout.choose import CLEARLY_APART, SAME_LINE, arrange_pictures
+from wayfold.layout.choose import arrange_pictures
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout
 from wayfold.layout.singles import MOST_CAPTION, fit_framed
