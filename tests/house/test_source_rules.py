@@ -16,7 +16,7 @@ MM_PER_INCH = 25.4
 PT_PER_INCH = 72
 PURE = (
     *("base", "book", "drawing", "trip", "story", "plan", "words", "layout", "maps", "pages"),
-    *("case", "bench"),
+    *("case", "bench", "washes"),
 )
 CLOCK_CALLS = {"now", "utcnow", "today"}
 
