@@ -10,10 +10,12 @@ import pytest
 
 from wayfold.base.geometry import Size
 from wayfold.base.units import mm_from_pt, pt_from_mm
+from wayfold.book.families import SHIPPED
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.drawing.text import Paragraph, Run, TextBlock
 from wayfold.layout.grid import make_grid
-from wayfold.layout.matter import Matter, RememberingMeasurer
+from wayfold.layout.matter import Laid, Matter, RememberingMeasurer
+from wayfold.layout.ways import ARRANGERS
 from wayfold.photos.model import Photo, SizePx
 from wayfold.story.model import Alternative, Block, BlockKind
 from wayfold.words.model import Words
@@ -121,3 +123,15 @@ def make_matter() -> Callable[..., Matter]:
         )
 
     return make
+
+
+@pytest.fixture(scope="session")
+def lay_by() -> Callable[..., Laid | None]:
+    """Lay a block by a shipped family, in its first way; None where that does not suit."""
+    families = {family.name: family for family in SHIPPED}
+
+    def lay(matter: Matter, name: str) -> Laid | None:
+        family = families[name]
+        return next(ARRANGERS[family.arrange](matter, family), None)
+
+    return lay

@@ -12,10 +12,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect, Size
+from wayfold.book.families import SHIPPED, Arrange
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.layout.arrange import arrange_book
-from wayfold.layout.families import FAMILIES
+from wayfold.layout.fixed import FIXED
 from wayfold.layout.model import BookLayout, PictureFrame, TextFrame
+from wayfold.layout.ways import ARRANGERS
 from wayfold.plan.model import Plan, PlannedPage
 from wayfold.story.model import Alternative, Block, BlockKind, Chapter, Story
 from wayfold.words.write import write_words
@@ -219,8 +221,9 @@ def test_a_crop_of_the_persons_own_is_shown(measurer, photo_of):
 
 
 def test_every_kind_of_block_has_a_family():
-    assert {kind for family in FAMILIES for kind in family.takes} == set(BlockKind)
-    assert len({family.name for family in FAMILIES}) == len(FAMILIES)
+    assert {*FIXED, BlockKind.HERO, BlockKind.SINGLE, BlockKind.GROUP} == set(BlockKind)
+    assert set(ARRANGERS) == set(Arrange)
+    assert len({family.name for family in SHIPPED}) == len(SHIPPED)
 
 
 @given(

@@ -3,16 +3,17 @@
 import pytest
 
 from wayfold.base.geometry import Rect
+from wayfold.book.families import Arrange
 from wayfold.layout.facing import align_heads
 from wayfold.layout.model import PageLayout, PictureFrame
 
 
-def page(number: int, top: float, family: str = "group") -> PageLayout:
+def page(number: int, top: float, arranged: Arrange | None = Arrange.SLICED) -> PageLayout:
     frames = (
         PictureFrame(Rect(20, top, 80, 60), "a"),
         PictureFrame(Rect(20, top + 64, 80, 60), "b"),
     )
-    return PageLayout(number, family, frames)
+    return PageLayout(number, "any", frames, arranged=arranged)
 
 
 def heads(*pages: PageLayout) -> list[float]:
@@ -27,9 +28,9 @@ def heads(*pages: PageLayout) -> list[float]:
         (page(2, 33), page(3, 22), [22, 22]),
         (page(2, 22), page(3, 60), [22, 60]),
         # Bordered pictures share their middle; texts and bled pages stay where they are.
-        (page(2, 40, "framed"), page(3, 48, "framed"), [40, 48]),
-        (page(2, 40, "framed"), page(3, 48), [40, 40]),
-        (page(2, 22, "text"), page(3, 30), [22, 30]),
+        (page(2, 40, Arrange.ALONE), page(3, 48, Arrange.ALONE), [40, 48]),
+        (page(2, 40, Arrange.ALONE), page(3, 48), [40, 40]),
+        (page(2, 22, None), page(3, 30), [22, 30]),
         # Pages 3 and 4 are two sides of a leaf, not a spread.
         (page(3, 22), page(4, 30), [22, 30]),
     ],

@@ -6,7 +6,6 @@ from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.layout.captions import name_positions
-from wayfold.layout.groups import lay_group, lay_group_facing
 from wayfold.layout.model import PictureFrame, TextFrame
 
 TRIMS = [Size(210.0, 297.0), Size(148.0, 210.0), Size(210.0, 210.0), Size(297.0, 210.0)]
@@ -39,18 +38,18 @@ def check_page(matter, page) -> list[str]:
 
 @given(aspects, st.sampled_from(TRIMS), st.sampled_from([2, 3]), st.integers(0, 6))
 @settings(max_examples=60, deadline=None)
-def test_one_page(make_matter, shapes, trim, number, captioned):
+def test_one_page(make_matter, lay_by, shapes, trim, number, captioned):
     captions = dict.fromkeys(range(min(captioned, len(shapes))), CAPTION)
     matter = make_matter(shapes, (number,), captions=captions, trim=trim)
-    (page,) = lay_group(matter).pages
+    (page,) = lay_by(matter, "group").pages
     assert check_page(matter, page) == list(matter.block.photos)
 
 
 @given(aspects, st.sampled_from(TRIMS))
 @settings(max_examples=60, deadline=None)
-def test_facing_pages_hang_from_one_line(make_matter, shapes, trim):
+def test_facing_pages_hang_from_one_line(make_matter, lay_by, shapes, trim):
     matter = make_matter(shapes, (2, 3), captions={0: CAPTION}, trim=trim)
-    left, right = lay_group_facing(matter).pages
+    left, right = lay_by(matter, "facing").pages
     assert check_page(matter, left) + check_page(matter, right) == list(matter.block.photos)
     heads = [
         min(f.box.y for f in page.frames if isinstance(f, PictureFrame)) for page in (left, right)
@@ -59,10 +58,10 @@ def test_facing_pages_hang_from_one_line(make_matter, shapes, trim):
 
 
 @pytest.mark.parametrize("n", [7, 8, 9, 10, 14])
-def test_many_pictures_on_one_page(make_matter, n):
+def test_many_pictures_on_one_page(make_matter, lay_by, n):
     shapes = [(1.5, 0.75, 1.333, 1.0, 1.778)[i % 5] for i in range(n)]
     matter = make_matter(shapes, (2,), captions=dict.fromkeys(range(n), CAPTION))
-    (page,) = lay_group(matter).pages
+    (page,) = lay_by(matter, "group").pages
     assert check_page(matter, page) == list(matter.block.photos)
 
 

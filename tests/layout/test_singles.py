@@ -1,20 +1,12 @@
 """One picture with pages to itself."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.arranging import Arranging
 from wayfold.layout.model import PictureFrame, TextFrame
-from wayfold.layout.singles import (
-    bleeds_well,
-    crosses_well,
-    lay_across,
-    lay_bled,
-    lay_framed,
-    lay_framed_small,
-)
 from wayfold.story.model import BlockKind
 
 TRIMS = [Size(210.0, 297.0), Size(148.0, 210.0), Size(215.9, 279.4), Size(210.0, 210.0)]
@@ -24,12 +16,14 @@ LONG = "Fog coming in from the bay, quicker than we could walk along the wall of
 
 @given(st.floats(0.3, 3.5), st.sampled_from(TRIMS), st.sampled_from([2, 3]), st.booleans())
 @settings(deadline=None)
-def test_bordered_picture_is_whole_and_within_margins(make_matter, aspect, trim, page, captioned):
+def test_bordered_picture_is_whole_and_within_margins(
+    make_matter, lay_by, aspect, trim, page, captioned
+):
     captions = {0: LONG} if captioned else {}
     matter = make_matter([aspect], (page,), BlockKind.SINGLE, captions, trim)
     area = matter.grid.picture_area(page == 3)
-    for lay in (lay_framed, lay_framed_small):
-        (laid,) = lay(matter).pages
+    for name in ("framed", "small", "quiet"):
+        (laid,) = lay_by(matter, name).pages
         picture = laid.frames[0]
         real = matter.aspect("p0")
         assert picture.crop == Rect(0.0, 0.0, 1.0, 1.0)
@@ -44,27 +38,30 @@ def test_bordered_picture_is_whole_and_within_margins(make_matter, aspect, trim,
 
 @pytest.mark.parametrize("trim", TRIMS)
 @pytest.mark.parametrize("aspect", [0.667, 0.75, 1.0, 1.5])
-def test_versos_mirror_rectos(make_matter, trim, aspect):
+def test_versos_mirror_rectos(make_matter, lay_by, trim, aspect):
     verso, recto = (
-        lay_framed(make_matter([aspect], (n,), BlockKind.SINGLE, trim=trim)).pages[0].frames[0].box
+        lay_by(make_matter([aspect], (n,), BlockKind.SINGLE, trim=trim), "framed")
+        .pages[0]
+        .frames[0]
+        .box
         for n in (2, 3)
     )
     assert verso.x == pytest.approx(trim.width - recto.right)
     assert (verso.y, verso.size) == (recto.y, recto.size)
 
 
-def test_optical_centre_lies_above_the_middle(make_matter):
-    box = lay_framed(make_matter([1.5], kind=BlockKind.SINGLE)).pages[0].frames[0].box
+def test_optical_centre_lies_above_the_middle(make_matter, lay_by):
+    box = lay_by(make_matter([1.5], kind=BlockKind.SINGLE), "framed").pages[0].frames[0].box
     assert 0.44 * 297 < box.center.y < 0.48 * 297
 
 
 @given(st.floats(0.5, 1.0))
 @settings(deadline=None)
-def test_bled_picture_covers_page_and_bleed(make_matter, aspect):
+def test_bled_picture_covers_page_and_bleed(make_matter, lay_by, aspect):
     matter = make_matter([aspect], (3,), BlockKind.SINGLE)
-    if not bleeds_well(matter):
-        return
-    (page,) = lay_bled(matter).pages
+    laid = lay_by(matter, "bled")
+    assume(laid is not None)
+    (page,) = laid.pages
     (frame,) = page.frames
     assert frame.box == Rect(-3.0, -3.0, 216.0, 303.0)
     assert not page.folio
@@ -73,22 +70,22 @@ def test_bled_picture_covers_page_and_bleed(make_matter, aspect):
     assert shown == pytest.approx(216 / 303)
 
 
-def test_wide_pictures_do_not_bleed_on_upright_pages(make_matter):
+def test_wide_pictures_do_not_bleed_on_upright_pages(make_matter, lay_by):
     # 1 - (216/303) / 1.5 = 0.525 would go: more than half of the picture.
-    assert not bleeds_well(make_matter([1.5], (3,), BlockKind.SINGLE))
-    assert bleeds_well(make_matter([2 / 3], (3,), BlockKind.SINGLE))
-    assert bleeds_well(make_matter([3 / 4], (3,), BlockKind.SINGLE))
+    assert lay_by(make_matter([1.5], (3,), BlockKind.SINGLE), "bled") is None
+    assert lay_by(make_matter([2 / 3], (3,), BlockKind.SINGLE), "bled")
+    assert lay_by(make_matter([3 / 4], (3,), BlockKind.SINGLE), "bled")
 
 
 @given(st.floats(1.2, 4.5), st.sampled_from(TRIMS), st.booleans())
 @settings(deadline=None)
-def test_picture_across_the_fold(make_matter, aspect, trim, captioned):
+def test_picture_across_the_fold(make_matter, lay_by, aspect, trim, captioned):
     matter = make_matter(
         [aspect], (4, 5), BlockKind.HERO, {0: "A caption"} if captioned else {}, trim
     )
-    if not crosses_well(matter):
-        return
-    left, right = lay_across(matter).pages
+    laid = lay_by(matter, "across")
+    assume(laid is not None)
+    left, right = laid.pages
     one, other = left.frames[0], right.frames[0]
     # One picture: the facing page sees the same box from its own corner.
     assert other.box == one.box.moved(-trim.width, 0.0)
@@ -110,10 +107,10 @@ def test_picture_across_the_fold(make_matter, aspect, trim, captioned):
 
 
 @pytest.mark.parametrize("numbers", [(3, 4), (4,), (4, 6)])
-def test_only_facing_pages_carry_a_picture_across(make_matter, numbers):
-    assert not crosses_well(make_matter([1.5], numbers, BlockKind.HERO))
+def test_only_facing_pages_carry_a_picture_across(make_matter, lay_by, numbers):
+    assert lay_by(make_matter([1.5], numbers, BlockKind.HERO), "across") is None
 
 
 @pytest.mark.parametrize("aspect", [0.667, 1.0])
-def test_upright_and_square_pictures_do_not_cross(make_matter, aspect):
-    assert not crosses_well(make_matter([aspect], (4, 5), BlockKind.HERO))
+def test_upright_and_square_pictures_do_not_cross(make_matter, lay_by, aspect):
+    assert lay_by(make_matter([aspect], (4, 5), BlockKind.HERO), "across") is None

@@ -42,7 +42,7 @@ def test_a_crop_has_its_shape_keeps_faces_and_most_of_what_is_looked_at(look, as
     assert crop.width / crop.height * aspect == pytest.approx(wanted)
     assert crop.area >= 1 - most - 1e-6
     assert look.salience.within(crop) >= LEAST_KEPT - 1e-9
-    assert all(crop.contains(claim_room(face)) for face in look.faces)
+    assert all(crop.contains(claim_room(face, aspect)) for face in look.faces)
 
 
 @given(looks, shapes, shapes)
@@ -54,9 +54,9 @@ def test_no_crop_keeps_less_than_the_plain_middle(look, aspect, wanted):
     middle = Rect((1 - width) / 2, (1 - height) / 2, width, height)
     if crop is None:
         # Then the middle cuts something too, or keeps too little.
-        cut = not all(middle.contains(claim_room(face)) for face in look.faces)
+        cut = not all(middle.contains(claim_room(face, aspect)) for face in look.faces)
         assert cut or middle.area < 0.5 or look.salience.within(middle) < LEAST_KEPT + 1e-9
-    elif all(middle.contains(claim_room(face)) for face in look.faces):
+    elif all(middle.contains(claim_room(face, aspect)) for face in look.faces):
         assert look.salience.within(crop) >= look.salience.within(middle) - 1e-6
 
 
@@ -106,7 +106,7 @@ def test_a_face_goes_out_of_the_fold():
     lone = [100.0 if 3 <= i % COLUMNS <= 8 and 2 <= i // COLUMNS <= 5 else 0.1 for i in range(96)]
     crop = find_crop(make_look(lone, [face]), 1.4, 1.4, 0.3, keep=keep)
     assert crop is not None
-    room = claim_room(face)
+    room = claim_room(face, 1.4)
     low, high = crop.x + 0.48 * crop.width, crop.x + 0.52 * crop.width
     assert room.right <= low + 1e-9 or room.x >= high - 1e-9
     off = Face(Rect(0.40, 0.4, 0.05, 0.08), 0.9)

@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock, TextMeasurer
 from wayfold.layout.facing import align_heads
-from wayfold.layout.families import FAMILIES, Family
+from wayfold.layout.fixed import FIXED
 from wayfold.layout.grid import make_grid
 from wayfold.layout.homes import house_captions, set_day_lines
 from wayfold.layout.judge import judge_pages
-from wayfold.layout.matter import Matter, RememberingMeasurer, blank_page
-from wayfold.layout.model import BookLayout, PageLayout
+from wayfold.layout.matter import Laid, Matter, RememberingMeasurer, blank_page
+from wayfold.layout.model import BookLayout
+from wayfold.layout.spreads import choose_ways
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
-from wayfold.story.model import Block, BlockKind, Story
+from wayfold.story.model import Block, Story
 from wayfold.words.leaves import find_veiled_pages, leave_out_veiled
 from wayfold.words.model import Words
 
-REPEATED = 0.25
-"""What a family loses that the spread before showed too."""
-TWO_BLED = 0.6
-"""What a bled picture loses where the facing page is bled too."""
-ALIKE_FACING = 0.1
-"""What a bordered picture gains where the facing page has one as well."""
-PICTURE_KINDS = (BlockKind.HERO, BlockKind.SINGLE, BlockKind.GROUP)
+NOTHING = Laid(())
 
 
 def arrange_book(
@@ -67,13 +63,19 @@ def arrange_book(
         )
     matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places
     _measure_captions(matters, remembering)
+    laid = {m.block.id: lay(m) for m in matters if (lay := FIXED.get(m.block.kind))}
+    for one in laid.values():
+        pages.update({page.number: page for page in one.pages})
+    for opening in _gather_openings(
+        m for m in matters if m.block.photos and m.block.id not in laid
+    ):
+        for matter, way in choose_ways(opening, pages):
+            laid[matter.block.id] = way.laid
+            pages.update({page.number: page for page in way.laid.pages})
     for matter in matters:
-        if matter.block.kind in PICTURE_KINDS and not matter.block.photos:
-            continue
-        laid = _choose_family(matter, pages).lay(matter)
-        pages.update({page.number: page for page in laid.pages})
-        homeless += laid.homeless
-        findings += laid.findings
+        one = laid.get(matter.block.id, NOTHING)
+        homeless += one.homeless
+        findings += one.findings
     pages = align_heads(pages)
     pages, unplaced = house_captions(matters, pages, homeless)
     pages, undated = set_day_lines(matters, pages)
@@ -81,27 +83,10 @@ def arrange_book(
     return BookLayout(ordered, (*findings, *unplaced, *undated, *judge_pages(grid, ordered)))
 
 
-def _choose_family(matter: Matter, pages: Mapping[int, PageLayout]) -> Family:
-    """Give the family that suits best, those the reader has just seen set back."""
-    first = matter.numbers[0]
-    start = first - first % 2
-    before = {pages[n].family for n in (start - 2, start - 1) if n in pages}
-    facing = {pages[n].family for n in (start, start + 1) if n in pages and n < first}
-
-    def judge(family: Family) -> float:
-        worth = family.suits(matter)
-        if worth <= 0:
-            return 0.0
-        # A hero crosses the fold however many came before it.
-        if family.name in before - {"across"}:
-            worth -= REPEATED
-        if family.name == "bled" and facing & {"bled", "across"}:
-            worth -= TWO_BLED
-        if family.name == "framed" and "framed" in facing:
-            worth += ALIKE_FACING
-        return max(worth, 0.01)
-
-    return max((f for f in FAMILIES if matter.block.kind in f.takes), key=judge)
+def _gather_openings(matters: Iterable[Matter]) -> list[tuple[Matter, ...]]:
+    """Give the blocks of pictures that begin on the same two facing pages, in order."""
+    gathered = groupby(matters, key=lambda m: m.numbers[0] // 2)
+    return [tuple(opening) for _, opening in gathered]
 
 
 def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from wayfold.book.families import Arrange
 from wayfold.layout.model import Frame, PageLayout, PictureFrame
 
-MOVABLE = frozenset({"framed", "framed-small", "group", "picture-facing"})
-CENTRED = frozenset({"framed", "framed-small"})
-"""Two of these share their middle line already."""
+FIXED = frozenset({None, Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
+"""What is arranged so keeps its height."""
 NEARLY = 14.0
 SAME = 0.05
 
@@ -21,7 +21,9 @@ def align_heads(pages: Mapping[int, PageLayout]) -> dict[int, PageLayout]:
         left, right = aligned.get(number), aligned.get(number + 1)
         if number % 2 or left is None or right is None:
             continue
-        if not {left.family, right.family} <= MOVABLE or {left.family, right.family} <= CENTRED:
+        both = {left.arranged, right.arranged}
+        # Two pictures alone share their middle line already.
+        if both & FIXED or both == {Arrange.ALONE}:
             continue
         apart = _head(left) - _head(right)
         if SAME < abs(apart) < NEARLY:

@@ -1,125 +1,83 @@
-"""Two to nine pictures that belong together, without crop, on one page or several."""
+"""Two to nine pictures that belong together, on one page or over facing ones."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from wayfold.base.geometry import Rect
+from wayfold.book.families import Family
 from wayfold.layout.arrangement import Arrangement
-from wayfold.layout.calm import CLEARLY_APART, SAME_LINE
-from wayfold.layout.captions import caption_height, place_caption
-from wayfold.layout.choose import arrange_pictures
-from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
-from wayfold.layout.model import Frame, PageLayout
-from wayfold.layout.singles import MOST_CAPTION, fit_framed
-
-MOST_ON_A_PAGE = 9
-ROUNDS = 3
-"""How often pictures make more room for their captions."""
-SNAP_TO_HEAD = 14.0
-"""A composition that would begin less than this (mm) below the head line begins on it."""
-LEAST_SIDE = 28.0
-"""The shortest side (mm) of a picture in a group on an A4 page."""
+from wayfold.layout.composed import ArrangeIn, NoRoomError, compose_page, hang_pages
+from wayfold.layout.matter import Laid, Matter, blank_page, facing_pair, on_recto
+from wayfold.layout.stack import arrange_stack
+from wayfold.layout.strip import arrange_strip
 
 
-@dataclass(frozen=True, slots=True)
-class Composed:
-    """Pictures of one page, their places at the top of the picture area, and the caption's room."""
-
-    photos: tuple[str, ...]
-    arrangement: Arrangement
-    below: float
-
-    @property
-    def height(self) -> float:
-        """Height of the pictures in mm."""
-        return self.arrangement.bounds.height
+def lay_sliced(matter: Matter, family: Family) -> Iterator[Laid]:
+    """Give the calmest arrangement of all pictures, parted over the pages in order."""
+    yield from _lay_parted(matter, family, None)
 
 
-def compose_page(matter: Matter, photos: Sequence[str], recto: bool) -> Composed:
-    """Arrange the pictures of one page; across, they stand in the middle of the picture area."""
-    area = matter.grid.picture_area(recto)
-    most = MOST_CAPTION * area.height
-    below = min(most, caption_height(matter, photos, matter.grid.caption_measure))
-    composed = _compose_above(matter, photos, recto, below)
-    for _ in range(ROUNDS):
-        # Only now is it known how wide the pictures stand, and so how high their captions.
-        need = min(most, _measure_captions(matter, composed))
-        if need <= composed.below + SAME_LINE:
-            break
-        composed = _compose_above(matter, photos, recto, need)
-    return composed
+def lay_scattered(matter: Matter, family: Family) -> Iterator[Laid]:
+    """Give pictures scattered over the page or over both."""
+    yield from ()
 
 
-def _compose_above(matter: Matter, photos: Sequence[str], recto: bool, below: float) -> Composed:
-    area = matter.grid.picture_area(recto)
-    box = Rect(area.x, area.y, area.width, area.height - below)
-    if len(photos) == 1:
-        framed = fit_framed(matter, photos[0], recto)
-        arrangement = Arrangement((framed.moved(0.0, area.y - framed.y),), 0.8)
-    else:
-        arrangement = _arrange_apart(matter, photos, box)
-    slack = area.width - arrangement.bounds.width
-    shift = area.x + slack / 2 - arrangement.bounds.x
-    return Composed(tuple(photos), arrangement.moved(shift, 0.0), below)
+def lay_strip(matter: Matter, family: Family) -> Iterator[Laid]:
+    """Give the strip of a scene."""
+
+    def strip(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement | None:
+        return arrange_strip([matter.aspect(p) for p in photos], box)
+
+    yield from _lay_parted(matter, family, strip)
 
 
-def _measure_captions(matter: Matter, composed: Composed) -> float:
-    placed = list(zip(composed.photos, composed.arrangement.rects, strict=True))
-    bounds = composed.arrangement.bounds
-    frames = place_caption(matter, placed, bounds)
-    return max((f.box.bottom for f in frames), default=bounds.bottom) - bounds.bottom
+def lay_stack(matter: Matter, family: Family) -> Iterator[Laid]:
+    """Give the stack of panoramas."""
+
+    def stack(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement | None:
+        return arrange_stack([matter.aspect(p) for p in photos], box, matter.grid.gap)
+
+    yield from _lay_parted(matter, family, stack)
 
 
-def _arrange_apart(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
-    """Arrange so that the edges lie on the margins, or clearly apart from them."""
-    best = arrange_all(matter, photos, box)
-    slack = box.width - best.bounds.width
-    if not SAME_LINE < slack < 2 * CLEARLY_APART:
-        return best
-    return arrange_all(
-        matter, photos, Rect(box.x, box.y, box.width - 2 * CLEARLY_APART, box.height)
+def lay_one_and_rest(matter: Matter, family: Family) -> Iterator[Laid]:
+    """Give the weightiest picture large on its page, the others on the page that faces it."""
+    photos = matter.block.photos
+    if not facing_pair(matter.numbers):
+        return
+    best = max(photos, key=lambda p: (matter.weight(p), -photos.index(p)))
+    rest = tuple(p for p in photos if p != best)
+    # The first picture comes first; any other is met after those it stands out from.
+    parts = [(best,), rest] if best == photos[0] else [rest, (best,)]
+    yield from _lay_parts(matter, family, parts, None)
+
+
+def _lay_parted(matter: Matter, family: Family, arrange: ArrangeIn | None) -> Iterator[Laid]:
+    parts = _part(matter) if len(matter.numbers) > 1 else [matter.block.photos]
+    yield from _lay_parts(matter, family, parts, arrange)
+
+
+def _lay_parts(
+    matter: Matter, family: Family, parts: Sequence[Sequence[str]], arrange: ArrangeIn | None
+) -> Iterator[Laid]:
+    """Give the pages with these pictures on each, heads on one line; nothing without room."""
+    try:
+        composed = [
+            (number, compose_page(matter, photos, on_recto(number), arrange))
+            for number, photos in zip(matter.numbers, parts, strict=True)
+            if photos
+        ]
+    except NoRoomError:
+        return
+    hung = hang_pages(matter, composed, family.name, family.arrange)
+    pages = {page.number: page for page in hung}
+    scores = [c.arrangement.score for _, c in composed if len(c.photos) > 1]
+    yield Laid(
+        tuple(pages.get(n) or blank_page(n) for n in matter.numbers),
+        score=min(scores, default=None),
     )
-
-
-def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
-    """Arrange any number of pictures in a box: more than nine are parted into bands first."""
-    gap = matter.grid.gap
-    if len(photos) > MOST_ON_A_PAGE:
-        half = len(photos) // 2
-        height = (box.height - gap) / 2
-        upper = arrange_all(matter, photos[:half], Rect(box.x, box.y, box.width, height))
-        top = upper.bounds.bottom + gap
-        lower = arrange_all(matter, photos[half:], Rect(box.x, top, box.width, height))
-        return Arrangement(upper.rects + lower.rects, min(upper.score, lower.score))
-    scale = matter.grid.picture_area(True).width / 168.0
-    return arrange_pictures(
-        [matter.aspect(p) for p in photos],
-        box,
-        gap,
-        [matter.weight(p) for p in photos],
-        LEAST_SIDE * min(1.0, scale),
-    )
-
-
-def lay_group(matter: Matter) -> Laid:
-    """All pictures on one page."""
-    (number,) = matter.numbers
-    composed = compose_page(matter, matter.block.photos, on_recto(number))
-    return Laid(hang_pages(matter, [(number, composed)], "group"))
-
-
-def lay_group_facing(matter: Matter) -> Laid:
-    """Pictures parted over the block's pages in order, by the best balance; heads on one line."""
-    composed = [
-        (number, compose_page(matter, photos, on_recto(number)))
-        for number, photos in zip(matter.numbers, _part(matter), strict=True)
-        if photos
-    ]
-    pages = {page.number: page for page in hang_pages(matter, composed, "group-facing")}
-    return Laid(tuple(pages.get(n) or blank_page(n) for n in matter.numbers))
 
 
 def _part(matter: Matter) -> list[tuple[str, ...]]:
@@ -150,24 +108,3 @@ def _judge_parts(matter: Matter, parts: Sequence[Sequence[str]]) -> float:
     apart = heights[1] - heights[0]
     foot = 1.0 if apart < 0.5 else 0.85 if apart < 8.0 else 0.95
     return (0.7 * scores[0] + 0.3 * scores[1]) * foot
-
-
-def hang_pages(
-    matter: Matter, composed: Sequence[tuple[int, Composed]], family: str
-) -> tuple[PageLayout, ...]:
-    """Hang the compositions of facing pages at one height and set their captions."""
-    grid = matter.grid
-    highest = max(c.height for _, c in composed)
-    below = max(c.below for _, c in composed)
-    area = grid.picture_area(True)
-    top = min(grid.hang(highest), area.bottom - below - highest)
-    if top < area.y + SNAP_TO_HEAD:
-        top = area.y
-    pages = []
-    for number, one in composed:
-        hung = one.arrangement.moved(0.0, top - one.arrangement.bounds.y)
-        placed = list(zip(one.photos, hung.rects, strict=True))
-        frames: list[Frame] = [matter.whole(photo, rect) for photo, rect in placed]
-        frames += place_caption(matter, placed, hung.bounds)
-        pages.append(PageLayout(number, family, tuple(frames)))
-    return tuple(pages)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.book.families import Arrange
 from wayfold.drawing.text import Align, Paragraph, VerticalAlign
 from wayfold.layout.captions import caption_width, name_captions
 from wayfold.layout.judge import shown_box
@@ -18,7 +19,8 @@ CLEAR = 3.0
 """White (mm) a small text keeps from everything else."""
 DAY_LINE_RISE = 9.0
 """How far (mm, on A4) the day line stands above the head line."""
-NO_HOSTS = frozenset({"half-title", "title", "bled"})
+NO_HOSTS = frozenset({"half-title", "title"})
+OVER_FOLD = frozenset({Arrange.ACROSS, Arrange.REACHING})
 
 
 def house_captions(
@@ -36,8 +38,10 @@ def house_captions(
     by_page = {n: m for m in matters for n in m.numbers}
     for number, photo in homeless:
         matter = by_page[number]
-        for host, term in _neighbours(matter, number, pages[number].family == "across"):
+        for host, term in _neighbours(matter, number, pages[number].arranged in OVER_FOLD):
             if host not in housed or housed[host].family in NO_HOSTS:
+                continue
+            if housed[host].arranged is Arrange.BLED:
                 continue
             caption = matter.words.get(f"caption:{photo}")
             paragraphs = name_captions(matter, [(say(term, matter.book.language), caption[0])])

@@ -18,7 +18,7 @@ from wayfold.layout.cropping import (
     shown_part,
 )
 from wayfold.layout.grid import Grid
-from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
+from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
 from wayfold.photos.model import Photo
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import Block
@@ -26,6 +26,7 @@ from wayfold.words.model import Words
 
 BALANCED = (0.62, 0.68, 0.74, 0.8, 0.86, 0.92, 1.0)
 """Measures tried for ragged lines of even length, as parts of the full one."""
+SAME_SHAPE = 1e-6
 ROOM_FOR_ROUNDING = 0.1
 """Added to measured heights (mm), so that no text is called too tall by a rounding."""
 
@@ -82,6 +83,22 @@ class Matter:
     def whole(self, photo: str, box: Rect) -> PictureFrame:
         """A frame that shows all the person wants shown."""
         return PictureFrame(box, photo, shown_part(self.book, self.photos[photo]))
+
+    def show_in(self, photo: str, box: Rect, number: int) -> PictureFrame:
+        """A frame in ``box``, cropped to it where it is of another shape.
+
+        Where a crop would cost what matters the picture stands whole, in the middle of the box.
+        """
+        aspect = self.aspect(photo)
+        if abs(box.width / box.height - aspect) <= SAME_SHAPE * aspect:
+            return self.whole(photo, box)
+        crop = self.crop_on_page(photo, box, number)
+        if crop:
+            return PictureFrame(box, photo, crop)
+        width = min(box.width, box.height * aspect)
+        left = box.x + (box.width - width) / 2
+        top = box.y + (box.height - width / aspect) / 2
+        return self.whole(photo, Rect(left, top, width, width / aspect))
 
     def crop_on_page(self, photo: str, box: Rect, number: int) -> Rect | None:
         """What to show in ``box`` on one page, or None if nothing does the picture justice."""
@@ -141,6 +158,8 @@ class Laid:
     homeless: tuple[tuple[int, str], ...] = ()
     """Page number and photograph."""
     findings: tuple[Finding, ...] = ()
+    score: float | None = None
+    """How good the arrangement is (0-1), where there was one to judge."""
 
 
 def blank_page(number: int) -> PageLayout:
@@ -153,9 +172,19 @@ def on_recto(number: int) -> bool:
     return is_recto(number)
 
 
-def with_frames(page: PageLayout, *frames: PictureFrame | TextFrame) -> PageLayout:
+def with_frames(page: PageLayout, *frames: Frame) -> PageLayout:
     """The page with more frames on top."""
     return replace(page, frames=(*page.frames, *frames))
+
+
+def page_for_one(numbers: tuple[int, ...]) -> int:
+    """The page that takes a block's one picture: a recto where the block has one."""
+    return next((n for n in numbers if is_recto(n)), numbers[0])
+
+
+def with_blanks(matter: Matter, page: PageLayout) -> Laid:
+    """The page, and the block's other pages empty."""
+    return Laid(tuple(page if n == page.number else blank_page(n) for n in matter.numbers))
 
 
 def facing_pair(numbers: tuple[int, ...]) -> bool:

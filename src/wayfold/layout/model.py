@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
+from wayfold.book.families import Arrange
 from wayfold.drawing.text import Paragraph, VerticalAlign
 
 
@@ -63,13 +64,15 @@ Frame = PictureFrame | TextFrame | RuleFrame | DrawnFrame
 class PageLayout:
     """One page: the layout family it was laid out by and its frames, lowest first.
 
-    ``folio`` says whether the page shows its number.
+    ``folio`` says whether the page shows its number; ``arranged`` how its pictures lie, None where
+    they are not what the page is for.
     """
 
     number: int
     family: str
     frames: tuple[Frame, ...]
     folio: bool = True
+    arranged: Arrange | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from wayfold.base.geometry import Rect
 from wayfold.drawing.text import VerticalAlign
 from wayfold.layout.captions import place_caption
 from wayfold.layout.colophon import lay_colophon_pages
+from wayfold.layout.composed import arrange_all, compose_page, hang_pages
 from wayfold.layout.grid import COLUMNS
-from wayfold.layout.groups import arrange_all, compose_page, hang_pages
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout, TextFrame
 from wayfold.layout.texts import lay_text_pages

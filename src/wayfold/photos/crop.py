@@ -53,12 +53,15 @@ class Keep:
 KEEP_ALL = Keep()
 
 
-def claim_room(face: Face) -> Rect:
-    """Give the face with the air and head-room that belong to it, within the picture."""
+def claim_room(face: Face, aspect: float) -> Rect:
+    """Give the face with the air and head-room that belong to it, within the picture.
+
+    ``aspect`` is the whole picture's: what is air beside a face is measured in its height too.
+    """
     box, air = face.box, ROUND_FACE * face.box.height
     top = max(0.0, box.y - HEAD_ROOM * box.height)
-    left = max(0.0, box.x - air)
-    right, bottom = min(1.0, box.right + air), min(1.0, box.bottom + air)
+    left = max(0.0, box.x - air / aspect)
+    right, bottom = min(1.0, box.right + air / aspect), min(1.0, box.bottom + air)
     return Rect(left, top, right - left, bottom - top)
 
 
@@ -91,7 +94,9 @@ def find_crop(
         return _window(windows[_find_middle(windows, part)])
     table = _Table(look.salience)
     kept = table.within(windows) / max(table.within(np.array([_corners(part)]))[0], 1e-12)
-    sound = _keep_faces(windows, look.faces, part, keep) & (kept >= LEAST_KEPT)
+    sound = _keep_faces(windows, [claim_room(f, aspect) for f in look.faces], part, keep) & (
+        kept >= LEAST_KEPT
+    )
     middle = _find_middle(windows, part)
     if sound[middle]:
         # No finer reason is worth more than what the plain middle would have kept.
@@ -138,14 +143,14 @@ def _find_middle(windows: Floats, part: Rect) -> int:
 
 
 def _keep_faces(
-    windows: Floats, faces: Sequence[Face], part: Rect, keep: Keep
+    windows: Floats, rooms: Sequence[Rect], part: Rect, keep: Keep
 ) -> npt.NDArray[np.bool_]:
-    """Tell which windows lay every face, with its room, where it may lie."""
+    """Tell which windows lay every face's room where it may lie."""
     left, top = windows[:, 0], windows[:, 1]
     across, down = windows[:, 2] - left, windows[:, 3] - top
     sound = np.ones(len(windows), dtype=bool)
-    for face in faces:
-        room = claim_room(face).overlap(part)
+    for claimed in rooms:
+        room = claimed.overlap(part)
         if room is None:
             continue
         inside = keep.inside

@@ -82,6 +82,8 @@ class Block:
     importance: int = 0
     day: date | None = None
     swap: str | None = None
+    scene: bool = False
+    """Whether its pictures show one scene as it went on."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.families import Arrange
 from wayfold.checks.subject import Subject, show_box
 from wayfold.layout.model import PictureFrame
 
@@ -22,7 +23,7 @@ def find_slivers(subject: Subject) -> Iterator[Finding]:
     """Name pictures that show less than ``SHORT_SIDE_LEAST`` mm on a page."""
     for page in subject.pages:
         for frame in page.frames:
-            if not isinstance(frame, PictureFrame) or "strip" in page.family:
+            if not isinstance(frame, PictureFrame) or page.arranged is Arrange.STRIP:
                 continue
             box = show_box(frame, subject.page)
             if box is None or _is_panorama(subject, frame):
