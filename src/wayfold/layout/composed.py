@@ -11,7 +11,7 @@ from wayfold.layout.alone import MOST_CAPTION, fit_framed
 from wayfold.layout.arrangement import Arrangement
 from wayfold.layout.calm import CLEARLY_APART, SAME_LINE
 from wayfold.layout.captions import caption_height, place_caption
-from wayfold.layout.choose import arrange_pictures
+from wayfold.layout.choose import arrange_pictures, arrange_ways
 from wayfold.layout.matter import Matter
 from wayfold.layout.model import Frame, PageLayout
 
@@ -94,12 +94,41 @@ def _measure_captions(matter: Matter, composed: Composed) -> float:
 def arrange_apart(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
     """Arrange so that the edges lie on the margins, or clearly apart from them."""
     best = arrange_all(matter, photos, box)
-    slack = box.width - best.bounds.width
-    if not SAME_LINE < slack < 2 * CLEARLY_APART:
-        return best
-    return arrange_all(
-        matter, photos, Rect(box.x, box.y, box.width - 2 * CLEARLY_APART, box.height)
-    )
+    return best if _is_apart(best, box) else arrange_all(matter, photos, _narrow(box))
+
+
+def arrange_nth(matter: Matter, photos: Sequence[str], box: Rect, nth: int) -> Arrangement | None:
+    """Give the ``nth`` best arrangement (from 0) that differs from those before, or None."""
+    if nth == 0:
+        return arrange_apart(matter, photos, box)
+    if len(photos) > MOST_ON_A_PAGE:
+        return None
+    for room in (box, _narrow(box)):
+        ways = arrange_ways(*_describe(matter, photos, room), count=nth + 1)
+        if nth >= len(ways):
+            return None
+        if _is_apart(ways[nth], room):
+            return ways[nth]
+    return None
+
+
+def _is_apart(arrangement: Arrangement, box: Rect) -> bool:
+    slack = box.width - arrangement.bounds.width
+    return not SAME_LINE < slack < 2 * CLEARLY_APART
+
+
+def _narrow(box: Rect) -> Rect:
+    return Rect(box.x, box.y, box.width - 2 * CLEARLY_APART, box.height)
+
+
+def _describe(
+    matter: Matter, photos: Sequence[str], box: Rect
+) -> tuple[list[float], Rect, float, list[float], float]:
+    """Give aspects, box, gap, weights and the least side, as arranging wants them."""
+    scale = matter.grid.picture_area(True).width / 168.0
+    aspects = [matter.aspect(p) for p in photos]
+    weights = [matter.weight(p) for p in photos]
+    return aspects, box, matter.grid.gap, weights, LEAST_SIDE * min(1.0, scale)
 
 
 def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement:
@@ -112,14 +141,7 @@ def arrange_all(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangement
         top = upper.bounds.bottom + gap
         lower = arrange_all(matter, photos[half:], Rect(box.x, top, box.width, height))
         return Arrangement(upper.rects + lower.rects, min(upper.score, lower.score))
-    scale = matter.grid.picture_area(True).width / 168.0
-    return arrange_pictures(
-        [matter.aspect(p) for p in photos],
-        box,
-        gap,
-        [matter.weight(p) for p in photos],
-        LEAST_SIDE * min(1.0, scale),
-    )
+    return arrange_pictures(*_describe(matter, photos, box))
 
 
 def hang_pages(

@@ -3,25 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 
 from wayfold.base.geometry import Rect
 from wayfold.book.families import Family
 from wayfold.layout.arrangement import Arrangement
-from wayfold.layout.composed import ArrangeIn, NoRoomError, compose_page, hang_pages
+from wayfold.layout.composed import (
+    ArrangeIn,
+    NoRoomError,
+    arrange_nth,
+    compose_page,
+    hang_pages,
+)
 from wayfold.layout.matter import Laid, Matter, blank_page, facing_pair, on_recto
 from wayfold.layout.stack import arrange_stack
 from wayfold.layout.strip import arrange_strip
 
+WAYS = 3
+"""So many arrangements a family has to offer."""
+
 
 def lay_sliced(matter: Matter, family: Family) -> Iterator[Laid]:
-    """Give the calmest arrangement of all pictures, parted over the pages in order."""
-    yield from _lay_parted(matter, family, None)
-
-
-def lay_scattered(matter: Matter, family: Family) -> Iterator[Laid]:
-    """Give pictures scattered over the page or over both."""
-    yield from ()
+    """Give the calmest arrangements of all pictures, parted over the pages in order."""
+    for nth in range(WAYS):
+        yield from _lay_parted(matter, family, partial(arrange_nth, nth=nth))
 
 
 def lay_strip(matter: Matter, family: Family) -> Iterator[Laid]:
@@ -54,7 +60,7 @@ def lay_one_and_rest(matter: Matter, family: Family) -> Iterator[Laid]:
     yield from _lay_parts(matter, family, parts, None)
 
 
-def _lay_parted(matter: Matter, family: Family, arrange: ArrangeIn | None) -> Iterator[Laid]:
+def _lay_parted(matter: Matter, family: Family, arrange: ArrangeIn) -> Iterator[Laid]:
     parts = _part(matter) if len(matter.numbers) > 1 else [matter.block.photos]
     yield from _lay_parts(matter, family, parts, arrange)
 

@@ -12,7 +12,6 @@ from wayfold.layout.alone import lay_alone
 from wayfold.layout.bled import lay_bled
 from wayfold.layout.groups import (
     lay_one_and_rest,
-    lay_scattered,
     lay_sliced,
     lay_stack,
     lay_strip,
@@ -34,7 +33,6 @@ ARRANGERS: Mapping[Arrange, Callable[[Matter, Family], Iterator[Laid]]] = {
     Arrange.ACROSS: lay_across,
     Arrange.REACHING: lay_reaching,
     Arrange.SLICED: lay_sliced,
-    Arrange.SCATTERED: lay_scattered,
     Arrange.STRIP: lay_strip,
     Arrange.STACK: lay_stack,
     Arrange.ONE_AND_REST: lay_one_and_rest,
