@@ -27,6 +27,7 @@ from wayfold.app.reports import (
 )
 from wayfold.app.setting import set_leaves, set_marks, set_pages
 from wayfold.app.stages import Results, run_stages
+from wayfold.app.towns import KeptTowns
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values, plain
@@ -77,7 +78,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     shown = PaperPictures(pictures, miniatures)
     papers = set_bench_papers(folder, results, shown, typesetter, progress, known)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
-    findings = judge_results(results, found)
+    findings = judge_results(folder, results, found)
     contents = {photo.id: photo.content for photo in results.catalogue.photos}
     traced = trace_sheets(results.sheets, results.drawings, contents)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
@@ -138,9 +139,12 @@ def _list_changed(before: Made, after: Made) -> tuple[str, ...]:
     )
 
 
-def judge_results(results: Results, typeset: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def judge_results(
+    folder: BookFolder, results: Results, typeset: tuple[Finding, ...]
+) -> tuple[Finding, ...]:
     """Give what was found on the way, in setting the type, and by the checks over it all."""
-    return check_book(
+    towns = KeptTowns(DiskCache(folder.cache, "towns"))
+    found = check_book(
         Subject(
             book=results.book,
             photos=results.photos,
@@ -150,9 +154,15 @@ def judge_results(results: Results, typeset: tuple[Finding, ...]) -> tuple[Findi
             words=results.words,
             layout=results.layout,
             sheets=results.sheets,
+            journey=results.journey,
+            sets=results.sets,
+            drawings=results.drawings,
+            towns=towns,
             earlier=(*results.findings, *typeset),
         )
     )
+    towns.keep()
+    return found
 
 
 def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:

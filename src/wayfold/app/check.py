@@ -23,4 +23,4 @@ def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
     veiled = set_leaves(folder, results, typesetter, progress)
     cover = set_case(folder, results, typesetter, progress)
     found = (*proofs.findings, *veiled.findings, *cover.findings)
-    return judge_results(results, found)
+    return judge_results(folder, results, found)

@@ -32,6 +32,7 @@ from wayfold.pages.leaf_contrast import prove_leaves
 from wayfold.pages.see_through import sheet_of
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
+from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
 from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
@@ -72,6 +73,8 @@ class Results:
     """The journey's line for the cover."""
     unclear: tuple[Finding, ...] = ()
     """What on leaves is hard to read over the pages beneath."""
+    sets: PhotoSets = NO_SETS
+    """Which photographs are nearly alike."""
 
     @property
     def plan(self) -> Plan:
@@ -135,8 +138,8 @@ def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -
 
 def derive_story(
     folder: BookFolder, book: Book, catalogue: Catalogue, measurer: TextMeasurer
-) -> tuple[Trip, Journey, Story]:
-    """Give the trip, the journey of it, and the story told of it."""
+) -> tuple[Trip, Journey, PhotoSets, Story]:
+    """Give the trip, the journey of it, the sets of like pictures, and the story told of it."""
     photos = {photo.id: photo for photo in catalogue.photos}
     trip, journey = derive_journey(folder, book, catalogue)
     text_pages = dict(count_text_pages(style_texts(book), book, measurer))
@@ -146,7 +149,7 @@ def derive_story(
     overview = wants_overview(book, journey)
     sets = read_sets(folder, catalogue.photos)
     story = tell_story(trip, book, photos, text_pages, overview=overview, sets=sets)
-    return trip, journey, story
+    return trip, journey, sets, story
 
 
 def derive_results(
@@ -159,7 +162,7 @@ def derive_results(
     """Run the stages from the trip to the sheets; of them only maps may take long."""
     photos = {photo.id: photo for photo in catalogue.photos}
     measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
-    trip, journey, story = derive_story(folder, book, catalogue, measurer)
+    trip, journey, sets, story = derive_story(folder, book, catalogue, measurer)
     planned = keep_or_plan(folder, story, book)
     plan = planned.plan
     words = write_words(book, story, plan, photos, journey)
@@ -205,4 +208,5 @@ def derive_results(
         interleaf_sheets,
         route,
         unclear,
+        sets,
     )

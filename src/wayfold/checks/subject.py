@@ -8,11 +8,15 @@ from dataclasses import dataclass, field
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
+from wayfold.drawing.items import Drawing
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
 from wayfold.photos.model import Photo
+from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
 from wayfold.press.model import PressSheet
-from wayfold.story.model import Story
+from wayfold.story.model import Chapter, Story
+from wayfold.trip.journey.model import Journey
+from wayfold.trip.town_names import NameFinder, NoNames
 from wayfold.words.model import Words
 
 
@@ -20,8 +24,9 @@ from wayfold.words.model import Words
 class Subject:
     """A book as far as it is made; what does not exist yet is None or empty.
 
-    ``missing``: ids of photographs the book knows and whose file is gone. ``earlier``: what the
-    stages themselves found (reading, planning, laying out, typesetting).
+    ``missing``: ids of photographs the book knows and whose file is gone. ``sets``: those among
+    them nearly alike. ``drawings``: the pages as composed. ``towns``: knows the world's towns by
+    name. ``earlier``: what the stages themselves found (reading, planning, laying out, setting).
     """
 
     book: Book
@@ -32,6 +37,10 @@ class Subject:
     words: Words | None = None
     layout: BookLayout | None = None
     sheets: tuple[PressSheet, ...] = ()
+    journey: Journey | None = None
+    sets: PhotoSets = NO_SETS
+    drawings: tuple[Drawing, ...] = ()
+    towns: NameFinder = NoNames()
     earlier: tuple[Finding, ...] = ()
 
     @property
@@ -113,3 +122,8 @@ def name_pages(numbers: tuple[int, ...]) -> str:
     if len(numbers) == 1:
         return f"page {numbers[0]}"
     return f"pages {', '.join(str(n) for n in numbers[:-1])} and {numbers[-1]}"
+
+
+def name_chapter(chapter: Chapter) -> str:
+    """Say "book.toml, chapter Rome": the place that the person would write it under."""
+    return f"book.toml, chapter {chapter.place or chapter.title}"

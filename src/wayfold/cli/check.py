@@ -16,12 +16,13 @@ def command(book: Path, as_json: bool) -> int:
     from wayfold.app.reports import describe_checks
     from wayfold.base.findings import blocks
     from wayfold.cli.progress import TerminalProgress
-    from wayfold.cli.show import show_findings, show_json
+    from wayfold.cli.show import count_findings, show_findings, show_json
 
     findings = check_folder(book, TerminalProgress())
     if as_json:
         show_json(describe_checks(findings))
     else:
         show_findings(findings)
-        click.echo("Not fit for print yet." if blocks(findings) else "Fit for print.")
+        verdict = "Not fit for print yet." if blocks(findings) else "Fit for print."
+        click.echo(f"{count_findings(findings)}. {verdict}")
     return 1 if blocks(findings) else 0

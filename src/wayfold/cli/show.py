@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
+import textwrap
+from collections import Counter
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from wayfold.base.counts import count_of
 from wayfold.base.findings import Finding, Severity
 
 if TYPE_CHECKING:
@@ -15,6 +20,9 @@ if TYPE_CHECKING:
 
 MARKS = {Severity.BLOCK: "must be mended", Severity.WARN: "look at", Severity.NOTE: "note"}
 ORDER = (Severity.BLOCK, Severity.WARN, Severity.NOTE)
+WIDEST = 100
+"""Longer lines are hard to read."""
+PAGE = re.compile(r"^(?:pages?|leaf after page) (\d+)")
 
 
 def show_json(report: dict[str, Any]) -> None:
@@ -23,11 +31,46 @@ def show_json(report: dict[str, Any]) -> None:
 
 
 def show_findings(findings: Iterable[Finding]) -> None:
-    """Print findings, the worst first."""
-    for finding in sorted(findings, key=lambda f: ORDER.index(f.severity)):
-        click.echo(f"  {MARKS[finding.severity]}: {finding.where}: {finding.message}")
-        if finding.remedy:
-            click.echo(f"      {finding.remedy}")
+    """Print findings place by place: those that must be mended first, notes last, pages in order.
+
+    Lines break at the terminal's width.
+    """
+    places: dict[str, list[Finding]] = {}
+    for finding in findings:
+        places.setdefault(finding.where, []).append(finding)
+    width = min(WIDEST, shutil.get_terminal_size().columns)
+    for where, found in sorted(places.items(), key=_rank_place):
+        click.echo(where)
+        for finding in sorted(found, key=lambda f: ORDER.index(f.severity)):
+            _show_line(f"{MARKS[finding.severity]}: {finding.message}", "  ", "    ", width)
+            if finding.remedy:
+                _show_line(finding.remedy, "    ", "    ", width)
+
+
+def count_findings(findings: Iterable[Finding]) -> str:
+    """Give "1 must be mended, 3 to look at, 2 notes", or "Nothing found"."""
+    counts = Counter(finding.severity for finding in findings)
+    words = {
+        Severity.BLOCK: f"{counts[Severity.BLOCK]} must be mended",
+        Severity.WARN: f"{counts[Severity.WARN]} to look at",
+        Severity.NOTE: count_of(counts[Severity.NOTE], "note"),
+    }
+    return ", ".join(words[s] for s in ORDER if counts[s]) or "Nothing found"
+
+
+def _rank_place(place: tuple[str, list[Finding]]) -> tuple[int, int]:
+    where, found = place
+    page = PAGE.search(where)
+    return min(ORDER.index(f.severity) for f in found), int(page[1]) if page else 0
+
+
+def _show_line(text: str, first: str, rest: str, width: int) -> None:
+    click.echo(
+        textwrap.fill(
+            text, width, initial_indent=first, subsequent_indent=rest,
+            break_long_words=False, break_on_hyphens=False,
+        )
+    )  # fmt: skip
 
 
 def show_refold(report: RefoldReport) -> None:

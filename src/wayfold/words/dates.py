@@ -34,6 +34,11 @@ NO_BREAK = "\N{NO-BREAK SPACE}"
 EN_RULE = "\N{EN DASH}"
 
 
+def name_months(language: str) -> tuple[str, ...]:
+    """Give the twelve months as the language writes them within a date."""
+    return _MONTHS[_key(language)]
+
+
 def write_date(day: date, language: str) -> str:
     """Give a date in words: "12 May 2025". Languages without a form of their own read English."""
     return _with_year(_day_month(day, language), day, language)

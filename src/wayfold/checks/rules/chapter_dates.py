@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from itertools import pairwise
 
 from wayfold.base.findings import Finding, Severity
-from wayfold.checks.subject import Subject
+from wayfold.checks.subject import Subject, name_chapter
+from wayfold.words.dates import write_date
 
 RULE = "chapter-dates"
 
@@ -20,8 +22,9 @@ def find_chapters_out_of_order(subject: Subject) -> Iterator[Finding]:
             yield Finding(
                 RULE,
                 Severity.WARN,
-                f"chapter {chapter.title!r}",
-                f"{chapter.title} ends on {chapter.last}, before it begins on {chapter.first}.",
+                name_chapter(chapter),
+                f"{chapter.title} ends on {_say(chapter.last)}, before it begins on "
+                f"{_say(chapter.first)}.",
                 "Look at the times of its photographs; a camera's clock may be wrong.",
             )
     dated = [(c, c.first) for c in subject.story.chapters if c.first is not None]
@@ -30,8 +33,12 @@ def find_chapters_out_of_order(subject: Subject) -> Iterator[Finding]:
             yield Finding(
                 RULE,
                 Severity.WARN,
-                f"chapter {after.title!r}",
-                f"{after.title} begins on {begins}, but follows {before.title}, which begins on "
-                f"{began}.",
+                name_chapter(after),
+                f"{after.title} begins on {_say(begins)}, but follows {before.title}, which begins "
+                f"on {_say(began)}.",
                 "Put the chapters in the order of the journey, unless the order is meant.",
             )
+
+
+def _say(day: date) -> str:
+    return write_date(day, "en")
