@@ -43,8 +43,17 @@ def test_the_command_writes_what_book_toml_takes(capsys: pytest.CaptureFixture[s
     assert run(["translucent", *greys, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert (told["reflectance"], told["transmittance"]) == (0.25, 0.68)
-    # x K1(x) at x = 2 pi 2 0.1 = 1.257; tables have K1(1.2) = 0.4346 and K1(1.3) = 0.3725.
-    assert told["letters"] == pytest.approx(1.257 * 0.3994, abs=0.005)
+    # By hand: half within 0.2 tan 25 = 0.0933 mm is a deviation of 0.0792; exp(-2 (2 pi 0.0792)^2).
+    assert told["letters"] == pytest.approx(0.610, abs=0.002)
     assert told["letters"] < told["shapes"] <= 1.0
     assert run(["translucent", *greys]) == 0
     assert "[translucent]\nreflectance = 0.25\ntransmittance = 0.68" in capsys.readouterr().out
+
+
+def test_an_edge_tells_the_haze(capsys: pytest.CaptureFixture[str]) -> None:
+    greys = [f"{v:.3f}" for v in scan(0.25, 0.68)]
+    # Half within 2 tan 30 = 1.1547 mm is a deviation of 0.9807; an edge takes 2 x 1.2816 of that.
+    assert run(["translucent", *greys, "--edge", "2.5137", "--over", "2", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["haze_deg"] == pytest.approx(30.0, abs=0.1)
+    assert run(["translucent", *greys, "--edge", "20", "--over", "2"]) == 2
+    assert "two boards" in capsys.readouterr().err

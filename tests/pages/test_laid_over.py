@@ -3,11 +3,11 @@
 What a reader sees on turning a translucent leaf is plain from any sheet of tracing paper.
 """
 
-from wayfold.base.geometry import Point, Rect, Size
-from wayfold.drawing.items import Drawing, Placed, Shape, Text
+from wayfold.base.geometry import Rect, Size
+from wayfold.book.see_through import Sheet
+from wayfold.drawing.items import Drawing, Picture, Placed, Text
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.laid_over import ReadingPage, order_leaves, order_reading
-from wayfold.pages.see_through import Sheet, veil_of
 from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan, PlannedPage
 
 TRIM = Size(210.0, 297.0)
@@ -44,20 +44,13 @@ PAGES = tuple(drawing(f"page {n}") for n in range(1, 9))
 
 
 def seen(page: ReadingPage) -> list[str]:
-    """What lies on a page, the lowest first; "~" stands for a veil, "<" for ink seen mirrored."""
-    if page.drawing is None:
+    """What lies on a page, the lowest first; "~" stands for a sheet, "<" for ink seen mirrored."""
+    if page.veiled is None:
         return [f"page {page.page}"]
-    names = []
-    for item in page.drawing.items:
-        if isinstance(item, Text):
-            names.append(item.key)
-        elif isinstance(item, Shape):
-            assert item.fill == veil_of(SHEET)
-            names.append("~")
-        elif isinstance(item, Placed):
-            corner = item.transform.apply(Point(0, 0))
-            assert corner in (Point(0, 0), Point(TRIM.width, 0))
-            names.append(("<" if corner.x else "") + item.drawing.label)
+    under = page.veiled.under
+    names = [] if under is None else [under.label]
+    for face in page.veiled.faces:
+        names += [f"<{face.lower.label}", "~", face.upper.label]
     return names
 
 
@@ -82,7 +75,7 @@ def test_left_and_right_stay_what_they_are() -> None:
     pages = order_reading(plan(1, 2), PAGES, (leaf(0, 0, 2), leaf(0, 1, 6), leaf(1, 0, 4)), SHEET)
     for place, page in enumerate(pages, start=1):
         assert page.page % 2 == place % 2
-    assert [p.page for p in pages if p.drawing is None] == list(range(1, 9))
+    assert [p.page for p in pages if p.veiled is None] == list(range(1, 9))
 
 
 def test_a_leaf_before_the_first_page_and_one_after_the_last() -> None:
@@ -110,6 +103,29 @@ def test_a_stub_covers_nothing() -> None:
     pages = read(plan(1), leaf(0, 0, 2), leaf(0, 1, 6, EndRole.STUB))
     assert len(pages) == 8 + 2
     assert pages[-3:] == [["page 6"], ["page 7"], ["page 8"]]
+
+
+def test_what_is_seen_is_a_picture_of_all_beneath_and_sharp_ink_on_top() -> None:
+    veiled = [p.veiled for p in order_reading(plan(1), PAGES, (leaf(0, 0, 2),), SHEET) if p.veiled]
+    for one, name in zip(veiled, ("0a recto", "0a verso"), strict=True):
+        picture, ink = one.drawing.items
+        assert isinstance(picture, Picture)
+        assert picture.box == one.drawing.media_box
+        assert isinstance(ink, Placed)
+        assert ink.drawing.label == name
+    assert veiled[0].asset != veiled[1].asset
+
+
+def test_a_picture_is_another_where_the_page_the_ink_below_or_the_paper_is() -> None:
+    def asset(pages: tuple[Drawing, ...], sheet: Sheet, name: str) -> str:
+        shown = order_reading(plan(1), pages, (leaf(0, 0, 2, name=name),), sheet)
+        return next(p.veiled.asset for p in shown if p.veiled)
+
+    usual = asset(PAGES, SHEET, "a")
+    assert usual == asset(PAGES, SHEET, "a")
+    assert usual != asset(PAGES[::-1], SHEET, "a")
+    assert usual != asset(PAGES, Sheet(0.25, 0.68, 0.1), "a")
+    assert usual != asset(PAGES, SHEET, "b")
 
 
 def test_of_two_sheets_at_one_depth_the_first_lies_outside() -> None:

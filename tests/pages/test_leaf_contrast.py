@@ -8,6 +8,7 @@ mean, is common practice, no single source.
 import pytest
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
+from wayfold.book.see_through import Sheet
 from wayfold.drawing.colour import BLACK, Colour
 from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
@@ -17,7 +18,6 @@ from wayfold.pages.ground import Ground, read_ground
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.leaf_contrast import RULE, prove_leaves
 from wayfold.pages.leaf_marks import judge_items, list_marks
-from wayfold.pages.see_through import Sheet
 from wayfold.photos.lightness import Lightness
 from wayfold.plan.model import EndRole
 

@@ -25,6 +25,7 @@ from wayfold.app.reports import (
     write_itinerary_files,
     write_plan_report,
 )
+from wayfold.app.seen import show_through
 from wayfold.app.setting import set_leaves, set_marks, set_pages
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.towns import KeptTowns
@@ -67,6 +68,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     known = DrawingKeys()
     proofs = set_pages(folder, results.drawings, typesetter, progress, known=known)
     veiled = set_leaves(folder, results, typesetter, progress, known)
+    seen = show_through(folder, veiled.veiled, pictures, typesetter, progress)
     marks = set_marks(folder, results.sheets, typesetter, progress)
     outputs = output_files(folder)
     reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events, *_ = outputs
@@ -84,7 +86,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
         info = DocumentInfo(results.book.title, results.book.author, results.book.language)
         named = replace(info, labels=veiled.labels)
-        assemble_pdf(veiled.in_order(proofs.files), pictures, reading, named)
+        assemble_pdf(veiled.in_order(proofs.files), pictures | seen, reading, named)
         task.advance()
         if results.leaves:
             assemble_pdf(veiled.leaves, {}, leaves, info)

@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from wayfold.base.errors import UserError
+from wayfold.book.materials import Translucent
+from wayfold.book.see_through import (
+    PAPER,
+    Sheet,
+    measure_haze,
+    measure_sheet,
+    sharpness_through,
+    spread_of,
+)
 from wayfold.drawing.contrast import linearise
-from wayfold.pages.see_through import PAPER, Sheet, measure_sheet, sharpness_through
 
 LETTERS = 2.0
 """Pairs of lines a millimetre that text of 10 pt needs (x-height 1.4 mm; common practice)."""
@@ -36,11 +44,27 @@ def measure_paper(white: float, black: float, over_white: float, over_black: flo
     return sheet
 
 
-def see_detail(gap: float) -> dict[str, float]:
+def find_haze(edge: float, over: float) -> float:
+    """Give the haze (degrees) of a sheet ``over`` mm above an edge that looks ``edge`` mm wide.
+
+    Raises UserError where no sheet blurs like that.
+    """
+    try:
+        return measure_haze(edge, over)
+    except ValueError as error:
+        raise UserError(
+            f"An edge {edge:g} mm wide cannot be: {error}.",
+            remedy="Lay the sheet on two boards some millimetres thick over a black patch, scan or "
+            "photograph it, and measure how wide the grey between black and white is.",
+        ) from error
+
+
+def see_detail(gap: float, haze_deg: float = Translucent().haze_deg) -> dict[str, float]:
     """Give how much contrast (0-1) is left of text and of shapes under a sheet ``gap`` mm off."""
+    spread = spread_of(gap, haze_deg)
     return {
-        "letters": round(sharpness_through(LETTERS, gap), 3),
-        "shapes": round(sharpness_through(SHAPES, gap), 3),
+        "letters": round(sharpness_through(LETTERS, spread), 3),
+        "shapes": round(sharpness_through(SHAPES, spread), 3),
     }
 
 

@@ -9,8 +9,8 @@ from typing import Any
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding, blocks
 from wayfold.book.materials import Translucent
+from wayfold.book.see_through import sheet_of, show_through
 from wayfold.checks.refold.folding import DrawnIn, FoldedInterleaf, Folding, Turning
-from wayfold.pages.see_through import sheet_of, veil_of
 from wayfold.plan.model import EndRole, Plan
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import Misprint, find_misprint
@@ -131,8 +131,7 @@ def folding_of(results: Results) -> Folding:
 
 def _darkest_veiled(paper: Translucent) -> float:
     """A little less (0-255) than black is in the reading file under a leaf of this paper."""
-    veil = veil_of(sheet_of(paper))
-    return round(veil.green * veil.opacity - NEARLY, 1)
+    return round(255 * show_through(sheet_of(paper), 0.0) - NEARLY, 1)
 
 
 def write_plan_report(path: Path, results: Results) -> None:

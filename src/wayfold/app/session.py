@@ -8,15 +8,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from wayfold.app.build import collect_pictures
+from wayfold.app.seen import show_through
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.views import BookView, PageSide, PageView, ReadingView
 from wayfold.base.errors import NotFoundError
 from wayfold.base.hashing import hash_values
-from wayfold.base.progress import Progress
+from wayfold.base.progress import NoProgress, Progress
+from wayfold.book.see_through import sheet_of
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import picture_key
-from wayfold.pages.laid_over import order_reading
-from wayfold.pages.see_through import sheet_of
+from wayfold.pages.laid_over import Veiled, order_reading
 from wayfold.photos.derive import make_preview
 from wayfold.plan.paper import is_recto
 from wayfold.project.cache import DiskCache
@@ -37,7 +38,9 @@ class Session:
         self._pictures = collect_pictures(results.drawings)
         sheet = sheet_of(results.book.translucent)
         self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
-        self._veiled = tuple(p.drawing for p in self._reading if p.drawing is not None)
+        self._veiled = tuple(p.veiled for p in self._reading if p.veiled is not None)
+        self._seen = {picture_key(v.picture): v for v in self._veiled}
+        self._folder = folder
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
 
     @staticmethod
@@ -69,7 +72,7 @@ class Session:
             title=book.title,
             author=book.author,
             language=book.language,
-            revision=hash_values(self._results.drawings, self._veiled),
+            revision=hash_values(self._results.drawings, [v.drawing for v in self._veiled]),
             trim_width_mm=book.trim.width,
             trim_height_mm=book.trim.height,
             pages=pages,
@@ -80,7 +83,7 @@ class Session:
         veiled = itertools.count(1)
         for page in self._reading:
             side: PageSide = "recto" if is_recto(page.page) else "verso"
-            yield ReadingView(page.page, side, None if page.drawing is None else next(veiled))
+            yield ReadingView(page.page, side, None if page.veiled is None else next(veiled))
 
     def page_svg(self, number: int) -> str:
         """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
@@ -92,7 +95,7 @@ class Session:
         """Give the ``place``-th page seen through translucent leaves, as ``page_svg`` does."""
         if not 1 <= place <= len(self._veiled):
             raise NotFoundError(f"The book has no page under leaves numbered {place}.")
-        return self._set(self._veiled[place - 1])
+        return self._set(self._veiled[place - 1].drawing)
 
     def _set(self, drawing: Drawing) -> str:
         with self._setting:
@@ -100,16 +103,28 @@ class Session:
 
     def asset_jpeg(self, asset_id: str) -> bytes:
         """Give the screen picture for a picture key."""
+        if asset_id in self._seen:
+            return self._show_through(self._seen[asset_id])
         picture = self._pictures.get(asset_id)
         if picture is None:
             raise NotFoundError("This picture is on no page of the book.")
+        path = self._preview(picture)
+        return path.read_bytes() if path.is_file() else b""
+
+    def _preview(self, picture: Picture) -> Path:
         photo = self._results.photos[picture.asset]
-        key = hash_values(asset_id, photo.content, PREVIEW_PX)
-        kept = self._previews.get(key)
-        if kept is None:
-            make_preview(photo, picture.crop, PREVIEW_PX, self._previews.path(key))
-            kept = self._previews.get(key) or b""
-        return kept
+        key = hash_values(picture_key(picture), photo.content, PREVIEW_PX)
+        path = self._previews.path(key)
+        if not path.is_file():
+            make_preview(photo, picture.crop, PREVIEW_PX, path)
+        return path
+
+    def _show_through(self, veiled: Veiled) -> bytes:
+        under = collect_pictures([veiled.under] if veiled.under else [])
+        pictures = {key: self._preview(picture) for key, picture in under.items()}
+        with self._setting:
+            shown = show_through(self._folder, [veiled], pictures, self._typesetter, NoProgress())
+        return shown[picture_key(veiled.picture)].read_bytes()
 
 
 def _address(picture: Picture) -> str:

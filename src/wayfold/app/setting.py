@@ -12,10 +12,10 @@ from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
+from wayfold.book.see_through import sheet_of
 from wayfold.drawing.items import Drawing
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.pages.laid_over import order_reading
-from wayfold.pages.see_through import sheet_of
+from wayfold.pages.laid_over import Veiled, order_reading
 from wayfold.press.model import InterleafSheet, TwoSided
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
@@ -65,13 +65,15 @@ class VeiledProofs:
     """The translucent leaves set: ``leaves`` has the file of each of ``faces``, sheet by sheet.
 
     ``order`` gives the pages of the reading file: a bare page's number, or a veiled one's file;
-    ``labels`` their names, "7" and "(7)". Both are empty where there are no leaves.
+    ``labels`` their names, "7" and "(7)". ``veiled`` are the pages seen through leaves, in order.
+    All are empty where there are no leaves.
     """
 
     faces: tuple[Drawing, ...]
     leaves: tuple[Path, ...]
     order: tuple[int | Path, ...]
     labels: tuple[str, ...]
+    veiled: tuple[Veiled, ...]
     findings: tuple[Finding, ...]
 
     def in_order(self, pages: Sequence[Path]) -> list[Path]:
@@ -90,17 +92,18 @@ def set_leaves(
 ) -> VeiledProofs:
     """Set the leaves, and the pages as they are seen through them."""
     if not results.leaves:
-        return VeiledProofs((), (), (), (), ())
+        return VeiledProofs((), (), (), (), (), ())
     faces = tuple(list_faces(results.interleaf_sheets, results.leaves))
     sheet = sheet_of(results.book.translucent)
     reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
-    veiled = tuple(p.drawing for p in reading if p.drawing is not None)
+    veiled = tuple(p.veiled for p in reading if p.veiled is not None)
     bare = set_pages(folder, faces, typesetter, progress, known=known)
     # What is wrong with a page or a leaf is wrong with both together, and said already.
-    over = iter(set_pages(folder, veiled, typesetter, progress, known=known).files)
-    order = tuple(p.page if p.drawing is None else next(over) for p in reading)
-    labels = tuple(str(p.page) if p.drawing is None else f"({p.page})" for p in reading)
-    return VeiledProofs(faces, bare.files, order, labels, bare.findings)
+    shown = tuple(v.drawing for v in veiled)
+    over = iter(set_pages(folder, shown, typesetter, progress, known=known).files)
+    order = tuple(p.page if p.veiled is None else next(over) for p in reading)
+    labels = tuple(str(p.page) if p.veiled is None else f"({p.page})" for p in reading)
+    return VeiledProofs(faces, bare.files, order, labels, veiled, bare.findings)
 
 
 def set_marks(

@@ -16,6 +16,7 @@ from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
+from wayfold.book.see_through import sheet_of
 from wayfold.book.state import Book
 from wayfold.case.lettering import CREAM, size_ornament
 from wayfold.case.work import CaseWork
@@ -29,7 +30,6 @@ from wayfold.maps.model import DrawnMap
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.pages.leaf_contrast import prove_leaves
-from wayfold.pages.see_through import sheet_of
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
 from wayfold.photos.sets import NO_SETS, PhotoSets

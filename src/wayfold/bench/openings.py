@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.bench.worksheet import draw_box
 from wayfold.book.materials import Translucent
+from wayfold.book.see_through import sheet_of, veil_of
 from wayfold.drawing.colour import WHITE, Colour
 from wayfold.drawing.items import Drawing, Item, Placed, Stroke
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.pages.see_through import sheet_of, veil_of
 from wayfold.plan.model import EndRole, Gathering, Plan
 
 ELSEWHERE = Colour(WHITE.red, WHITE.green, WHITE.blue, 0.72)

@@ -70,6 +70,10 @@ class Translucent:
     """What it gives back of the light over black (0-1); plausible, measured on no paper."""
     transmittance: float = 0.68
     """What it lets through (0-1); plausible, measured on no paper."""
+    gap: float = 0.2
+    """How far (mm) it lies over the page, by its own weight; an estimate."""
+    haze_deg: float = 25.0
+    """Half of the light it scatters stays within so many degrees; an estimate, 45 the worst."""
 
 
 class Duplex(enum.StrEnum):

@@ -17,14 +17,16 @@ def count_pages(path: Path) -> int:
     return pages.count
 
 
-def view_page(path: Path, number: int, px_per_mm: float) -> Image.Image:
-    """Give page ``number`` (from 1) of a PDF, in sRGB, cut at its trim."""
+def view_page(
+    path: Path, number: int, px_per_mm: float, *, with_bleed: bool = False
+) -> Image.Image:
+    """Give page ``number`` (from 1) of a PDF, in sRGB, cut at its trim or with its bleed."""
     import pypdfium2 as pdfium
 
     document = pdfium.PdfDocument(path)
     try:
         page = document[number - 1]
-        page.set_cropbox(*page.get_trimbox())
+        page.set_cropbox(*(page.get_mediabox() if with_bleed else page.get_trimbox()))
         picture: Image.Image = page.render(scale=px_per_mm * mm_from_pt(1.0)).to_pil()
         return picture.convert("RGB")
     finally:

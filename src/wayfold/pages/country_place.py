@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.book.see_through import Sheet
 from wayfold.drawing.contrast import worst_ground
 from wayfold.drawing.items import Drawing, Placed
 from wayfold.pages.ground import Ground
 from wayfold.pages.leaf_marks import judge_items
-from wayfold.pages.see_through import Sheet
 
 AIR = 6.0
 """White (mm) between the title and a map beside it."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from wayfold.base.geometry import Point, Rect, Size
+from wayfold.book.see_through import sheet_of
 from wayfold.book.state import Book
 from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
@@ -16,7 +17,6 @@ from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.pages.country_place import place_country
 from wayfold.pages.ground import read_ground
 from wayfold.pages.leaf_marks import guess_width
-from wayfold.pages.see_through import sheet_of
 from wayfold.photos.lightness import Lightness
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.plan.paper import is_recto

@@ -5,20 +5,58 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from wayfold.base.geometry import Affine, Point, Rect
-from wayfold.drawing.colour import Colour
-from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape
+from wayfold.base.hashing import hash_values
+from wayfold.book.see_through import Sheet
+from wayfold.drawing.items import Drawing, Picture, Placed
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.pages.see_through import Sheet, veil_of
 from wayfold.plan.model import EndRole, Plan
 
 
 @dataclass(frozen=True, slots=True)
+class Face:
+    """A leaf as it lies: the ink on the face turned up, and on the one turned down.
+
+    Both are drawn as they are read, so what is turned down shows with left and right changed.
+    """
+
+    upper: Drawing
+    lower: Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Veiled:
+    """A page (None where nothing lies there) under leaves of the paper ``sheet``, lowest first.
+
+    It is shown as a picture of all that lies beneath the uppermost face, and that face's own ink,
+    sharp, on top.
+    """
+
+    label: str
+    under: Drawing | None
+    faces: tuple[Face, ...]
+    sheet: Sheet
+
+    asset: str
+    """The name of that picture: the identity of all that is in it but the photographs."""
+
+    @property
+    def picture(self) -> Picture:
+        """The place of the picture of what shows through."""
+        return Picture(self.faces[-1].upper.media_box, self.asset)
+
+    @property
+    def drawing(self) -> Drawing:
+        """What a reader sees, the picture of it still to be made."""
+        top = self.faces[-1].upper
+        return Drawing(self.label, top.size, top.bleed, (self.picture, Placed(top)))
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingPage:
-    """A page of the reading file: page ``page`` of the book, bare (``drawing`` None) or veiled."""
+    """A page of the reading file: page ``page`` of the book, bare (``veiled`` None) or veiled."""
 
     page: int
-    drawing: Drawing | None = None
+    veiled: Veiled | None = None
 
 
 def order_reading(
@@ -35,7 +73,7 @@ def order_reading(
         if leaf.role is not EndRole.STUB:
             by_gap.setdefault(leaf.after_page, []).append(leaf)
     pages = dict(enumerate(drawings, start=1))
-    return tuple(_walk(pages, by_gap, veil_of(sheet)))
+    return tuple(_walk(pages, by_gap, sheet))
 
 
 def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[InterleafLeaf, ...]:
@@ -54,46 +92,22 @@ def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[Interleaf
 
 
 def _walk(
-    pages: Mapping[int, Drawing], by_gap: Mapping[int, Sequence[InterleafLeaf]], veil: Colour
+    pages: Mapping[int, Drawing], by_gap: Mapping[int, Sequence[InterleafLeaf]], sheet: Sheet
 ) -> Iterator[ReadingPage]:
     for number in range(len(pages) + 1):
         if number:
             yield ReadingPage(number)
         leaves = by_gap.get(number, ())
         for turned in range(len(leaves) + 1):
-            if turned:
-                faces = [(leaf.verso, leaf.recto) for leaf in leaves[:turned]]
-                yield _veil(pages, number, leaves[0], faces, veil)
-            if turned < len(leaves):
-                faces = [(leaf.recto, leaf.verso) for leaf in reversed(leaves[turned:])]
-                yield _veil(pages, number + 1, leaves[0], faces, veil)
+            for page, mine in (
+                (number, [Face(leaf.verso, leaf.recto) for leaf in leaves[:turned]]),
+                (number + 1, [Face(leaf.recto, leaf.verso) for leaf in reversed(leaves[turned:])]),
+            ):
+                if mine:
+                    label = f"page {page} under the {leaves[0].label}"
+                    yield ReadingPage(page, _veil(label, pages.get(page), tuple(mine), sheet))
 
 
-def _veil(
-    pages: Mapping[int, Drawing],
-    number: int,
-    leaf: InterleafLeaf,
-    faces: Sequence[tuple[Drawing, Drawing]],
-    veil: Colour,
-) -> ReadingPage:
-    """Lay leaves, the lowest first, each as (upper face, lower face), over a page or nothing."""
-    under = pages.get(number)
-    items: list[Item] = list(under.items) if under else []
-    for upper, lower in faces:
-        # The ink on the face turned down shows through, left and right changed.
-        items.append(Placed(lower, Affine(-1.0, 0.0, 0.0, 1.0, upper.size.width, 0.0)))
-        items.append(_cover(upper.media_box, veil))
-        items.append(Placed(upper))
-    label = f"page {number} under the {leaf.label}"
-    size, bleed = leaf.recto.size, leaf.recto.bleed
-    return ReadingPage(number, Drawing(label, size, bleed, tuple(items)))
-
-
-def _cover(rect: Rect, veil: Colour) -> Shape:
-    corners = (
-        Point(rect.x, rect.y),
-        Point(rect.right, rect.y),
-        Point(rect.right, rect.bottom),
-        Point(rect.x, rect.bottom),
-    )
-    return Shape((Contour(corners, closed=True),), fill=veil)
+def _veil(label: str, under: Drawing | None, faces: tuple[Face, ...], sheet: Sheet) -> Veiled:
+    beneath = hash_values(under, faces[:-1], faces[-1].lower, sheet)
+    return Veiled(label, under, faces, sheet, f"seen through leaves {beneath}")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.see_through import Sheet
 from wayfold.layout.model import BookLayout
 from wayfold.pages.ground import read_ground
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.leaf_marks import Verdict, judge_items
-from wayfold.pages.see_through import Sheet
 from wayfold.photos.lightness import Lightness
 
 RULE = "leaf-contrast"

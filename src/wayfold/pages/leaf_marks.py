@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.base.units import mm_from_pt
+from wayfold.book.see_through import Sheet, light_of
 from wayfold.drawing.contrast import (
     READABLE_LARGE,
     contrast,
@@ -19,7 +20,6 @@ from wayfold.drawing.contrast import (
 from wayfold.drawing.items import Item, Placed, Shape, Text
 from wayfold.drawing.text import Align, Paragraph
 from wayfold.pages.ground import Ground
-from wayfold.pages.see_through import Sheet, light_of
 
 STEP = 3.0
 """Every so far (mm) along a line its ground is looked at."""

@@ -61,9 +61,10 @@ def _paper(table: PaperTable) -> Paper:
 
 
 def _translucent(table: TranslucentTable) -> Translucent:
-    fields = table.model_dump(exclude={"sheet_mm", "read_through", "both_sides"})
+    fields = table.model_dump(exclude={"sheet_mm", "read_through", "both_sides", "gap_mm"})
     return Translucent(
         sheet=Size(*table.sheet_mm),
+        gap=table.gap_mm,
         read_through=tuple(table.read_through),
         both_sides=tuple(table.both_sides),
         **fields,

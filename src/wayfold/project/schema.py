@@ -95,6 +95,8 @@ class TranslucentTable(Table):
     both_sides: list[Annotated[int, Field(ge=0)]] = []
     reflectance: Annotated[float, Field(ge=0, lt=1)] = _TRANSLUCENT.reflectance
     transmittance: Annotated[float, Field(gt=0, le=1)] = _TRANSLUCENT.transmittance
+    gap_mm: Annotated[float, Field(ge=0, le=5)] = _TRANSLUCENT.gap
+    haze_deg: Annotated[float, Field(gt=0, le=45)] = _TRANSLUCENT.haze_deg
 
     @model_validator(mode="after")
     def _check_gives_no_light(self) -> TranslucentTable:

@@ -31,10 +31,12 @@ SHARE = 0.1
 """So much of the ink may be lost to the edges of letters."""
 LEAST = 1.0
 """Ink (mm2) too little to tell anything by."""
-ALIKE = 0.9
+ALIKE = 0.8
 """How closely (correlation) a page seen through leaves follows the page itself."""
 EVERY = 3
 """Pixels from one that is compared to the next."""
+SOFTER = 4
+"""So many times a page is softened, a gap's blur being unknown, until it is given up."""
 KEPT = 8
 """Faces kept in mind: those of one opening and the next."""
 PLAIN = 8.0
@@ -173,14 +175,27 @@ def _shows(shown: Grey, page: Grey, free: Mask) -> bool:
     """Whether what is seen through leaves follows the page, as far as there is anything on it."""
     # Some thousands of places tell as much as all.
     few = (slice(None, None, EVERY), slice(None, None, EVERY))
-    through, there = shown[few][free[few]], page[few][free[few]]
-    if there.size == 0:
+    clear = free[few]
+    through = shown[few][clear]
+    if through.size == 0:
         return True
-    if float(np.std(there)) < PLAIN:
+    if float(np.std(page[few][clear])) < PLAIN:
         return float(np.std(through)) < PLAIN
     if float(np.std(through)) == 0.0:
         return False
-    return float(np.corrcoef(through, there)[0, 1]) >= ALIKE
+    for _ in range(SOFTER + 1):
+        if float(np.corrcoef(through, page[few][clear])[0, 1]) >= ALIKE:
+            return True
+        page = _soften(page)
+    return False
+
+
+def _soften(grey: Grey) -> Grey:
+    """A quarter, a half and a quarter of each pixel and its neighbours, down and across."""
+    for axis in (0, 1):
+        before, after = np.roll(grey, 1, axis), np.roll(grey, -1, axis)
+        grey = (before + 2.0 * grey + after) / 4.0
+    return grey
 
 
 def _area(mask: Mask) -> float:

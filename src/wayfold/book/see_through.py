@@ -1,14 +1,17 @@
-"""What is seen through a translucent sheet: two-flux theory, and two patches that measure a sheet.
+"""What is seen through a translucent sheet: two-flux theory, and what its gap blurs.
 
 All values are in linear light: 0 gives none back, 1 gives all back. P. Kubelka and F. Munk (1931),
 Kubelka (1948): over a ground Rg, a sheet of reflectance R0 and transmittance T shows
-R = R0 + T² Rg / (1 - R0 Rg), for light goes through, back, and to and fro between the two.
+R = R0 + T² Rg / (1 - R0 Rg), for light goes through, back, and to and fro between the two. What
+lies off the sheet is blurred as well: light that is scattered many times by small angles spreads
+as a Gaussian does (Rossi and Greisen, 1941, after Fermi), wider with the gap it crosses.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 
 from wayfold.book.materials import Translucent
 from wayfold.drawing.colour import Colour
@@ -18,8 +21,13 @@ PAPER = 0.9
 """What white matte paper gives back (common practice: 0.85 to 0.92)."""
 DARKEST = 0.04
 """What the blackest ink of a home printer gives back on such paper."""
-K1_STEPS = 400
+WIDEST_DEG = 45.0
+"""The haze of an ideal diffuser, the worst there is."""
 VEIL_STEPS = 50
+HALF = math.sqrt(2.0 * math.log(2.0))
+"""Half of a round Gaussian lies within so many times its standard deviation."""
+EDGE = 2.0 * NormalDist().inv_cdf(0.9)
+"""From 10 to 90 % an edge blurred by a Gaussian takes so many times its standard deviation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +36,8 @@ class Sheet:
 
     reflectance: float
     transmittance: float
+    spread: float = 0.0
+    """Standard deviation (mm) of what its gap makes of a point of the page beneath."""
 
     def over(self, ground: float) -> float:
         """Give what is seen of a ground that gives ``ground`` of the light back."""
@@ -44,7 +54,27 @@ class Sheet:
 
 def sheet_of(paper: Translucent) -> Sheet:
     """Give a book's translucent paper as a sheet."""
-    return Sheet(paper.reflectance, paper.transmittance)
+    return Sheet(paper.reflectance, paper.transmittance, spread_of(paper.gap, paper.haze_deg))
+
+
+def spread_of(gap: float, haze_deg: float) -> float:
+    """Give the standard deviation (mm) of the blur of a sheet that lies ``gap`` mm off.
+
+    Half of the light that the sheet scatters stays within ``haze_deg`` of straight on; of an ideal
+    diffuser, whose point spread is z² / (pi (rho² + z²)²), that is 45 degrees.
+    """
+    return gap * math.tan(math.radians(haze_deg)) / HALF
+
+
+def measure_haze(edge: float, gap: float) -> float:
+    """Give the haze (degrees) of a sheet through which an edge takes ``edge`` mm, 10 to 90 %.
+
+    The sheet lies ``gap`` mm over the edge. Raises ValueError where no sheet shows that.
+    """
+    haze = math.degrees(math.atan2(HALF * edge / EDGE, gap))
+    if not 0.0 < haze <= WIDEST_DEG:
+        raise ValueError("no sheet blurs an edge like that")
+    return haze
 
 
 def measure_sheet(
@@ -74,48 +104,31 @@ def light_of(shown: float) -> float:
     return DARKEST + (PAPER - DARKEST) * shown
 
 
+def show_through(sheet: Sheet, signal: float) -> float:
+    """Give the sRGB signal (0-1) that shows what a sheet leaves of a page's ``signal``."""
+    seen = sheet.over(light_of(linearise(signal)))
+    return encode_light((seen - DARKEST) / (PAPER - DARKEST))
+
+
 def veil_of(sheet: Sheet) -> Colour:
     """Give the translucent grey that makes a screen show a page as the sheet does.
 
-    Screens and printers lay colours over each other in sRGB signals, where the theory's curve is
-    bent; a grey over all can only follow it straight. So white paper is met exactly, and of the
-    greys down to black the one taken whose squared error is least.
+    It stands for the leaf in small drawings. Colours are laid over each other in sRGB signals,
+    where the theory's curve is bent; a grey over all can only follow it straight. So white paper
+    is met exactly, and of the greys down to black the one taken whose squared error is least.
     """
-
-    def show(signal: float) -> float:
-        seen = sheet.over(light_of(linearise(signal)))
-        return encode_light((seen - DARKEST) / (PAPER - DARKEST))
-
-    white = show(1.0)
+    white = show_through(sheet, 1.0)
     away = [1.0 - i / VEIL_STEPS for i in range(VEIL_STEPS + 1)]
-    slope = sum(a * (white - show(1.0 - a)) for a in away) / sum(a * a for a in away)
+    slope = sum(a * (white - show_through(sheet, 1.0 - a)) for a in away) / sum(a * a for a in away)
     opacity = 1.0 - slope
     grey = min(255, round(255 * (white - slope) / opacity))
     return Colour(grey, grey, grey, round(opacity, 3))
 
 
-def sharpness_through(per_mm: float, gap: float) -> float:
-    """Give how much contrast of a pattern is left through a diffuser ``gap`` mm above it, 0-1.
+def sharpness_through(per_mm: float, spread: float) -> float:
+    """Give how much contrast is left of a pattern of so many pairs of lines a millimetre, 0-1.
 
-    ``per_mm`` is the pattern in pairs of lines a millimetre. The modulation transfer of an ideal
-    diffuser is x K1(x), x = 2 pi f z: its point spread is z² / (pi (rho² + z²)²).
+    It is seen through a sheet whose gap spreads a point by ``spread`` (mm): exp(-2 (pi f s)²), the
+    modulation transfer of a Gaussian.
     """
-    x = 2.0 * math.pi * per_mm * gap
-    return 1.0 if x < 1e-9 else x * bessel_k1(x)
-
-
-def bessel_k1(x: float) -> float:
-    """Give the modified Bessel function K1 of x > 0.
-
-    Integral of exp(-x cosh t) cosh t over t from 0 on (Abramowitz and Stegun 9.6.24), by the
-    trapezium rule, which is exact to rounding for a function that falls off like this.
-    """
-    if x <= 0.0:
-        raise ValueError("K1 is for numbers above 0")
-    end = math.acosh(1.0 + 745.0 / x)
-    step = end / K1_STEPS
-    total = 0.5 * math.exp(-x)
-    for i in range(1, K1_STEPS + 1):
-        cosh = math.cosh(i * step)
-        total += math.exp(-x * cosh) * cosh
-    return total * step
+    return math.exp(-2.0 * (math.pi * per_mm * spread) ** 2)

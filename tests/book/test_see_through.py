@@ -1,25 +1,28 @@
 """What a translucent sheet shows, against two-flux theory and tables.
 
 P. Kubelka and F. Munk 1931; P. Kubelka, JOSA 1948 and 1954; ISO 22891 (transmittance by reflectance
-over white and over black); M. Abramowitz and I. Stegun, Handbook of Mathematical Functions, table
-9.8 and formula 9.6.24 (K1; values to ten digits from memory of standard tables).
+over white and over black); scipy's Bessel function K1 and its Gaussian filter.
 """
 
 import math
 
+import numpy as np
 import pytest
+from scipy import ndimage
+from scipy.special import k1
 
-from wayfold.drawing.contrast import contrast, encode_light, linearise
-from wayfold.pages.see_through import (
+from wayfold.book.see_through import (
     DARKEST,
     PAPER,
     Sheet,
-    bessel_k1,
     light_of,
+    measure_haze,
     measure_sheet,
     sharpness_through,
+    spread_of,
     veil_of,
 )
+from wayfold.drawing.contrast import contrast, encode_light, linearise
 
 
 def scatter(s: float, k: float) -> Sheet:
@@ -77,32 +80,36 @@ def test_patches_that_no_sheet_shows_are_refused() -> None:
             measure_sheet(*patches)
 
 
-@pytest.mark.parametrize(
-    ("x", "value"),
-    [(0.1, 9.853844780), (0.5, 1.656441120), (1.0, 0.6019072302), (2.0, 0.1398658818)],
-)
-def test_bessel_k1(x: float, value: float) -> None:
-    assert bessel_k1(x) == pytest.approx(value, rel=1e-8)
-    assert bessel_k1(5.0) == pytest.approx(0.004044613445, rel=1e-8)
-    with pytest.raises(ValueError, match="above 0"):
-        bessel_k1(0.0)
+def test_an_ideal_diffuser_is_met_where_half_the_contrast_is_left() -> None:
+    # Its point spread z^2 / (pi (rho^2 + z^2)^2) leaves x K1(x), x = 2 pi f z (Abramowitz and
+    # Stegun, 9.6.25): half of it at f = 0.2 / z, and half its light lies within rho = z. A Gaussian
+    # with as much light there leaves half at 0.22 / z.
+    for gap in (0.1, 0.5, 2.0):
+        spread = spread_of(gap, 45.0)
+        assert 1.0 - math.exp(-0.5 * (gap / spread) ** 2) == pytest.approx(0.5, abs=1e-12)
+        x = 2 * math.pi * 0.2
+        assert x * k1(x) == pytest.approx(0.5, abs=0.01)
+        assert sharpness_through(0.2 / gap, spread) == pytest.approx(x * k1(x), abs=0.07)
 
 
-def test_a_gap_blurs_as_an_ideal_diffuser_does() -> None:
-    # The point spread z^2 / (pi (rho^2 + z^2)^2), brought to frequencies by hand: the line spread
-    # is z^2 / (2 (x^2 + z^2)^1.5), its cosine transform summed.
-    gap, step = 0.2, 0.002
-    for per_mm in (0.3, 1.0, 2.0):
-        total = sum(
-            gap**2
-            / (2 * ((i * step) ** 2 + gap**2) ** 1.5)
-            * math.cos(2 * math.pi * per_mm * i * step)
-            * step
-            for i in range(-20000, 20001)
-        )
-        assert sharpness_through(per_mm, gap) == pytest.approx(total, abs=2e-4)
-    assert sharpness_through(1.0, 0.0) == 1.0
-    assert sharpness_through(0.2 / gap, gap) == pytest.approx(0.5, abs=0.02)
+def test_a_pattern_of_lines_keeps_what_a_gaussian_leaves_of_it() -> None:
+    # scipy's own filter over a cosine of so many pairs of lines a millimetre.
+    px_per_mm, spread = 100, spread_of(0.2, 25.0)
+    for per_mm in (0.5, 2.0):
+        x = np.arange(2000) / px_per_mm
+        lines = np.cos(2 * math.pi * per_mm * x)
+        left = ndimage.gaussian_filter1d(lines, spread * px_per_mm, mode="wrap", truncate=8.0)
+        assert sharpness_through(per_mm, spread) == pytest.approx(left.max(), abs=1e-4)
+    assert sharpness_through(2.0, 0.0) == 1.0
+
+
+def test_an_edge_measures_the_haze() -> None:
+    # A blurred edge is the normal distribution: a tenth at -1.2816 of its deviations (tables).
+    for gap, haze in ((0.5, 10.0), (2.0, 25.0), (3.0, 44.0)):
+        assert measure_haze(2 * 1.2816 * spread_of(gap, haze), gap) == pytest.approx(haze, abs=0.01)
+    for edge, gap in ((0.0, 1.0), (9.0, 1.0)):
+        with pytest.raises(ValueError, match="edge"):
+            measure_haze(edge, gap)
 
 
 @pytest.mark.parametrize("sheet", [Sheet(0.2, 0.75), Sheet(0.25, 0.68), Sheet(0.4, 0.55)])
