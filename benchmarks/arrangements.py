@@ -15,6 +15,7 @@ from benchmarks.report import describe_machine, write_part
 from wayfold.base.geometry import Rect
 from wayfold.layout.choose import arrange_pictures, arrange_ways
 from wayfold.layout.exact import fit_exactly
+from wayfold.layout.scatter import arrange_scattered
 
 SETS = 40
 GAP, WAYS = 4.0, 4
@@ -41,6 +42,12 @@ KINDS: tuple[tuple[str, tuple[int, ...], Work, dict[int, float]], ...] = (
         (5, 7, 9),
         lambda a: fit_exactly(a, BOX, GAP, count=WAYS),
         {},
+    ),
+    (
+        "3 ways to scatter them",
+        (3, 5, 6),
+        lambda a: arrange_scattered(a, BOX),
+        {5: WAYS_GOAL_MS},
     ),
 )
 
