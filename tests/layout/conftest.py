@@ -93,36 +93,36 @@ def photo_of() -> Callable[[str, float], Photo]:
     return make_photo
 
 
+def build_matter(
+    aspects: Sequence[float],
+    numbers: tuple[int, ...] = (2,),
+    kind: BlockKind = BlockKind.GROUP,
+    captions: Mapping[int, str] | None = None,
+    trim: Size = A4,
+    choices: Mapping[str, PhotoChoice] | None = None,
+) -> Matter:
+    """Make a block of pictures of given aspects on given pages."""
+    names = [f"p{i}" for i in range(len(aspects))]
+    photos = {n: make_photo(n, a) for n, a in zip(names, aspects, strict=True)}
+    book = Book("A Book", trim=trim, choices=choices or {})
+    words = {
+        f"caption:p{i}": (Paragraph((Run(text),), style_caption(book)),)
+        for i, text in (captions or {}).items()
+    }
+    return Matter(
+        book,
+        make_grid(book),
+        Words(words),
+        photos,
+        RememberingMeasurer(CountingMeasurer()),
+        Block("b", kind, (Alternative(len(numbers)),), 0, tuple(names)),
+        numbers,
+    )
+
+
 @pytest.fixture(scope="session")
 def make_matter() -> Callable[..., Matter]:
-    """Make a block of pictures of given aspects on given pages."""
-
-    def make(
-        aspects: Sequence[float],
-        numbers: tuple[int, ...] = (2,),
-        kind: BlockKind = BlockKind.GROUP,
-        captions: Mapping[int, str] | None = None,
-        trim: Size = A4,
-        choices: Mapping[str, PhotoChoice] | None = None,
-    ) -> Matter:
-        names = [f"p{i}" for i in range(len(aspects))]
-        photos = {n: make_photo(n, a) for n, a in zip(names, aspects, strict=True)}
-        book = Book("A Book", trim=trim, choices=choices or {})
-        words = {
-            f"caption:p{i}": (Paragraph((Run(text),), style_caption(book)),)
-            for i, text in (captions or {}).items()
-        }
-        return Matter(
-            book,
-            make_grid(book),
-            Words(words),
-            photos,
-            RememberingMeasurer(CountingMeasurer()),
-            Block("b", kind, (Alternative(len(numbers)),), 0, tuple(names)),
-            numbers,
-        )
-
-    return make
+    return build_matter
 
 
 @pytest.fixture(scope="session")

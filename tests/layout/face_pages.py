@@ -6,21 +6,23 @@ nothing of how the layout chose them is asked.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tests.labelled_faces import Labelled
+from tests.layout.conftest import build_matter
 from wayfold.base.geometry import Rect, Size
-from wayfold.layout.families import FAMILIES
-from wayfold.layout.matter import Matter
+from wayfold.book.families import Arrange, Family, Place
+from wayfold.layout.fixed import FIXED
 from wayfold.layout.model import PageLayout, PictureFrame
+from wayfold.layout.ways import list_ways
 from wayfold.photos.look import Face, Look, Salience
 from wayfold.photos.model import Photo
 from wayfold.story.model import BlockKind
 from wayfold.words.model import Words
 
 FROM_TRIM, FROM_FOLD = 8.0, 12.0
-"""White or picture (mm) between a face and the knife or the fold: what we ask, no outside source."""
+"""How far (mm) a face keeps from the knife and the fold: what we ask, no outside source."""
 AIR = 0.35
 """What is taken for the face grows by this part of its height on all sides."""
 NEARLY = 0.05
@@ -37,14 +39,30 @@ TRIMS = (
 PAGES = ((2,), (3,), (2, 3), (3, 4))
 """A verso, a recto, two that face each other, two that do not."""
 GRID = 24
+NOTHING = Rect(0.0, 0.0, 0.0, 0.0)
+
+
+FILLING = (
+    Family("window", Arrange.PLACES, places=(Place(Rect(0.1, 0.0, 0.8, 0.7), fills=True),)),
+    Family(
+        "two windows",
+        Arrange.PLACES,
+        least=2,
+        most=2,
+        places=(
+            Place(Rect(0.0, 0.0, 0.62, 0.5), fills=True),
+            Place(Rect(0.3, 0.55, 0.7, 0.4), fills=True),
+        ),
+    ),
+)
+"""Families as a person may add them, whose places crop."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """What was laid: the family, its pages, and the size of the page."""
+    """What was laid: by which family, and its pages."""
 
     family: str
-    trim: Size
     pages: tuple[PageLayout, ...]
 
 
@@ -55,33 +73,36 @@ def look_by_labels(labelled: Labelled, to_faces: float) -> Look:
         for row in range(GRID)
         for column in range(GRID)
     ]
-    on_faces = [sum((c.overlap(f) or Rect(0, 0, 0, 0)).area for f in labelled.faces) for c in cells]
+    on_faces = [sum((c.overlap(f) or NOTHING).area for f in labelled.faces) for c in cells]
     total = sum(on_faces)
     shares = tuple(to_faces * on / total + (1 - to_faces) / len(cells) for on in on_faces)
     faces = tuple(Face(box, 1.0) for box in labelled.faces)
     return Look(faces, Salience(GRID, GRID, shares), (), 1.4, 0.3, 2000, 0.0, 55.0)
 
 
-def lay_by_all(
-    make_matter: Callable[..., Matter], photos: Sequence[Photo], trim: Size, numbers: tuple[int, ...]
-) -> Iterator[Spread]:
-    """Lay pictures by every family that will have them, with captions and without."""
-    for kind in (BlockKind.HERO, BlockKind.SINGLE, BlockKind.GROUP, BlockKind.OPENER):
-        for captions in ({}, {0: "The ferry, an hour late, and nobody minding"}):
-            matter = make_matter([1.0] * len(photos), numbers, kind, captions, trim)
-            names = tuple(photo.id for photo in photos)
-            caption = matter.words.get("caption:p0")
-            matter = replace(
-                matter,
-                photos={photo.id: photo for photo in photos},
-                block=replace(matter.block, photos=names),
-                words=Words({f"caption:{names[0]}": caption} if caption else {}),
-            )
-            if kind is BlockKind.OPENER:
-                matter = replace(matter, veiled=frozenset(numbers[:1]))
-            for family in FAMILIES:
-                if kind in family.takes and family.suits(matter) > 0:
-                    yield Spread(family.name, trim, family.lay(matter).pages)
+def make_photo(labelled: Labelled, look: Look) -> Photo:
+    """Make a photograph of a labelled picture, or of a part of one."""
+    return Photo(labelled.name, labelled.name, f"/{labelled.file}", labelled.size, look=look)
+
+
+def lay_by_all(photos: Sequence[Photo], trim: Size, numbers: tuple[int, ...]) -> Iterator[Spread]:
+    """Lay pictures in every way there is, with a caption and without, and under a leaf."""
+    names = tuple(photo.id for photo in photos)
+    for captions in ({}, {0: "The ferry, an hour late, and nobody minding"}):
+        made = build_matter([1.0] * len(photos), numbers, BlockKind.GROUP, captions, trim)
+        caption = made.words.get("caption:p0")
+        matter = replace(
+            made,
+            book=replace(made.book, arranging=replace(made.book.arranging, families=FILLING)),
+            photos={photo.id: photo for photo in photos},
+            block=replace(made.block, photos=names),
+            words=Words({f"caption:{names[0]}": caption} if caption else {}),
+        )
+        for way in list_ways(matter):
+            yield Spread(way.family.name, way.laid.pages)
+    opener = replace(matter.block, kind=BlockKind.OPENER)
+    veiled = replace(matter, block=opener, veiled=frozenset(numbers[:1]))
+    yield Spread("under a leaf", FIXED[BlockKind.OPENER](veiled).pages)
 
 
 def find_wrongs(
