@@ -22,7 +22,7 @@ from wayfold.case.lettering import CREAM, size_ornament
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
-from wayfold.layout.arrange import arrange_book
+from wayfold.layout.arrange import LaidBlocks, finish_pages, lay_blocks
 from wayfold.layout.model import BookLayout
 from wayfold.layout.tables import count_itinerary_pages
 from wayfold.layout.texts import count_text_pages
@@ -63,7 +63,10 @@ class Results:
     story: Story
     planned: Planned
     words: Words
+    blocks: LaidBlocks
     layout: BookLayout
+    placed: Mapping[str, Drawing]
+    """The maps that stand on pages, by the keys of their frames."""
     maps: tuple[DrawnMap, ...]
     drawings: tuple[Drawing, ...]
     leaves: tuple[InterleafLeaf, ...]
@@ -80,6 +83,10 @@ class Results:
     def plan(self) -> Plan:
         """The pages on their sheets."""
         return self.planned.plan
+
+    def compose(self, layout: BookLayout) -> tuple[Drawing, ...]:
+        """Give the pages as they would be, were the book laid out so."""
+        return compose_pages(self.book, self.story, self.plan, layout, self.placed)
 
     @cached_property
     def photos(self) -> Mapping[str, Photo]:
@@ -166,7 +173,8 @@ def derive_results(
     planned = keep_or_plan(folder, story, book)
     plan = planned.plan
     words = write_words(book, story, plan, photos, journey)
-    layout = arrange_book(book, story, plan, words, photos, measurer)
+    blocks = lay_blocks(book, story, plan, words, photos, measurer)
+    layout = finish_pages(blocks)
     maps = KeptMaps(folder, book, journey, typesetter)
     drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
     route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
@@ -200,7 +208,9 @@ def derive_results(
         story,
         planned,
         words,
+        blocks,
         layout,
+        drawn,
         maps.list_shown(leaves),
         drawings,
         leaves,

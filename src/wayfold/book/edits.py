@@ -52,6 +52,13 @@ class HoldBlocks:
 
 
 @dataclass(frozen=True, slots=True)
+class SetWays:
+    """Lay blocks of pictures in the ways named; None leaves the choice to the layout again."""
+
+    ways: tuple[tuple[str, str | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SetText:
     """Write one of the book's texts (Markdown)."""
 
@@ -92,7 +99,7 @@ T = TypeVar("T")
 K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
 
 JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
-Edit = SetCaption | SetPick | SetCrop | ChoosePlan | HoldBlocks | SetText | JourneyEdit
+Edit = SetCaption | SetPick | SetCrop | ChoosePlan | HoldBlocks | SetWays | SetText | JourneyEdit
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -110,6 +117,10 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             named = {pin.block for pin in pins}
             others = (pin for pin in book.planning.pins if pin.block not in named)
             return replace(book, planning=replace(book.planning, pins=(*others, *pins)))
+        case SetWays(ways):
+            changed = {**book.arranging.ways, **dict(ways)}
+            kept = {block: way for block, way in changed.items() if way is not None}
+            return replace(book, arranging=replace(book.arranging, ways=kept))
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
         case _:

@@ -15,6 +15,7 @@ COMMANDS = {
     "clocks": "Say what each camera's clock was, and how that is known.",
     "choose": "Say which photographs it takes and leaves, and why.",
     "plan": "Plan its pages on paper, and show the flatplan.",
+    "arrange": "Show how else a page's pictures could lie, and take another way.",
     "make": "Make the print files.",
     "case": "Give the measures of its case, its pocket and its sewing.",
     "check": "Say what would disappoint on paper.",

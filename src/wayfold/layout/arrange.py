@@ -3,27 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
-from wayfold.drawing.text import TextBlock, TextMeasurer
+from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.facing import align_heads
 from wayfold.layout.fixed import FIXED
-from wayfold.layout.grid import make_grid
+from wayfold.layout.gather import gather_matters
 from wayfold.layout.homes import house_captions, set_day_lines
 from wayfold.layout.judge import judge_pages
-from wayfold.layout.matter import Laid, Matter, RememberingMeasurer, blank_page
-from wayfold.layout.model import BookLayout
-from wayfold.layout.spreads import choose_ways
+from wayfold.layout.matter import Laid, Matter, blank_page
+from wayfold.layout.model import BookLayout, PageLayout
+from wayfold.layout.spreads import choose_ways, rank_ways
+from wayfold.layout.ways import Way
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
-from wayfold.story.model import Block, Story
-from wayfold.words.leaves import find_veiled_pages, leave_out_veiled
+from wayfold.story.model import Story
 from wayfold.words.model import Words
 
-NOTHING = Laid(())
+
+@dataclass(frozen=True, slots=True)
+class LaidBlocks:
+    """Every planned block laid out, before facing pages and small texts are brought to agree.
+
+    ``laid`` and ``ways`` are by block id; ``ways`` has the blocks of pictures only.
+    """
+
+    matters: tuple[Matter, ...]
+    numbers: tuple[int, ...]
+    laid: Mapping[str, Laid]
+    ways: Mapping[str, Way]
+    findings: tuple[Finding, ...]
 
 
 def arrange_book(
@@ -40,81 +52,98 @@ def arrange_book(
     fold has a frame on both). Words that a translucent leaf bears are not on the page under it.
     What cannot be placed or read is a finding.
     """
-    grid = make_grid(book)
-    remembering = RememberingMeasurer(measurer)
-    findings: list[Finding] = []
-    pages = {page.number: blank_page(page.number) for page in plan.pages}
-    homeless: list[tuple[int, str]] = []
-    matters: list[Matter] = []
-    centres = {gathering.centre for gathering in plan.gatherings}
-    on_paper, veiled = leave_out_veiled(words, story, plan), find_veiled_pages(plan)
-    for block in story.blocks:
-        numbers = tuple(page.number for page in plan.pages if page.block == block.id)
-        if not numbers:
-            findings.append(_not_planned(block))
-            continue
-        known = tuple(photo for photo in block.photos if photo in photos)
-        findings += [_missing(photo, numbers[0]) for photo in block.photos if photo not in photos]
-        shown = replace(block, photos=known)
-        veiled_here = veiled.intersection(numbers)
-        unbroken = numbers in centres
-        matters.append(
-            Matter(book, grid, on_paper, photos, remembering, shown, numbers, veiled_here, unbroken)
-        )
-    matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places
-    _measure_captions(matters, remembering)
+    return finish_pages(lay_blocks(book, story, plan, words, photos, measurer))
+
+
+def lay_blocks(
+    book: Book,
+    story: Story,
+    plan: Plan,
+    words: Words,
+    photos: Mapping[str, Photo],
+    measurer: TextMeasurer,
+) -> LaidBlocks:
+    """Lay out each block: first what has one way only, then pictures, spread by spread."""
+    matters, findings = gather_matters(book, story, plan, words, photos, measurer)
     laid = {m.block.id: lay(m) for m in matters if (lay := FIXED.get(m.block.kind))}
-    for one in laid.values():
-        pages.update({page.number: page for page in one.pages})
-    for opening in _gather_openings(
-        m for m in matters if m.block.photos and m.block.id not in laid
-    ):
+    pages = {page.number: page for one in laid.values() for page in one.pages}
+    ways: dict[str, Way] = {}
+    for opening in _gather_openings(matters):
         for matter, way in choose_ways(opening, pages):
-            laid[matter.block.id] = way.laid
+            laid[matter.block.id], ways[matter.block.id] = way.laid, way
             pages.update({page.number: page for page in way.laid.pages})
-    for matter in matters:
-        one = laid.get(matter.block.id, NOTHING)
-        homeless += one.homeless
-        findings += one.findings
+    gone = tuple(
+        _way_gone(matter, wanted)
+        for matter in matters
+        if (wanted := book.arranging.ways.get(matter.block.id))
+        and matter.block.id in ways
+        and ways[matter.block.id].name != wanted
+    )
+    numbers = tuple(page.number for page in plan.pages)
+    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone))
+
+
+def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> BookLayout:
+    """Give all pages, facing ones agreeing, far captions and day lines in place.
+
+    ``other`` has blocks that lie another way than in ``blocks``.
+    """
+    laid = {**blocks.laid, **{block: way.laid for block, way in other}}
+    ordered = [laid[m.block.id] for m in blocks.matters if m.block.id in laid]
+    pages = {number: blank_page(number) for number in blocks.numbers}
+    pages.update({page.number: page for one in ordered for page in one.pages})
+    homeless = [far for one in ordered for far in one.homeless]
     pages = align_heads(pages)
-    pages, unplaced = house_captions(matters, pages, homeless)
-    pages, undated = set_day_lines(matters, pages)
-    ordered = tuple(pages[n] for n in sorted(pages))
-    return BookLayout(ordered, (*findings, *unplaced, *undated, *judge_pages(grid, ordered)))
+    pages, unplaced = house_captions(blocks.matters, pages, homeless)
+    pages, undated = set_day_lines(blocks.matters, pages)
+    whole = tuple(pages[n] for n in sorted(pages))
+    judged = judge_pages(blocks.matters[0].grid, whole) if blocks.matters else ()
+    told = [finding for one in ordered for finding in one.findings]
+    return BookLayout(whole, (*blocks.findings, *told, *unplaced, *undated, *judged))
+
+
+def list_alternatives(
+    blocks: LaidBlocks, page: int, count: int
+) -> tuple[tuple[tuple[str, Way], ...], ...]:
+    """Give up to ``count`` other ways to lay the spread with ``page``, the best first.
+
+    Each gives the blocks of pictures that begin on the spread with their ways, which differ from
+    how they lie now and from the ways before. None where the spread has no such pictures.
+    """
+    pages: dict[int, PageLayout] = {p.number: p for one in blocks.laid.values() for p in one.pages}
+    opening = next(
+        (o for o in _gather_openings(blocks.matters) if any(page in m.numbers for m in o)), None
+    )
+    if opening is None:
+        return ()
+    now = tuple(blocks.ways[m.block.id].name for m in opening)
+    names = [m.block.id for m in opening]
+    taken = [now]
+    found: list[tuple[tuple[str, Way], ...]] = []
+    ranked = rank_ways(opening, pages, free=True)
+    # First those of which nothing was seen before, then those new in one block.
+    for fresh in (True, False):
+        for ways in ranked:
+            these = tuple(way.name for way in ways)
+            seen = [any(before[i] == name for before in taken) for i, name in enumerate(these)]
+            if these in taken or (fresh and any(seen)) or len(found) >= count:
+                continue
+            taken.append(these)
+            found.append(tuple(zip(names, ways, strict=True)))
+    return tuple(found)
 
 
 def _gather_openings(matters: Iterable[Matter]) -> list[tuple[Matter, ...]]:
     """Give the blocks of pictures that begin on the same two facing pages, in order."""
-    gathered = groupby(matters, key=lambda m: m.numbers[0] // 2)
-    return [tuple(opening) for _, opening in gathered]
+    pictures = (m for m in matters if m.block.kind not in FIXED and m.block.photos)
+    return [tuple(o) for _, o in groupby(pictures, key=lambda m: m.numbers[0] // 2)]
 
 
-def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:
-    """Measure all single captions at the usual width at once: one question instead of hundreds."""
-    blocks = [
-        TextBlock(matter.words.get(f"caption:{photo}"), matter.grid.caption_measure)
-        for matter in matters
-        for photo in matter.block.photos
-        if matter.words.get(f"caption:{photo}")
-    ]
-    measurer.measure_heights(blocks)
-
-
-def _not_planned(block: Block) -> Finding:
+def _way_gone(matter: Matter, wanted: str) -> Finding:
     return Finding(
-        "layout.not-planned",
-        Severity.BLOCK,
-        block.id,
-        f"The plan has no page for this {block.kind.value}.",
-        "Plan the book anew.",
-    )
-
-
-def _missing(photo: str, page: int) -> Finding:
-    return Finding(
-        "layout.missing-photograph",
-        Severity.BLOCK,
-        f"page {page}",
-        f"Photograph {photo} is not among those that could be read.",
-        "Bring its file back, or leave it out of the book.",
+        "layout.way-gone",
+        Severity.WARN,
+        f"page {matter.numbers[0]}",
+        f"The pictures were to lie in the way “{wanted}”, which does not suit them here any more.",
+        "Choose another way for the page, or take the line from [layout.ways] in book.toml.",
     )

@@ -78,7 +78,8 @@ def _join_caption(
         if not isinstance(frame, TextFrame) or not frame.key.startswith("caption"):
             continue
         both, x, y = (*frame.paragraphs, *paragraphs), frame.box.x, frame.box.y
-        widest = max(shown_box(f).right - x for f in page.frames if isinstance(f, PictureFrame))
+        pictures = (shown_box(f).right - x for f in page.frames if isinstance(f, PictureFrame))
+        widest = max(pictures, default=frame.box.width)
         joined = matter.set_text(frame.key, both, x, y, caption_width(matter, widest, both))
         rest = replace(page, frames=tuple(f for f in page.frames if f is not frame))
         area = matter.grid.picture_area(on_recto(page.number))

@@ -28,12 +28,14 @@ def choose_ways(
     return tuple(zip(opening, ranked[0], strict=True))
 
 
-def rank_ways(opening: Sequence[Matter], pages: Mapping[int, PageLayout]) -> list[tuple[Way, ...]]:
+def rank_ways(
+    opening: Sequence[Matter], pages: Mapping[int, PageLayout], *, free: bool = False
+) -> list[tuple[Way, ...]]:
     """Give all ways to lay the blocks that begin on two facing pages, the best first.
 
-    A way that the person chose for a block is the only one of it.
+    A way that the person chose for a block is the only one of it, unless ``free``.
     """
-    listed = [_list_wanted(matter) for matter in opening]
+    listed = [list_ways(matter) if free else _list_wanted(matter) for matter in opening]
     return sorted(product(*listed), key=lambda ways: -_judge(opening, ways, pages))
 
 

@@ -14,6 +14,7 @@ from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.drawing.colour import Colour
 from wayfold.project.bench_schema import bench_from_tables
+from wayfold.project.layout_schema import arranging_from_table
 from wayfold.project.schema import (
     BookFile,
     PaperTable,
@@ -45,6 +46,7 @@ def book_from_tables(
         style=_style(file.style),
         registration=_registration(file.registration),
         planning=_planning(file.plan),
+        arranging=arranging_from_table(file.layout),
         reprinting=Reprinting(file.printed.ignore_shift_mm, file.printed.ignore_marks),
         photographs=tuple(about.photographs),
         openers_on=about.openers_on,

@@ -24,6 +24,7 @@ from wayfold.book.state import Book, Pick
 from wayfold.plan.model import EndRole, Status
 from wayfold.plan.prices import Prices
 from wayfold.project.bench_schema import BenchTables
+from wayfold.project.layout_schema import LayoutTable
 
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
@@ -226,6 +227,7 @@ class BookFile(Table, BenchTables):
     registration: RegistrationTable | None = None
     binding: BindingTable = BindingTable()
     style: StyleTable = StyleTable()
+    layout: LayoutTable = LayoutTable()
     plan: PlanTable = PlanTable()
     printed: PrintedTable = PrintedTable()
     chapter: list[ChapterTable] = []

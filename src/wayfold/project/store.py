@@ -7,6 +7,7 @@ import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import tomlkit
 
@@ -20,6 +21,7 @@ from wayfold.book.edits import (
     SetCrop,
     SetPick,
     SetText,
+    SetWays,
     change_journey,
 )
 from wayfold.book.registration import Registration
@@ -165,6 +167,8 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
         case HoldBlocks(pins):
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, hold_blocks(text, pins).encode())
+        case SetWays(ways):
+            write_settings(folder, {"layout": {"ways": dict(ways)}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case _:
@@ -172,16 +176,27 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
 
 
 def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
-    """Set keys in tables of book.toml (None takes one away); all else stays as it was written."""
+    """Set keys in tables of book.toml (None takes one away); all else stays as it was written.
+
+    A mapping as a value is a table within the table, and changed key by key as well.
+    """
     document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
     for name, values in tables.items():
         table = document.setdefault(name, tomlkit.table())
         for key, value in values.items():
-            if value is None:
-                table.pop(key, None)
-            else:
-                table[key] = value
+            _set_key(table, key, value)
     write_whole(folder.book_file, tomlkit.dumps(document).encode())
+
+
+def _set_key(table: Any, key: str, value: object) -> None:
+    if isinstance(value, Mapping):
+        within = table.setdefault(key, tomlkit.table())
+        for name, one in value.items():
+            _set_key(within, name, one)
+    elif value is None:
+        table.pop(key, None)
+    else:
+        table[key] = value
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:
