@@ -95,3 +95,55 @@ def test_foreword_gets_a_heading_unless_it_has_one():
 
 def test_empty_texts_are_left_out():
     assert style_texts(Book("B", texts={"a": " \n", "b": "x"})).keys() == {"b"}
+
+
+def test_footnotes_are_numbered_as_they_are_called_and_go_with_their_call():
+    text = (
+        'Rain[^b] and *snow*[^a], and rain again[^b].\n\n[^a]: "Late".\n\n[^b]: Much.\n\n    More.'
+    )
+    (paragraph,) = style(text)
+    assert paragraph.plain == "Rain1 and snow2, and rain again1."
+    calls = [r for r in paragraph.runs if r.superior]
+    assert [(r.text, r.italic) for r in calls] == [("1", False), ("2", False), ("1", False)]
+    assert [[p.plain for p in r.note] for r in calls] == [
+        ["1\N{EN SPACE}Much.", "More."],
+        ["2\N{EN SPACE}“Late”."],
+        [],
+    ]
+    book = Book("B").style
+    assert {p.style.size_pt for p in paragraph.notes} == {book.caption.size_pt}
+    assert all(p.style.hyphenate and not p.style.italic for p in paragraph.notes)
+
+
+def test_each_text_numbers_its_footnotes_anew():
+    texts = {"a": "One[^x].\n\n[^x]: A.", "b": "Two[^9].\n\n[^9]: B."}
+    styled = style_texts(Book("B", texts=texts))
+    assert [styled[key][0].notes[0].plain[0] for key in ("a", "b")] == ["1", "1"]
+
+
+def test_an_escaped_call_is_no_call():
+    (paragraph,) = style(r"One\[^1].")
+    assert paragraph.plain == "One[^1]."
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "word"),
+    [
+        ("One.\n\nTwo[^1].", 3, "not written"),
+        ("One.\n\n[^1]: Never called.", 3, "Nothing calls"),
+        ("One[^1].\n\n[^1]: A.\n\n[^1]: B.", 5, "another footnote"),
+        ("One[^1].\n\n[^1]: A[^2].\n\n[^2]: B.", 3, "called by another"),
+        ("One[^1].\n\n[^1]: A <b>bold</b>.", 3, "HTML"),
+        ("One[^1].\n\n[^1]: ![x](y.jpg)", 3, "A picture"),
+    ],
+)
+def test_footnotes_that_cannot_be_set_name_their_line(text, line, word):
+    with pytest.raises(UserError, match=word) as caught:
+        style(text)
+    assert caught.value.where == f"texts/story.md, line {line}"
+    assert caught.value.remedy
+
+
+def test_a_colophon_has_no_foot_for_footnotes():
+    with pytest.raises(UserError, match="no foot"):
+        style("Made at home[^1].\n\n[^1]: In winter.", "colophon")

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 from babel import Locale, localedata
 
+from wayfold.base.errors import UserError
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.photos.model import Photo, SizePx
 from wayfold.plan.model import Plan, PlannedPage
@@ -150,3 +151,12 @@ def test_books_that_open_from_the_right_are_warned_of():
 def test_display_type_shrinks_with_the_page():
     small = write(trim=Book("B").trim.__class__(148.0, 210.0)).get("title")[0].style
     assert small.size_pt == 24.0
+
+
+def test_captions_and_titles_cannot_have_footnotes():
+    with pytest.raises(UserError, match=r"caption cannot have a footnote \(\[\^1\]\)") as caught:
+        write(choices={"c": PhotoChoice(caption="The quay[^1]")})
+    assert caught.value.where == "photos.toml, photo.c, caption"
+    named = replace(CHAPTERS[0], title="Zumaia[^1]")
+    with pytest.raises(UserError, match="A title cannot have a footnote"):
+        write_words(Book("T"), Story((named, CHAPTERS[1]), BLOCKS), PLAN, PHOTOS)

@@ -77,7 +77,9 @@ class Run:
     """Letters in the paragraph's style, or leaning on it in one way.
 
     ``leader`` fills the rest of the line up to what follows with spaced dots (``text`` is then
-    empty). ``line_break`` ends the line after the run.
+    empty). ``line_break`` ends the line after the run. ``superior`` raises it as small figures,
+    which stay with the word before them; where such figures call a footnote for the first time,
+    ``note`` is what it says.
     """
 
     text: str = ""
@@ -86,6 +88,8 @@ class Run:
     colour: Colour | None = None
     leader: bool = False
     line_break: bool = False
+    superior: bool = False
+    note: tuple[Paragraph, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +108,11 @@ class Paragraph:
     def plain(self) -> str:
         """The letters alone."""
         return "".join(r.text + ("\n" if r.line_break else "") for r in self.runs)
+
+    @property
+    def notes(self) -> tuple[Paragraph, ...]:
+        """The paragraphs of all footnotes that are called here, in order."""
+        return tuple(paragraph for run in self.runs for paragraph in run.note)
 
 
 @dataclass(frozen=True, slots=True)

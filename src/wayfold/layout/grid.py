@@ -25,6 +25,8 @@ LOWEST_MIDDLE = 0.485
 CAPITAL_HEIGHT = 0.65
 """Height of the serif's capitals, in its size."""
 COLUMN_GAP = 5.0
+HAIRLINE = 0.12
+"""The thinnest line a page has (mm)."""
 OPTICAL_CENTRE = 0.46
 """Height of the optical centre from the head, as a part of the whole: a little above the middle.
 

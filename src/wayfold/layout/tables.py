@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
-from wayfold.layout.grid import Grid, make_grid
+from wayfold.layout.grid import HAIRLINE, Grid, make_grid
 from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout, RuleFrame, TextFrame
 from wayfold.layout.table_widths import Fitted, fit_columns
@@ -20,7 +20,6 @@ ROW_AIR = 1.6
 """White (mm) above and below what stands in a row."""
 HEAD_AIR = 1.2
 TITLE_AIR = 9.0
-HAIRLINE = 0.12
 RULE = 0.25
 Rows = tuple[tuple[Cell, ...], ...]
 

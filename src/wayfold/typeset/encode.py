@@ -233,6 +233,8 @@ def _encode_run(letters: str, run: Run, style: TextStyle, *, capitals: bool = Fa
         job["figures"] = "lining"
     elif small_caps != style.small_caps:
         job["features"] = _list_features(small_caps, style.capitals)
+    if run.superior:
+        job["superior"] = True
     if run.colour is not None and run.colour != style.colour:
         job["colour"] = encode_colour(run.colour)
     return job

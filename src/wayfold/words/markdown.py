@@ -9,6 +9,7 @@ from markdown_it.token import Token
 
 from wayfold.base.errors import UserError
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
+from wayfold.words.notes import Notes, take_notes
 from wayfold.words.punctuation import make_reader, set_spaces
 
 BULLET = "–\N{EN SPACE}"
@@ -21,12 +22,16 @@ class TextStyles:
 
     body: TextStyle
     heading: TextStyle
+    note: TextStyle | None = None
+    """That of footnotes; None where the text has no foot to put them at."""
 
 
 @dataclass(slots=True)
 class _State:
     where: str
     styles: TextStyles
+    notes: Notes | None = None
+    """The text's footnotes; None inside one."""
     paragraphs: list[Paragraph] = field(default_factory=list)
     lists: list[tuple[bool, int]] = field(default_factory=list)
     quotes: int = 0
@@ -40,12 +45,15 @@ def set_markdown(text: str, styles: TextStyles, where: str) -> tuple[Paragraph, 
 
     Emphasis of either strength becomes italic, headings a line of small capitals, quotations
     italic paragraphs with air, list items paragraphs behind an en rule or their number, a
-    thematic break three asterisks. Links keep their words. Raises UserError with the line for
-    raw HTML and for pictures, which have no place in a text.
+    thematic break three asterisks. Links keep their words; footnotes are with the run that calls
+    them. Raises UserError with the line for raw HTML, for pictures, which have no place in a text,
+    and for footnotes that are not called, not written, written twice or called by another.
     """
-    state = _State(where, styles)
-    for token in make_reader(styles.body.language).parse(text):
+    tokens, notes = take_notes(make_reader(styles.body.language).parse(text), where)
+    state = _State(where, styles, notes)
+    for token in tokens:
         _read_block(token, state)
+    notes.refuse_uncalled()
     return tuple(state.paragraphs)
 
 
@@ -157,6 +165,8 @@ def _read_runs(children: Sequence[Token], line: int, state: _State) -> tuple[Run
                 line += 1
                 if runs:
                     runs[-1] = replace(runs[-1], line_break=True)
+            case "footnote_ref":
+                runs.append(_call_note(str(child.meta["label"]), line, state))
             case "html_inline":
                 raise _refuse("Raw HTML", line, state.where)
             case "image":
@@ -166,11 +176,39 @@ def _read_runs(children: Sequence[Token], line: int, state: _State) -> tuple[Run
     return _join(runs)
 
 
+def _call_note(label: str, line: int, state: _State) -> Run:
+    """Give the figure that calls a footnote, with the footnote at its first call."""
+    where = f"{state.where}, line {line}"
+    if state.notes is None:
+        raise UserError(
+            f"The footnote [^{label}] is called by another.",
+            where=where,
+            remedy="Say both in one, or call it from the text.",
+        )
+    if state.styles.note is None:
+        raise UserError(
+            f"This text has no foot for a footnote ([^{label}]).",
+            where=where,
+            remedy="Say it in the text itself.",
+        )
+    number, written = state.notes.call(label, line)
+    if written is None:
+        return Run(str(number), italic=False, superior=True)
+    style = state.styles.note
+    inner = _State(state.where, TextStyles(style, replace(style, italic=True)))
+    for token in written.tokens:
+        _read_block(token, inner)
+    first, *more = inner.paragraphs
+    first = replace(first, runs=(Run(f"{number}\N{EN SPACE}"), *first.runs))
+    return Run(str(number), italic=False, superior=True, note=(first, *more))
+
+
 def _join(runs: Sequence[Run]) -> tuple[Run, ...]:
     joined: list[Run] = []
     for run in runs:
-        if joined and joined[-1].italic == run.italic and not joined[-1].line_break:
-            joined[-1] = replace(run, text=joined[-1].text + run.text)
+        last = joined[-1] if joined else None
+        if last and replace(last, text=run.text) == run and not (last.line_break or last.superior):
+            joined[-1] = replace(run, text=last.text + run.text)
         else:
             joined.append(run)
     return tuple(joined)

@@ -11,6 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from markdown_it import MarkdownIt
+from mdit_py_plugins.footnote import footnote_plugin
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 SHORT_END = 10
@@ -32,9 +33,13 @@ _FRENCH_COLON = re.compile(r"(?<=[\w»)’”])[ \N{NO-BREAK SPACE}]?:(?=\s|$)")
 
 @lru_cache(maxsize=8)
 def make_reader(language: str) -> MarkdownIt:
-    """Give a CommonMark reader that sets the quotes of ``language`` (unknown ones as English)."""
+    """Give a reader of CommonMark and footnotes (``[^1]``) that sets the quotes of ``language``.
+
+    Unknown languages have English ones. Footnotes stay where they are written.
+    """
     quotes = list(_QUOTES.get(_primary(language), _QUOTES["en"]))
     reader = MarkdownIt("commonmark", {"typographer": True, "quotes": quotes, "html": True})
+    reader.use(footnote_plugin, inline=False, move_to_end=False, always_match_refs=True)
     return reader.enable(["replacements", "smartquotes"])
 
 

@@ -44,6 +44,11 @@ def style_caption(book: Book) -> TextStyle:
     )
 
 
+def style_note(book: Book) -> TextStyle:
+    """Footnotes: running text of the captions' size."""
+    return _set(style_body(book), book.style.caption)
+
+
 def style_title(book: Book) -> TextStyle:
     """Titles of book and chapters: large roman, ragged, broken by sense."""
     factor = scale_display(book)

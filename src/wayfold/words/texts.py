@@ -8,7 +8,7 @@ from dataclasses import replace
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.words.markdown import TextStyles, set_markdown
-from wayfold.words.styles import style_body, style_colophon, style_small_caps
+from wayfold.words.styles import style_body, style_colophon, style_note, style_small_caps
 from wayfold.words.terms import Term, say
 
 COLOPHON = "colophon"
@@ -28,7 +28,8 @@ def style_texts(book: Book) -> Mapping[str, tuple[Paragraph, ...]]:
 def _style_text(book: Book, key: str, text: str) -> tuple[Paragraph, ...]:
     heading = replace(style_small_caps(book), leading_pt=book.style.body.leading_pt)
     body = style_colophon(book) if key == COLOPHON else style_body(book)
-    paragraphs = set_markdown(text, TextStyles(body, heading), f"texts/{key}.md")
+    note = None if key == COLOPHON else style_note(book)
+    paragraphs = set_markdown(text, TextStyles(body, heading, note), f"texts/{key}.md")
     if key == FOREWORD and paragraphs and not paragraphs[0].style.small_caps:
         title = Paragraph((Run(say(Term.FOREWORD, book.language)),), heading)
         air = replace(paragraphs[0].style, space_before_pt=book.style.body.leading_pt)

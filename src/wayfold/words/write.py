@@ -20,6 +20,7 @@ from wayfold.words.itinerary import write_itinerary
 from wayfold.words.judge import judge_words
 from wayfold.words.leaves import write_leaves
 from wayfold.words.model import Words
+from wayfold.words.notes import refuse_calls
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 from wayfold.words.styles import (
     style_caption,
@@ -80,6 +81,8 @@ def write_words(
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
     """Give a chapter's title, its subtitle, and country and dates in the chapter's accent."""
     accent = Colour.of(chapter.accent) if chapter.accent else book.style.accent
+    for line in (chapter.title, chapter.subtitle):
+        refuse_calls(line, "A title", f"book.toml, chapter “{chapter.title}”")
     title = hold_small_words(_plain(book, chapter.title))
     paragraphs = [Paragraph((Run(title),), style_title(book))]
     if chapter.subtitle:
@@ -125,6 +128,7 @@ def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple
     caption = book.choice(photo).caption
     if caption is None:
         caption = photos[photo].caption if photo in photos else None
+    refuse_calls(caption or "", "A caption", f"photos.toml, photo.{photo}, caption")
     text = hold_last_word(_plain(book, caption or ""))
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
 
