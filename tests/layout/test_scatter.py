@@ -14,7 +14,7 @@ from wayfold.base.geometry import Rect
 from wayfold.layout.different import differ_truly
 from wayfold.layout.modules import MODULE, Modules, Place, divide_box
 from wayfold.layout.scatter import arrange_scattered
-from wayfold.layout.scatter_judge import count_shared, judge_places, lines_wanted, measure_white
+from wayfold.layout.scatter_judge import count_shared, judge_places, lines_wanted, look_at_white
 
 BOX = Rect(20.0, 22.0, 168.0, 247.0)
 COMMON = [1.5, 0.667, 1.333, 0.75, 1.778, 1.0]
@@ -306,15 +306,15 @@ def test_where_no_way_is_found_a_solver_proves_that_there_is_none():
 def test_white_by_hand():
     modules = Modules(Rect(0, 0, 60, 60), 12, 12)
     # Above and below a band of four: 12 x 4 open each, and at the band's right 12 - 8 = 4 x 4.
-    assert measure_white(modules, [Place(0, 4, 8, 4)]).largest == 12 * 12 - 8 * 4
+    assert look_at_white(modules, [Place(0, 4, 8, 4)]).largest == 12 * 12 - 8 * 4
     # A band across parts the white.
-    parted = measure_white(modules, [Place(0, 3, 12, 5)])
+    parted = look_at_white(modules, [Place(0, 3, 12, 5)])
     assert (parted.largest, parted.trapped) == (12 * 4, 0)
     # Four pictures round a hole of 4 x 4.
     hole = [Place(0, 0, 8, 4), Place(8, 0, 4, 8), Place(4, 8, 8, 4), Place(0, 4, 4, 8)]
-    assert measure_white(modules, hole).trapped == 16
+    assert look_at_white(modules, hole).trapped == 16
     # A passage of three modules is no open white.
-    assert measure_white(modules, [Place(0, 0, 9, 12)]).largest == 0
+    assert look_at_white(modules, [Place(0, 0, 9, 12)]).largest == 0
 
 
 @pytest.mark.parametrize(

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from wayfold.layout.modules import Modules, Place
+from wayfold.layout.white import White, measure_white
 
 OPTICAL_CENTRE = 0.48
 """Height of the box's optical centre from its top, as a part of its height."""
@@ -40,17 +40,9 @@ WEIGHTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class White:
-    """Open white in modules: the largest piece, and all pieces that no edge of the box meets."""
-
-    largest: int
-    trapped: int
-
-
 def judge_places(modules: Modules, places: Sequence[Place]) -> float:
     """Give the score (0-1) of pictures in order; 0 where too much white is shut in."""
-    white = measure_white(modules, places)
+    white = look_at_white(modules, places)
     if white.trapped > MOST_TRAPPED * modules.count:
         return 0.0
     covered = sum(p.area for p in places)
@@ -121,55 +113,10 @@ def balance(modules: Modules, places: Sequence[Place]) -> float:
     return max(0.0, 1.0 - off / (0.5 * math.hypot(box.width, box.height)))
 
 
-def measure_white(modules: Modules, places: Sequence[Place]) -> White:
-    """Measure the open white: the box's modules are the bits of one number, row by row."""
-    step = modules.columns + 1  # one more, always 0: nothing runs over from row to row
-    row = (1 << modules.columns) - 1
-    free = sum(row << (y * step) for y in range(modules.rows))
-    for place in places:
-        band = ((1 << place.width) - 1) << place.x
-        for y in range(place.y, place.bottom):
-            free &= ~(band << (y * step))
-    opened = free
-    for shift in (1, step):
-        opened = _all_of(opened, shift)
-    for shift in (1, step):
-        opened = _any_of(opened, shift)
-    ends = 1 | 1 << (modules.columns - 1)
-    edge = row | row << ((modules.rows - 1) * step)
-    edge |= sum(ends << (y * step) for y in range(modules.rows))
-    largest = trapped = 0
-    while opened:
-        piece = _flood(opened & -opened, opened, step)
-        opened &= ~piece
-        size = piece.bit_count()
-        largest = max(largest, size)
-        if not piece & edge:
-            trapped += size
-    return White(largest, trapped)
-
-
-def _all_of(bits: int, shift: int) -> int:
-    kept = bits
-    for i in range(1, OPEN):
-        kept &= bits >> (i * shift)
-    return kept
-
-
-def _any_of(bits: int, shift: int) -> int:
-    grown = bits
-    for i in range(1, OPEN):
-        grown |= bits << (i * shift)
-    return grown
-
-
-def _flood(piece: int, within: int, step: int) -> int:
-    while True:
-        grown = piece | piece << 1 | piece >> 1 | piece << step | piece >> step
-        grown &= within
-        if grown == piece:
-            return piece
-        piece = grown
+def look_at_white(modules: Modules, places: Sequence[Place]) -> White:
+    """Measure the open white of a box in modules."""
+    covered = ((p.x, p.y, p.right, p.bottom) for p in places)
+    return measure_white(modules.columns, modules.rows, covered, OPEN)
 
 
 def _count_backward(places: Sequence[Place]) -> int:
