@@ -69,10 +69,10 @@ def test_many_pictures_on_one_page(make_matter, lay_by, n):
     ("rects", "names"),
     [
         ([Rect(0, 0, 80, 50), Rect(84, 0, 80, 50)], ("Left", "Right")),
-        ([Rect(0, 0, 80, 50), Rect(0, 54, 80, 50)], ("Above", "Below")),
+        ([Rect(0, 0, 80, 50), Rect(0, 54, 80, 50)], ("Top", "Bottom")),
         (
             [Rect(0, 0, 80, 50), Rect(0, 54, 80, 50), Rect(84, 0, 80, 104)],
-            ("Above left", "Below left", "Right"),
+            ("Top left", "Bottom left", "Right"),
         ),
         (
             [Rect(0, 0, 50, 50), Rect(54, 0, 50, 50), Rect(108, 0, 50, 50)],

@@ -35,7 +35,7 @@ _NAMES = {
 
 
 def name_positions(rects: Sequence[Rect], language: str) -> tuple[str, ...]:
-    """Give each picture's place in words ("Above left"), or its number in order if words fail."""
+    """Give each picture's place in words ("Top left"), or its number in order if words fail."""
     left, top = min(r.x for r in rects), min(r.y for r in rects)
     width = max(r.right for r in rects) - left
     height = max(r.bottom for r in rects) - top
