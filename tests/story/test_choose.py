@@ -135,3 +135,21 @@ def test_just_bearable_is_taken_whole(teller):
 )
 def test_even_spread(count, expected):
     assert spread_evenly(range(10), count) == expected
+
+
+def test_events_are_told_by_all_pictures(teller):
+    """Two hours between those taken are one event where others were taken all the while."""
+
+    def lines(minutes):
+        return "\n".join(f"p{m} 2025-05-03T{8 + m // 60:02}:{m % 60:02} Alba" for m in minutes)
+
+    walk = [*range(40), *range(40, 160, 5), *range(160, 200)]
+    rest = [m for m in walk if not 40 <= m < 160]
+    left = {f"p{m}": PhotoChoice(pick=Pick.LEAVE) for m in walk if m not in rest}
+    entries, _ = choose(teller, lines(walk), Book("T", choices=left))
+    assert [e.photo for e in entries] == [f"p{m}" for m in rest]
+    assert len({e.event for e in entries}) == 1
+    parted, _ = choose(teller, lines(rest))
+    assert [e.event for e in parted] == [0] * 40 + [1] * 40
+    undated, _ = choose(teller, "a 2025-05-03T08:00 Alba\nb ? -")
+    assert [e.event for e in undated] == [0, None]

@@ -1,5 +1,6 @@
 """Groups by nearness in time, none with a picture left over; the division against all others."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -46,6 +47,14 @@ def test_another_stop_parts_groups():
     walk = entries(0, 1, 2, 3, 4, 5, 6)
     moved = [Entry(e.photo, e.local, 0 if i < 3 else 1, 1.5) for i, e in enumerate(walk)]
     assert sizes(divide_into_groups(moved)) == [3, 4]
+
+
+def test_another_event_parts_groups():
+    walk = entries(0, 1, 2, 3, 4, 5, 6)
+    parted = [replace(e, event=0 if i < 3 else 1) for i, e in enumerate(walk)]
+    assert sizes(divide_into_groups(parted)) == [3, 4]
+    parted = [replace(e, event=0 if i < 4 else 1) for i, e in enumerate(walk)]
+    assert sizes(divide_into_groups(parted)) == [4, 3]
 
 
 def test_undated_pictures_keep_their_order():

@@ -13,6 +13,7 @@ from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.story.entries import Entry, Role, spread_evenly
 from wayfold.story.selection import BEARABLE, Verdict, propose_selection
+from wayfold.trip.events import find_events
 from wayfold.trip.model import Moment, Trip
 
 HERO_ASPECT = 1.25
@@ -58,13 +59,20 @@ def judge_photos(
 
 
 def _list_entries(trip: Trip, book: Book, photos: Mapping[str, Photo]) -> list[Entry]:
-    return [_make_entry(m, book, photos[m.photo]) for m in trip.moments if m.photo in photos]
+    # Events are told by all pictures: those left out fill the pauses between those taken.
+    dated = [m for m in trip.moments if m.local]
+    events = dict(zip((m.photo for m in dated), find_events(dated), strict=True))
+    return [
+        _make_entry(m, book, photos[m.photo], events.get(m.photo))
+        for m in trip.moments
+        if m.photo in photos
+    ]
 
 
-def _make_entry(moment: Moment, book: Book, photo: Photo) -> Entry:
+def _make_entry(moment: Moment, book: Book, photo: Photo, event: int | None) -> Entry:
     size = _shown_size(book, photo)
     rating = min(max(photo.rating or 0, 0), 5)
-    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating)
+    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating, event=event)
 
 
 def _shown_size(book: Book, photo: Photo) -> Size:

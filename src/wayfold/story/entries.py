@@ -24,7 +24,8 @@ class Entry:
     """A photograph taken into the book.
 
     ``stop`` is an index into the trip's stops; ``aspect`` is that of the part shown;
-    ``rating`` is 0 where nobody rated.
+    ``rating`` is 0 where nobody rated. ``event`` numbers the runs of pictures between long pauses
+    (``trip.events``); None where the time is not known.
     """
 
     photo: str
@@ -35,6 +36,7 @@ class Entry:
     role: Role = Role.TOGETHER
     interleaf: bool = False
     """Whether a translucent leaf is to lie over it."""
+    event: int | None = None
 
     @property
     def day(self) -> date | None:

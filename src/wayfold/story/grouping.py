@@ -13,8 +13,8 @@ SIZE_COST = {2: 1.0, 3: 0.0, 4: 0.2, 5: 1.0, 6: 1.5}
 """Three or four pictures suit a page best; six are the most that still breathe."""
 PAUSE_COST = 0.4
 """For each doubling of the usual pause within a group."""
-STOP_COST = 1.5
-"""For a change of place within a group."""
+APART_COST = 1.5
+"""For a change of event or of place within a group."""
 SAME_SHAPE_COST = 0.3
 """Only upright or only wide pictures make a duller page than both."""
 
@@ -66,7 +66,8 @@ def _usual_pause(entries: Sequence[Entry]) -> float:
 
 def _cost_pause(earlier: Entry, later: Entry, usual: float) -> float:
     doublings = max(0.0, math.log2(_seconds_between(earlier, later) / usual))
-    return PAUSE_COST * doublings + (STOP_COST if earlier.stop != later.stop else 0.0)
+    apart = (earlier.event, earlier.stop) != (later.event, later.stop)
+    return PAUSE_COST * doublings + (APART_COST if apart else 0.0)
 
 
 def _cost_shape(group: Sequence[Entry]) -> float:
