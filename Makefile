@@ -54,6 +54,7 @@ bench: setup
 	$(BIN)/python -m benchmarks.planner
 	$(BIN)/python -m benchmarks.maps
 	$(BIN)/python -m benchmarks.cutting
+	$(BIN)/python -m benchmarks.washes
 	$(BIN)/python -m benchmarks.arrangements
 
 format: setup

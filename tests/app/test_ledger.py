@@ -102,6 +102,7 @@ def make_random_edit(folder: BookFolder, chance: random.Random) -> None:
         lambda: write_edit(folder, SetText("foreword", f"We went {words}.\n")),
         lambda: write_setting(folder, "style", f"gap_mm = {chance.choice([4.0, 4.0, 5.0])}"),
         lambda: write_setting(folder, "style", f'accent = "#7a{chance.choice(["40", "4a"])}32"'),
+        lambda: write_setting(folder, "style", f"wash_seed = {chance.randint(0, 2)}"),
         lambda: write_setting(folder, "paper", f"caliper_um = {chance.choice([240, 238, 200])}.0"),
         lambda: write_setting(folder, "book", f'author = "{chance.choice(["Ida", "Ida Vale"])}"'),
         lambda: write_setting(folder, "binding", f"creep_coefficient = {chance.choice([1, 1.2])}"),

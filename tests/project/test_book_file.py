@@ -78,6 +78,8 @@ trim_fore_edge = false
 sheets_max = 5
 [style]
 accent = "#305060"
+washes = "none"
+wash_seed = 3
 [[chapter]]
 place = "Hills"
 text = "hills"
@@ -90,6 +92,7 @@ opening_photo = "fog.jpg"
     assert (book.printer.margin_left, book.printer.duplex) == (4.2, Duplex.LONG_EDGE)
     assert (book.binding.trim_fore_edge, book.binding.sheets_max) == (False, 5)
     assert book.style.accent.hex == "#305060"
+    assert (book.style.washes, book.style.wash_seed) == ("none", 3)
     assert (book.translucent.sheet, book.translucent.caliper_um) == (Size(420, 297), 75)
     assert book.chapters == (
         ChapterChoice("Hills", text="hills", interleaf=True, opening_photo="fog.jpg"),

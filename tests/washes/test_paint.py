@@ -31,7 +31,7 @@ washes = st.builds(
         make_oklch, st.floats(0.925, 0.955), st.floats(0.02, 0.045), st.floats(0.0, 360.0)
     ).map(make_colour),
     st.text(max_size=8),
-    st.floats(0.80, 0.92),
+    st.floats(0.55, 0.78),
 )
 
 
@@ -66,9 +66,10 @@ def test_it_is_painted_at_150_ppi() -> None:
 def test_colours_stay_within_their_limits(wash: Wash) -> None:
     pixels = paint(wash)
     seen = see_oklab(pixels)
-    # Dithering moves a channel by one, which moves lightness by up to 0.004.
-    assert seen[..., 0].min() >= wash.deepest - 0.006
-    assert seen[..., 0].min() >= 0.80 - 0.006
+    assert seen[..., 0].min() >= 0.80
+    light = np.array([linearise(v / 255) for v in range(256)])[pixels]
+    # Rounding moves every channel by one at most, which moves luminance by up to 0.008.
+    assert (light @ (0.2126, 0.7152, 0.0722)).min() >= wash.darkest - 0.009
     painted = seen[seen[..., 0] < 0.985]
     tint = read_oklab(wash.tint)
     mean = painted.mean(axis=0)
@@ -115,17 +116,17 @@ def test_black_reads_on_every_tint_and_ink_on_washes_made_for_it() -> None:
         tint = make_colour(make_oklch(0.925, 0.045, hue))
         assert contrast(luminance(BLACK), luminance(tint)) >= 12.0
     light = np.array([linearise(v / 255) for v in range(256)])
-    pixels = paint(replace(CORNER, deepest=0.912))
+    pixels = paint(replace(CORNER, darkest=0.771))
     darkest = (light[pixels] @ (0.2126, 0.7152, 0.0722)).min()
-    assert contrast(darkest, luminance(Colour(0x26, 0x23, 0x20))) >= 11.8
+    assert contrast(darkest, luminance(Colour(0x26, 0x23, 0x20))) >= 12.0
 
 
-def test_the_densest_pigment_is_that_of_the_lightness_asked_for() -> None:
-    for deepest in (0.80, 0.86, 0.91):
-        density = find_densest(BLUE, deepest)
+def test_the_densest_pigment_is_that_of_the_luminance_asked_for() -> None:
+    for darkest in (0.55, 0.64, 0.78):
+        density = find_densest(BLUE, darkest)
         parts = (BLUE.red, BLUE.green, BLUE.blue)
         red, green, blue = (round(255 * lay_pigment(v / 255, density)) for v in parts)
-        assert read_oklab(Colour(red, green, blue)).lightness == pytest.approx(deepest, abs=0.004)
+        assert luminance(Colour(red, green, blue)) == pytest.approx(darkest, abs=0.006)
 
 
 def test_a_tint_darker_than_asked_for_is_painted_flat() -> None:

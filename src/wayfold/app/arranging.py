@@ -55,7 +55,7 @@ def show_ways(root: Path, progress: Progress, page: int) -> SpreadWays:
     results = run_stages(folder, typesetter, progress)
     found = _find_ways(results, page)
     pages = _spread_of(results, page)
-    spreads = [_show("as it lies now", results.drawings, pages)]
+    spreads = [_show("as it lies now", results.compose(results.layout), pages)]
     for ways in found:
         drawings = results.compose(finish_pages(results.blocks, ways))
         spreads.append(_show(_say(way.name for _, way in ways), drawings, pages))

@@ -18,6 +18,7 @@ from wayfold.app.made import (
     output_files,
     write_made,
 )
+from wayfold.app.painting import PaintJob, paint_washes, wash_key
 from wayfold.app.plan_drawing import set_gatherings, write_plan_drawing
 from wayfold.app.print_aids import write_print_aids
 from wayfold.app.reports import (
@@ -47,6 +48,8 @@ from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
 
 PRINT_PPI = 300.0
+PICTURES, MINIATURES = "pictures", "miniatures"
+"""Where in the cache print pictures lie, and small ones."""
 WORTH_TWO_PROCESSES = 40
 """Pages of the last make from which starting a process takes less time than it saves."""
 
@@ -161,6 +164,7 @@ def judge_results(
             drawings=results.drawings,
             towns=towns,
             earlier=(*results.findings, *typeset),
+            washes=results.washes,
         )
     )
     towns.keep()
@@ -175,33 +179,45 @@ def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
 def make_pictures(
     folder: BookFolder, results: Results, progress: Progress
 ) -> tuple[dict[str, Path], dict[str, Path], int]:
-    """Make the print derivatives that are not there yet, and a miniature of each.
+    """Make the print pictures that are not there yet, and a miniature of each.
 
     Gives the file of each picture key, that of its miniature, and how many were made. Raises
     UserError naming the photographs that could not be read.
     """
-    cache = DiskCache(folder.cache, "pictures", ".jpg")
-    small = DiskCache(folder.cache, "miniatures", ".jpg")
+    cache = DiskCache(folder.cache, PICTURES, ".jpg")
+    small = DiskCache(folder.cache, MINIATURES, ".jpg")
     code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
-    files, miniatures, jobs = {}, {}, []
+    files, miniatures = {}, {}
+    jobs: list[DerivativeJob] = []
+    paint_jobs: list[PaintJob] = []
     cover = tuple(piece.drawing for piece in results.case.printed.pieces)
     for key, picture in collect_pictures((*results.drawings, *cover)).items():
-        photo = results.photos[picture.asset]
-        kept = hash_values(key, photo.content, code)
+        wash = results.painted.get(picture.asset)
+        if wash is not None:
+            kept = wash_key(wash)
+        else:
+            photo = results.photos[picture.asset]
+            kept = hash_values(key, photo.content, code)
         files[key], miniatures[key] = cache.path(kept), small.path(kept)
-        if not (cache.has(kept) and small.has(kept)):
-            size = picture.box.size
-            jobs.append(
-                DerivativeJob(
-                    photo,
-                    picture.crop,
-                    size.width,
-                    size.height,
-                    PRINT_PPI,
-                    files[key],
-                    miniatures[key],
-                )
+        if cache.has(kept) and small.has(kept):
+            continue
+        if wash is not None:
+            paint_jobs.append(PaintJob(wash, files[key], miniatures[key]))
+            continue
+        size = picture.box.size
+        jobs.append(
+            DerivativeJob(
+                photo,
+                picture.crop,
+                size.width,
+                size.height,
+                PRINT_PPI,
+                files[key],
+                miniatures[key],
             )
+        )
+    if paint_jobs:
+        paint_washes(paint_jobs, progress)
     if jobs:
         failed = make_derivatives(jobs, progress)
         if failed:
@@ -210,4 +226,4 @@ def make_pictures(
                 + "".join(f"\n  {f.where}: {f.message}" for f in failed),
                 remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
             )
-    return files, miniatures, len(jobs)
+    return files, miniatures, len(jobs) + len(paint_jobs)

@@ -9,6 +9,7 @@ from wayfold.book.reprinting import Reprinting
 from wayfold.press.ledger import MARKS, PLACE, Change
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book
+from wayfold.washes.model import NAMED
 
 _WHOLE = {
     MARKS: "the marks round the pages",
@@ -42,6 +43,8 @@ def tell_change(change: Change, photos: Mapping[str, str], *, paper: bool) -> st
     kind, _, rest = change.what.partition(" ")
     if kind == "page":
         return f"{where}: lies where {_tell_page(int(rest), paper=paper)} lay"
+    if rest.startswith(NAMED):
+        return f"{where}: wash"
     name = f"{_PLAIN.get(kind, kind)}"
     return f"{where}: {name}" + (f" {photos[rest]}" if rest in photos else "")
 

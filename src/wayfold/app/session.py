@@ -7,7 +7,8 @@ import threading
 from collections.abc import Iterator
 from pathlib import Path
 
-from wayfold.app.build import collect_pictures
+from wayfold.app.build import MINIATURES, PICTURES, collect_pictures
+from wayfold.app.painting import PaintJob, paint, wash_key
 from wayfold.app.seen import show_through
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.views import BookView, PageSide, PageView, ReadingView
@@ -23,6 +24,7 @@ from wayfold.plan.paper import is_recto
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.engine import Typesetter
+from wayfold.washes.model import Wash
 
 PREVIEW_PX = 1400
 
@@ -42,6 +44,8 @@ class Session:
         self._seen = {picture_key(v.picture): v for v in self._veiled}
         self._folder = folder
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
+        self._painted = DiskCache(folder.cache, PICTURES, ".jpg")
+        self._miniatures = DiskCache(folder.cache, MINIATURES, ".jpg")
 
     @staticmethod
     def open(root: Path, progress: Progress) -> Session:
@@ -112,6 +116,9 @@ class Session:
         return path.read_bytes() if path.is_file() else b""
 
     def _preview(self, picture: Picture) -> Path:
+        wash = self._results.painted.get(picture.asset)
+        if wash is not None:
+            return self._paint(wash)
         photo = self._results.photos[picture.asset]
         key = hash_values(picture_key(picture), photo.content, PREVIEW_PX)
         path = self._previews.path(key)
@@ -125,6 +132,14 @@ class Session:
         with self._setting:
             shown = show_through(self._folder, [veiled], pictures, self._typesetter, NoProgress())
         return shown[picture_key(veiled.picture)].read_bytes()
+
+    def _paint(self, wash: Wash) -> Path:
+        """Give a wash as it is printed: it has no more pixels than a screen needs."""
+        key = wash_key(wash)
+        path = self._painted.path(key)
+        if not path.is_file():
+            paint(PaintJob(wash, path, self._miniatures.path(key)))
+        return path
 
 
 def _address(picture: Picture) -> str:

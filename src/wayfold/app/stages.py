@@ -30,6 +30,7 @@ from wayfold.maps.model import DrawnMap
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.pages.leaf_contrast import prove_leaves
+from wayfold.pages.washes import PageWash, choose_washes
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.photos.read import read_photographs
 from wayfold.photos.sets import NO_SETS, PhotoSets
@@ -46,6 +47,7 @@ from wayfold.story.tell import tell_story
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.model import Trip
 from wayfold.typeset.engine import Typesetter
+from wayfold.washes.model import Wash
 from wayfold.words.itinerary import ITINERARY, wants_itinerary, write_itinerary
 from wayfold.words.model import Words
 from wayfold.words.texts import style_texts
@@ -68,6 +70,7 @@ class Results:
     placed: Mapping[str, Drawing]
     """The maps that stand on pages, by the keys of their frames."""
     maps: tuple[DrawnMap, ...]
+    washes: tuple[PageWash, ...]
     drawings: tuple[Drawing, ...]
     leaves: tuple[InterleafLeaf, ...]
     sheets: tuple[PressSheet, ...]
@@ -85,13 +88,18 @@ class Results:
         return self.planned.plan
 
     def compose(self, layout: BookLayout) -> tuple[Drawing, ...]:
-        """Give the pages as they would be, were the book laid out so."""
+        """Give the pages as they would be, were the book laid out so, but for their washes."""
         return compose_pages(self.book, self.story, self.plan, layout, self.placed)
 
     @cached_property
     def photos(self) -> Mapping[str, Photo]:
         """The photographs by id."""
         return {photo.id: photo for photo in self.catalogue.photos}
+
+    @cached_property
+    def painted(self) -> Mapping[str, Wash]:
+        """The washes by the names that drawings know them by."""
+        return {wash.wash.name: wash.wash for wash in self.washes}
 
     @cached_property
     def case(self) -> CaseWork:
@@ -178,7 +186,8 @@ def derive_results(
     maps = KeptMaps(folder, book, journey, typesetter)
     drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
     route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
-    drawings = compose_pages(book, story, plan, layout, drawn)
+    washes = choose_washes(book, story, plan, layout, photos, measurer)
+    drawings = compose_pages(book, story, plan, layout, drawn, washes)
     lightness = measure_veiled(folder, layout, plan, photos)
     leaves = compose_interleaves(
         book, story, plan, words, layout, measurer, lightness, maps.draw_country
@@ -212,6 +221,7 @@ def derive_results(
         layout,
         drawn,
         maps.list_shown(leaves),
+        washes,
         drawings,
         leaves,
         sheets,

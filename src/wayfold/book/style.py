@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import enum
 from dataclasses import dataclass
 
 from wayfold.drawing.colour import Colour
@@ -25,6 +26,13 @@ class TypeSize:
     leading_pt: float
 
 
+class Washes(enum.StrEnum):
+    """Whether pages have watercolour washes."""
+
+    NONE = "none"
+    FEW = "few"
+
+
 @dataclass(frozen=True, slots=True)
 class Style:
     """One style. Margins are for an A4 portrait page and scale with the trim (see layout)."""
@@ -45,3 +53,6 @@ class Style:
     ink: Colour = Colour(0x26, 0x23, 0x20)
     quiet_ink: Colour = Colour(0x6B, 0x66, 0x60)
     accent: Colour = Colour(0x7A, 0x4A, 0x32)
+    washes: Washes = Washes.FEW
+    wash_seed: int = 0
+    """Another number gives other washes."""

@@ -10,6 +10,7 @@ from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.drawing.items import Drawing
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
+from wayfold.pages.washes import PageWash
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
@@ -42,6 +43,7 @@ class Subject:
     drawings: tuple[Drawing, ...] = ()
     towns: NameFinder = NoNames()
     earlier: tuple[Finding, ...] = ()
+    washes: tuple[PageWash, ...] = ()
 
     @property
     def pages(self) -> tuple[PageLayout, ...]:

@@ -90,7 +90,7 @@ def write_derivative(job: DerivativeJob) -> Refusal | None:
             return encode_for_print(image, ppi), b""
         # Made here, of pixels at hand: decoding the print picture again takes twice as long.
         image = image.copy_memory()
-        return encode_for_print(image, ppi), encode_for_screen(_make_small(image))
+        return encode_for_print(image, ppi), encode_for_screen(shrink_to_miniature(image))
 
     data = _attempt(job.photo, render)
     if isinstance(data, Refusal):
@@ -120,7 +120,8 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
     return None
 
 
-def _make_small(image: Any) -> Any:
+def shrink_to_miniature(image: Any) -> Any:
+    """Give a picture in sRGB, its longer side at most ``MINIATURE_PX``."""
     small = image.thumbnail_image(MINIATURE_PX, height=MINIATURE_PX, size="down")
     return prepare_for_screen(small, profiles.SRGB)
 

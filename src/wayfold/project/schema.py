@@ -21,6 +21,7 @@ from wayfold.book.materials import (
 )
 from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, Pick
+from wayfold.book.style import Washes
 from wayfold.plan.model import EndRole, Status
 from wayfold.plan.prices import Prices
 from wayfold.project.bench_schema import BenchTables
@@ -145,6 +146,8 @@ class StyleTable(Table):
     text_measure_mm: LengthMm | None = None
     caption_measure_mm: LengthMm | None = None
     accent: Hex | None = None
+    washes: Washes | None = None
+    wash_seed: Annotated[int, Field(ge=0, le=1_000_000)] | None = None
 
 
 class ChapterTable(Table):

@@ -8,10 +8,13 @@ from wayfold.base.geometry import Size
 from wayfold.base.hashing import hash_values
 from wayfold.drawing.colour import Colour
 
+NAMED = "wash-"
+"""What the names of all washes begin with."""
 PPI = 150.0
 """A wash has no detail finer than the grain of paper."""
-DEEPEST = 0.86
-"""The OKLab lightness that its darkest rims come to, unless words ask for lighter ones."""
+DARKEST = 0.64
+"""The luminance (0-1) of its deepest rims, unless words ask for lighter ones: OKLab lightness
+about 0.86."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +31,7 @@ class Edges:
 class Wash:
     """A wash to be painted: its box in mm, what runs off, its mean colour, and its chance.
 
-    ``deepest`` is the OKLab lightness that no part of it goes below. Equal washes are painted
+    ``darkest`` is the relative luminance that no part of it goes below. Equal washes are painted
     alike, to the pixel.
     """
 
@@ -36,12 +39,12 @@ class Wash:
     edges: Edges
     tint: Colour
     seed: str
-    deepest: float = DEEPEST
+    darkest: float = DARKEST
 
     @property
     def name(self) -> str:
         """What it is called as an asset of a drawing."""
-        return f"wash-{hash_values(self)}"
+        return f"{NAMED}{hash_values(self)}"
 
 
 @dataclass(frozen=True, slots=True)

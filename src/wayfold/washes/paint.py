@@ -14,7 +14,7 @@ import numpy as np
 
 from wayfold.base.units import px_from_mm
 from wayfold.drawing.colour import Colour
-from wayfold.drawing.oklab import read_oklab
+from wayfold.drawing.contrast import luminance
 from wayfold.washes.chance import make_chance
 from wayfold.washes.dither import dither
 from wayfold.washes.fill import Plane, fill_polygons
@@ -45,7 +45,7 @@ def paint_wash(wash: Wash) -> Raster:
         bare *= 1.0 - _smooth_step(THIN, FULL, glaze)
     cover = 1.0 - bare
     density = _settle_pigment(wash, glazes, cover)
-    density = np.minimum(density, np.float32(find_densest(wash.tint, wash.deepest)))
+    density = np.minimum(density, np.float32(find_densest(wash.tint, wash.darkest)))
     picture = np.empty((rows, columns, 3), dtype=np.float32)
     for channel, value in enumerate((wash.tint.red, wash.tint.green, wash.tint.blue)):
         picture[..., channel] = 1.0 - (1.0 - lay_pigment(value / 255, density)) * cover
@@ -57,12 +57,12 @@ def lay_pigment(colour: float, density: T) -> T:
     return colour - (colour - colour * colour) * (density - 1.0)
 
 
-def find_densest(tint: Colour, deepest: float) -> float:
-    """Give the density of pigment at which a tint has come down to an OKLab lightness."""
+def find_densest(tint: Colour, darkest: float) -> float:
+    """Give the density of pigment at which a tint has come down to a luminance; at least 1."""
     low, high = 1.0, 20.0
     for _ in range(40):
         middle = (low + high) / 2
-        low, high = (middle, high) if _lightness(tint, middle) >= deepest else (low, middle)
+        low, high = (middle, high) if _luminance(tint, middle) >= darkest else (low, middle)
     return low
 
 
@@ -90,10 +90,10 @@ def _settle_pigment(wash: Wash, glazes: Sequence[Plane], cover: Plane) -> Plane:
     return np.asarray(density + (1.0 - mean), dtype=np.float32)
 
 
-def _lightness(tint: Colour, density: float) -> float:
+def _luminance(tint: Colour, density: float) -> float:
     parts = (max(0.0, lay_pigment(v / 255, density)) for v in (tint.red, tint.green, tint.blue))
     red, green, blue = (round(255 * v) for v in parts)
-    return read_oklab(Colour(red, green, blue)).lightness
+    return luminance(Colour(red, green, blue))
 
 
 def _smooth_step(low: float, high: float, values: Plane) -> Plane:

@@ -23,6 +23,7 @@ from wayfold.checks.rules.slivers import find_slivers
 from wayfold.checks.rules.text_near_edge import find_text_near_edges
 from wayfold.checks.rules.text_on_picture import find_text_on_pictures
 from wayfold.checks.rules.used_twice import find_photographs_used_twice
+from wayfold.checks.rules.washes import find_bad_washes
 from wayfold.checks.rules.white_edges import find_white_edges
 from wayfold.checks.subject import Subject
 
@@ -48,6 +49,7 @@ RULES: tuple[Rule, ...] = (
     find_thick_gatherings,
     find_wrong_grain,
     find_white_edges,
+    find_bad_washes,
 )
 
 
