@@ -116,3 +116,18 @@ def test_titles_and_captions_have_lines_of_even_length(make_matter):
     assert matter.balance(paragraphs, 200.0) == 200.0
     assert matter.height(paragraphs, 60.0) > one_line
     assert matter.balance(paragraphs, 60.0) < 60.0
+
+
+def test_a_text_page_between_two_such_pictures_takes_the_nearer_ones_caption(measurer, photo_of):
+    blocks = [
+        block("t", K.HALF_TITLE),
+        block("a", K.SINGLE, ("up-0",)),
+        block("x", K.TEXT, text="story"),
+        block("b", K.SINGLE, ("up-1",)),
+        block("e", K.TITLE),
+    ]
+    layout = lay(measurer, photo_of, blocks, {"up-0": FOG, "up-1": BOATS})
+    assert captions_on(layout.pages[2])[0] == f"Opposite: {FOG}"
+    printed = sum(BOATS in c for p in layout.pages for c in captions_on(p))
+    missed = [f.where for f in layout.findings if f.rule == "layout.caption-left-out"]
+    assert printed == 1 or missed == ["page 4"]

@@ -77,14 +77,15 @@ def _join_caption(
     for frame in page.frames:
         if not isinstance(frame, TextFrame) or not frame.key.startswith("caption"):
             continue
+        if frame.vertical is VerticalAlign.BOTTOM:  # at the foot, for a picture of another page
+            continue
         both, x, y = (*frame.paragraphs, *paragraphs), frame.box.x, frame.box.y
         pictures = (shown_box(f).right - x for f in page.frames if isinstance(f, PictureFrame))
         widest = max(pictures, default=frame.box.width)
         joined = matter.set_text(frame.key, both, x, y, caption_width(matter, widest, both))
         rest = replace(page, frames=tuple(f for f in page.frames if f is not frame))
         area = matter.grid.picture_area(on_recto(page.number))
-        standing = frame.vertical is VerticalAlign.BOTTOM
-        if not standing and joined.box.bottom <= area.bottom and is_clear(rest, joined.box, 0.0):
+        if joined.box.bottom <= area.bottom and is_clear(rest, joined.box, 0.0):
             return with_frames(rest, joined)
     return None
 
