@@ -6,10 +6,11 @@ Lightness is CIE 1976 L* (CIE 15), with its table values from memory: luminance 
 
 import pytest
 
-from wayfold.base.geometry import Rect
+from wayfold.base.geometry import Point, Rect
 from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
-from wayfold.pages.ground import AROUND, OVER_TYPE, read_ground
+from wayfold.pages.ground import AROUND, FACE, OVER_TYPE, read_ground
 from wayfold.photos.lightness import Lightness
+from wayfold.photos.look import Face, Look, Salience
 
 BOX = Rect(50, 50, 40, 20)
 
@@ -88,3 +89,18 @@ def test_words_over_other_words_are_worst() -> None:
     # Beside them it is white paper again; within the distance it is not.
     assert ground.judge(BOX.moved(0, 20 + 2 * AROUND + 1)) == 1.0
     assert ground.judge(BOX.moved(0, 20 + AROUND)) < 1.0
+
+
+def test_the_eye_goes_to_faces_before_all_and_nowhere_on_paper() -> None:
+    # Four cells, all to be seen in the second of the upper row: four times the mean.
+    seen = Salience(2, 2, (0.0, 1.0, 0.0, 0.0))
+    face = Face(Rect(0.0, 0.75, 0.25, 0.25), 1.0)
+    frame = PictureFrame(Rect(0, 0, 200, 200), "p")
+    look = Look((face,), seen, (), 1.0, 0.0, 100, 0.0, 50.0)
+    ground = read_ground(PageLayout(7, "any", (frame,)), {}, {"p": look})
+    assert ground.watch_at(Point(150, 50)) == 4.0
+    assert ground.watch_at(Point(50, 50)) == 0.0
+    assert ground.watch_at(Point(20, 180)) == FACE > 4.0
+    assert ground.watch_at(Point(205, 50)) == 0.0
+    assert ground.watch(Rect(110, 10, 80, 80)) == pytest.approx(4.0)
+    assert read_ground(None, {}).watch(BOX) == 0.0

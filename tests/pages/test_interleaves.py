@@ -71,7 +71,7 @@ def compose(
     )
     return list(
         compose_interleaves(
-            book, STORY, plan, words, BookLayout(pages), CountingMeasurer(), lightness or {}
+            book, STORY, plan, words, BookLayout(pages), CountingMeasurer(), lightness or {}, {}
         )
     )
 

@@ -19,6 +19,7 @@ from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.leaf_contrast import RULE, prove_leaves
 from wayfold.pages.leaf_marks import judge_items, list_marks
 from wayfold.photos.lightness import Lightness
+from wayfold.photos.look import Look, Salience
 from wayfold.plan.model import EndRole
 
 SHEET = Sheet(0.25, 0.68)
@@ -50,6 +51,30 @@ def test_one_light_needs_small_type_to_move_and_lets_large_stay() -> None:
         (word(Rect(20, 20, 80, 10)), word(Rect(20, 20, 80, 20), 34.0)), ground(0.05), SHEET
     )
     assert small.margin < 1.0 < large.margin
+
+
+def test_each_paragraph_lies_on_its_own_ground() -> None:
+    # A large title over a dark band and small words below it over a light one: both are read.
+    def style(size_pt: float) -> TextStyle:
+        return TextStyle("EB Garamond", size_pt, size_pt * 1.2, BLACK)
+
+    words = (
+        Paragraph((Run("Alba"),), style(36.0)),
+        Paragraph((Run("Piedmont"),), style(9.0)),
+        Paragraph((Run("October"),), style(9.0)),
+    )
+    # 43.2 and twice 10.8 pt of leading: two thirds of 24 mm are the title's.
+    text = Text(Rect(20, 20, 80, 24), words, "t")
+    large, small = list_marks((text,))
+    assert (large.name, small.name) == ("“Alba”", "“Piedmont October”")
+    assert [p.y for p in (*large.places, *small.places)] == pytest.approx([20, 36, 40])
+    rows = [0.05] * 36 + [0.7] * 261
+    verdicts = judge_items((text,), ground(*rows), SHEET)
+    assert all(v.margin >= 1.0 for v in verdicts)
+    upside_down = judge_items((text,), ground(*rows[::-1]), SHEET)
+    assert all(v.margin >= 1.0 for v in upside_down)
+    shifted = judge_items((text,), ground(*[0.7] * 35, *[0.05] * 262), SHEET)
+    assert [v.margin >= 1.0 for v in shifted] == [True, False]
 
 
 def test_the_worst_patch_decides() -> None:
@@ -100,27 +125,58 @@ def draw(size: Size) -> Drawing:
     return Drawing("map", size, 0.0, (word(middle), word(low)))
 
 
-WORDS = Rect(20, 20, 80, 20)
+WORDS = Rect(30, 30, 80, 20)
+PAGE = Rect(20, 22, 168, 247)
+
+
+def place(page: Ground, words: Rect = WORDS) -> tuple[Placed, float]:
+    return place_country(draw, page, SHEET, PAGE, words)
 
 
 def test_a_map_on_a_light_page_takes_all_the_room() -> None:
-    placed = place_country(draw, ground(0.8), SHEET, TRIM, WORDS)
-    assert placed.drawing.size == Size(210, 297 - 46)
-    assert placed.transform == Affine.shift(0, 46)
+    placed, worth = place(ground(0.8))
+    assert placed.drawing.size == Size(168, 269 - 56)
+    assert placed.transform == Affine.shift(20, 56)
+    assert worth > 1.0
 
 
 def test_a_map_moves_to_the_light_part_and_keeps_off_the_title() -> None:
     # Light down to 200 mm, dark below: in the largest room the lower name would be lost.
     page = ground(*[0.7] * 20, *[0.01] * 10)
-    placed = place_country(draw, page, SHEET, TRIM, WORDS)
-    assert placed.clip is not None
-    assert all(v.margin >= 1.0 for v in judge_items((placed,), page, SHEET))
-    assert placed.clip.overlap(WORDS) is None
-    assert placed.clip.bottom <= 297 + 1e-6
+    placed, worth = place(page)
+    verdicts = judge_items((placed,), page, SHEET)
+    assert worth == pytest.approx(min(v.margin for v in verdicts)) and worth >= 1.0
+    assert all(p.overlap(WORDS) is None for v in verdicts for p in v.mark.places)
+    assert placed.clip is not None and placed.clip.bottom <= PAGE.bottom + 1e-6
+
+
+def test_only_the_marks_of_a_map_need_light() -> None:
+    # Two light bands where the two names of a map can lie; all the rest of the page is dark.
+    page = ground(*[0.01] * 14, *[0.7] * 5, *[0.01] * 5, *[0.7] * 6)
+    placed, worth = place(page)
+    assert worth >= 1.0
+    assert min(page.read_light(placed.clip or PAGE)) < 0.05
+
+
+def test_a_map_keeps_off_what_the_eye_goes_to() -> None:
+    # All that is to be seen lies in the middle of the page's height.
+    shares = tuple(1 / 8 if row in (3, 4) else 0.0 for row in range(8) for _ in range(4))
+    look = Look((), Salience(4, 8, shares), (), 1.0, 0.0, 100, 0.0, 50.0)
+    light = {"p": Lightness(1, (0.8,))}
+    page = read_ground(PageLayout(3, "bled", (FULL,)), light, {"p": look})
+    there = place(page)[0].clip
+    elsewhere = place(ground(0.8))[0].clip
+    assert there and elsewhere
+    watched = [sum(page.watch(r) for r in names(room)) for room in (there, elsewhere)]
+    assert watched[0] < watched[1]
+
+
+def names(room: Rect) -> tuple[Rect, Rect]:
+    return tuple(t.box.moved(room.x, room.y) for t in draw(room.size).items if isinstance(t, Text))
 
 
 def test_a_map_over_darkness_everywhere_is_still_drawn() -> None:
     page = ground(0.01)
-    placed = place_country(draw, page, SHEET, TRIM, WORDS)
-    assert placed.drawing.size == Size(210, 297 - 46)
+    placed, worth = place(page)
+    assert worth < 1.0
     assert any(v.margin < 1.0 for v in judge_items((placed,), page, SHEET))

@@ -189,8 +189,9 @@ def derive_results(
     washes = choose_washes(book, story, plan, layout, photos, measurer)
     drawings = compose_pages(book, story, plan, layout, drawn, washes)
     lightness = measure_veiled(folder, layout, plan, photos)
+    looks = {name: photo.look for name, photo in photos.items() if photo.look is not None}
     leaves = compose_interleaves(
-        book, story, plan, words, layout, measurer, lightness, maps.draw_country
+        book, story, plan, words, layout, measurer, lightness, looks, maps.draw_country
     )
     unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent))
     laid = lay_sheets(

@@ -230,7 +230,7 @@ def _wish_bar(
     look = style.set_text(style.scale_pt, style.quiet_ink, sans=True)
     corners = _list_corners(walls.room)
     bars: list[ScaleBar | None] = [None] * len(corners)
-    if not sheet.projection.is_cut_open:
+    if style.scale_bar and not sheet.projection.is_cut_open:
         left = walls.room.center.x
         bars = [measure_bar(sheet, x, y, leftwards=x > left, miles=miles) for x, y in corners]
     letterings = measure_lettering(

@@ -46,6 +46,7 @@ class MapStyle:
     country_pt: float = 8.6
     water_pt: float = 8.6
     scale_pt: float = 7.0
+    scale_bar: bool = True
     language: str = "en"
 
     def __post_init__(self) -> None:
@@ -108,4 +109,6 @@ def style_interleaf(ink: Colour, *, serif: str = "EB Garamond") -> MapStyle:
         water_pt=9.5,
         hairline=0.25,
         scale_pt=9.5,
+        # Over a picture it is one mark more to be read, and nobody measures on a title.
+        scale_bar=False,
     )

@@ -13,6 +13,9 @@ from wayfold.pages.overview import mark_places
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.route import list_route
 
+EDGE = 1.0
+"""The map reaches so near (mm) to the edge of its room; where that lies, keeps it off the trim."""
+
 
 def draw_country(
     book: Book,
@@ -29,7 +32,7 @@ def draw_country(
         outlines,
         country,
         mark_places(places, book.language),
-        MapFrame(room, margin=book.style.picture_margins.inner),
+        MapFrame(room, margin=EDGE),
         style_interleaf(book.style.ink, serif=book.style.serif),
         widths,
         neighbours=False,

@@ -2,85 +2,91 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterator, Sequence
 
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.book.see_through import Sheet
-from wayfold.drawing.contrast import worst_ground
 from wayfold.drawing.items import Drawing, Placed
 from wayfold.pages.ground import Ground
-from wayfold.pages.leaf_marks import judge_items
+from wayfold.pages.leaf_marks import Mark, list_marks
 
 AIR = 6.0
-"""White (mm) between the title and a map beside it."""
-SCALES = (1.0, 0.85, 0.7, 0.55)
-"""How large a map may be against the largest room, the largest first."""
-SHIFTS = 8
+"""White (mm) between the words and a map beside them."""
+SCALES = (1.0, 0.85, 0.7, 0.6, 0.5)
+"""How large a map may be against the largest room beside the words, the largest first."""
+SHIFTS = 16
 """How many places are tried across and down."""
-TRIES = 4
-"""So many of the lightest rooms are drawn, for names fall differently in each."""
+COMFORT = 1.25
+"""Contrast against what is needed from which more is no gain."""
+AWAY = 0.5
+"""What a map loses a page's height away from the middle of the largest room."""
+SIZE = 0.3
+"""What the largest map gains against none."""
+WATCHED = 0.3
+"""What a map loses whose marks lie where the eye goes as much as to the mean of the picture."""
+EVERY = 3
+"""Of a map's marks each so-manieth is asked for that."""
 
 
 def place_country(
-    draw: Callable[[Size], Drawing], ground: Ground, sheet: Sheet, trim: Size, words: Rect
-) -> Placed:
-    """Give the map beside ``words``, where its own names and lines stand out enough.
+    draw: Callable[[Size], Drawing], ground: Ground, sheet: Sheet, page: Rect, words: Rect
+) -> tuple[Placed, float]:
+    """Give the map on ``page`` beside ``words``, and its worst mark's contrast against its need.
 
-    The largest room is taken where they do; else the lightest smaller ones are tried and the one
-    taken whose worst mark is best.
+    It is drawn in several sizes, each moved over the page. Of the places where its names and lines
+    stand out enough, one is taken that is large, near the middle of the room beside the words, and
+    off what the eye goes to; where there is none, the one that comes nearest.
     """
-    largest = _find_room(trim, words)
-    best = _place(draw, largest)
-    worth = _judge(best, ground, sheet)
-    if worth >= 1.0:
-        return best
-    for room in _list_light_rooms(ground, trim, words, largest.size):
-        other = _place(draw, room)
-        found = _judge(other, ground, sheet)
-        if found > worth:
-            best, worth = other, found
-        if found >= 1.0:
-            break
-    return best
-
-
-def _place(draw: Callable[[Size], Drawing], room: Rect) -> Placed:
-    return Placed(draw(room.size), Affine.shift(room.x, room.y), room)
-
-
-def _judge(placed: Placed, ground: Ground, sheet: Sheet) -> float:
-    """The worst mark's contrast against what it needs: from 1 on all are seen."""
-    return min((v.margin for v in judge_items((placed,), ground, sheet)), default=1.0)
-
-
-def _find_room(trim: Size, words: Rect) -> Rect:
-    """Give the larger part of a page beside words on it: below them, or above."""
-    above, below = words.y - AIR, trim.height - words.bottom - AIR
-    if below >= above:
-        return Rect(0.0, words.bottom + AIR, trim.width, below)
-    return Rect(0.0, 0.0, trim.width, above)
-
-
-def _list_light_rooms(ground: Ground, trim: Size, words: Rect, largest: Size) -> Iterator[Rect]:
-    """Smaller rooms, one a size: the one whose darkest part is lightest; light ones first."""
-    chosen = []
+    largest = _find_room(page, words)
+    able, failing = [], []
     for scale in SCALES:
         size = Size(round(largest.width * scale, 2), round(largest.height * scale, 2))
-        rooms = [
-            Rect(x, y, size.width, size.height)
-            for x in _spread(trim.width - size.width)
-            for y in _spread(trim.height - size.height)
-        ]
-        free = [r for r in rooms if r.overlap(words.grown(AIR)) is None]
-        if free:
-            worths = [worst_ground(ground.read_light(r), 0.0) for r in free]
-            light = max(worths)
-            chosen.append((light, free[worths.index(light)]))
-    chosen.sort(key=lambda pair: -pair[0])
-    yield from (room for _, room in chosen[:TRIES])
+        drawing = draw(size)
+        marks = tuple(list_marks(drawing.items))
+        for room in _list_rooms(page, size):
+            found = _judge(marks, room, ground, sheet, words)
+            if found < 1.0:
+                failing.append((found, found, drawing, room))
+                continue
+            off = math.dist((room.center.x, room.center.y), (largest.center.x, largest.center.y))
+            worth = SIZE * scale + min(found, COMFORT) - AWAY * off / page.height
+            able.append((worth - WATCHED * _watch(marks, room, ground), found, drawing, room))
+    _, found, drawing, room = max(able or failing, key=lambda tried: tried[0])
+    return Placed(drawing, Affine.shift(room.x, room.y), room), found
 
 
-def _spread(room: float) -> list[float]:
-    if room <= 0.0:
+def _watch(marks: Sequence[Mark], room: Rect, ground: Ground) -> float:
+    places = [place for mark in marks for place in mark.places][::EVERY]
+    at = [place.moved(room.x, room.y).center for place in places]
+    return sum(ground.watch_at(point) for point in at) / max(len(at), 1)
+
+
+def _judge(marks: Sequence[Mark], room: Rect, ground: Ground, sheet: Sheet, words: Rect) -> float:
+    """The worst mark's contrast against what it needs, in a room; none where marks meet words."""
+    beside = words.grown(AIR)
+    moved = [mark.moved(room.x, room.y) for mark in marks]
+    if any(place.overlap(beside) for mark in moved for place in mark.places):
+        return 0.0
+    weak = [mark for mark in moved if mark.measure_dark(sheet) < mark.needs]
+    return min((mark.measure(ground, sheet) / mark.needs for mark in weak), default=COMFORT)
+
+
+def _find_room(page: Rect, words: Rect) -> Rect:
+    """Give the larger part of a page beside words on it: below them, or above."""
+    above, below = words.y - AIR - page.y, page.bottom - words.bottom - AIR
+    if below >= above:
+        return Rect(page.x, words.bottom + AIR, page.width, below)
+    return Rect(page.x, page.y, page.width, above)
+
+
+def _list_rooms(page: Rect, size: Size) -> Iterator[Rect]:
+    for y in _spread(page.height - size.height):
+        for x in _spread(page.width - size.width):
+            yield Rect(page.x + x, page.y + y, size.width, size.height)
+
+
+def _spread(slack: float) -> list[float]:
+    if slack <= 0.0:
         return [0.0]
-    return [round(room * i / SHIFTS, 2) for i in range(SHIFTS + 1)]
+    return [round(slack * i / SHIFTS, 2) for i in range(SHIFTS + 1)]

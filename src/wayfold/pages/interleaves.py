@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -10,14 +9,15 @@ from functools import partial
 from wayfold.base.geometry import Point, Rect, Size
 from wayfold.book.see_through import sheet_of
 from wayfold.book.state import Book
-from wayfold.drawing.items import Contour, Drawing, Item, Shape, Stroke, Text
+from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
-from wayfold.layout.grid import COLUMNS, Grid, make_grid
+from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.pages.country_place import place_country
 from wayfold.pages.ground import read_ground
-from wayfold.pages.leaf_marks import guess_width
+from wayfold.pages.leaf_words import Over, rank_places
 from wayfold.photos.lightness import Lightness
+from wayfold.photos.look import Look
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import BlockKind, Story
@@ -34,14 +34,8 @@ MOTIF_LINE = 0.845
 """Where a motif stands, as a part of the page's height: below the type of any text page."""
 CAPTION_LINE = 0.8
 """Where a caption is looked for first."""
-STEPS = 30
-"""Heights that are tried for words."""
-AWAY = 0.5
-"""What a place loses a page's height away from where it was wished, against light from 0 to 1."""
-THROUGH = 0.3
-"""What a place loses whose words, once the leaf is turned, show mirrored through it over others."""
-ASIDE = 0.3
-"""A page's width beside the text margin, as a part of a page's height above or below."""
+TRIES = 4
+"""So many places of the words are tried for a map beside them."""
 
 CountryDrawer = Callable[[str, Size], Drawing]
 """Draws the map of a country (ISO 3166-1 alpha-2) in one ink, for a room of that size (mm)."""
@@ -76,16 +70,17 @@ def compose_interleaves(
     layout: BookLayout,
     measurer: TextMeasurer,
     lightness: Mapping[str, Lightness],
+    looks: Mapping[str, Look],
     draw_country: CountryDrawer | None = None,
 ) -> tuple[InterleafLeaf, ...]:
     """Give every leaf of every interleaf, in the plan's order.
 
-    ``lightness`` is that of the photographs under leaves; where it is not known, words stand where
-    titles hang. A leaf cut back to a stub bears nothing. ``draw_country`` draws the maps that
-    chapters ask for.
+    ``lightness`` is that of the photographs under leaves, ``looks`` what was seen in them; where
+    nothing is known, words stand where titles hang. A leaf cut back to a stub bears nothing.
+    ``draw_country`` draws the maps that chapters ask for.
     """
     desk = _Desk(
-        book, story, plan, words, layout, measurer, lightness, make_grid(book), draw_country
+        book, story, plan, words, layout, measurer, lightness, looks, make_grid(book), draw_country
     )
     return tuple(
         _compose_leaf(desk, index, number, end)
@@ -103,6 +98,7 @@ class _Desk:
     layout: BookLayout
     measurer: TextMeasurer
     lightness: Mapping[str, Lightness]
+    looks: Mapping[str, Look]
     grid: Grid
     draw_country: CountryDrawer | None
 
@@ -113,6 +109,13 @@ class _Desk:
         """The heights (mm) that a text takes at several widths."""
         blocks = [TextBlock(paragraphs, width) for width in widths]
         return [height + ROOM for height in self.measurer.measure_heights(blocks)]
+
+    def lay_over(self, page: int) -> Over:
+        """What a leaf's words over a page lie on."""
+        recto = is_recto(page)
+        ground = read_ground(self.page(page), self.lightness, self.looks)
+        facing = read_ground(self.page(page - 1 if recto else page + 1), {})
+        return Over(self.grid, recto, ground, facing, sheet_of(self.book.translucent))
 
     def bears(self, page: int) -> bool:
         """Whether a leaf's own words may lie beside a page."""
@@ -164,13 +167,31 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
     paragraphs = desk.words.get(key)
     if not paragraphs:
         return
-    box = _find_place(desk, page, paragraphs, width, wish)
-    yield Text(box, paragraphs, key)
+    over = desk.lay_over(page)
+    places = rank_places(over, paragraphs, desk.measure, width, wish)
     mapped = desk.story.chapters[block.chapter].mapped if block.chapter is not None else None
-    if mapped and block.kind is BlockKind.OPENER and desk.draw_country:
-        draw = partial(desk.draw_country, mapped)
-        ground = read_ground(desk.page(page), desk.lightness)
-        yield place_country(draw, ground, sheet_of(desk.book.translucent), desk.grid.trim, box)
+    if not (mapped and block.kind is BlockKind.OPENER and desk.draw_country):
+        yield Text(places[0], paragraphs, key)
+        return
+    draw = partial(desk.draw_country, mapped)
+    box, drawn = _place_both(draw, over, places[:TRIES])
+    yield Text(box, paragraphs, key)
+    yield drawn
+
+
+def _place_both(
+    draw: Callable[[Size], Drawing], over: Over, places: Sequence[Rect]
+) -> tuple[Rect, Placed]:
+    """Give the first of the words' places beside which the map is read too, else the best."""
+    tried = []
+    page = over.grid.picture_area(over.recto)
+    for box in places:
+        placed, worth = place_country(draw, over.ground, over.sheet, page, box)
+        tried.append((worth, box, placed))
+        if worth >= 1.0:
+            break
+    _, box, placed = max(tried, key=lambda t: t[0])
+    return box, placed
 
 
 def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:
@@ -183,45 +204,10 @@ def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:
     if not paragraphs:
         return
     wish = MOTIF_LINE * desk.grid.trim.height
-    box = _find_place(desk, page, paragraphs, desk.grid.caption_measure, wish, RULE_AIR)
+    over = desk.lay_over(page)
+    width = desk.grid.caption_measure
+    box = rank_places(over, paragraphs, desk.measure, width, wish, RULE_AIR)[0]
     line = Contour((Point(box.x, box.y), Point(box.x + RULE_LENGTH, box.y)))
     yield Shape((line,), stroke=Stroke(desk.book.style.ink, RULE))
     text = Rect(box.x, box.y + RULE_AIR, box.width, box.height - RULE_AIR)
     yield Text(text, paragraphs, f"{NAME}:{chapter}:{after}")
-
-
-def _find_place(
-    desk: _Desk,
-    page: int,
-    paragraphs: tuple[Paragraph, ...],
-    measure: float,
-    wish: float,
-    above: float = 0.0,
-) -> Rect:
-    """Give where words stand best over a page: light, calm, clear of its type, near ``wish``.
-
-    ``above`` is room (mm) that something over the words takes.
-    """
-    recto, grid = is_recto(page), desk.grid
-    area, pictures = grid.text_area(recto), grid.picture_area(recto)
-    columns = [area.x, *(grid.column(n, 1, recto).x for n in range(COLUMNS))]
-    set_width = guess_width(paragraphs)
-    across = [x for x in columns if x + min(set_width, measure) <= pictures.right] or columns[:1]
-    widths = [min(measure, pictures.right - x) for x in across]
-    heights = [height + above for height in desk.measure(paragraphs, widths)]
-    head, foot = grid.picture_margins.head, grid.trim.height - grid.picture_margins.foot / 2
-    ground = read_ground(desk.page(page), desk.lightness)
-    facing = read_ground(desk.page(page - 1 if recto else page + 1), {})
-    best, place = -math.inf, Rect(area.x, wish, widths[0], heights[0])
-    for x, width, height in zip(across, widths, heights, strict=True):
-        lowest = max(head, foot - height)
-        down = [min(max(wish, head), lowest)]
-        down += [head + i * (lowest - head) / STEPS for i in range(STEPS + 1)]
-        for y in down:
-            inked = Rect(x, y, min(set_width, width), height)
-            away = abs(y - wish) / grid.trim.height + ASIDE * abs(x - area.x) / grid.trim.width
-            mirrored = Rect(grid.trim.width - inked.right, y, inked.width, height)
-            worth = ground.judge(inked) - AWAY * away - THROUGH * facing.share_type(mirrored)
-            if worth > best:
-                best, place = worth, Rect(x, y, width, height)
-    return place

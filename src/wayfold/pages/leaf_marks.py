@@ -5,11 +5,12 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.base.units import mm_from_pt
-from wayfold.book.see_through import Sheet, light_of
+from wayfold.book.see_through import DARKEST, Sheet, light_of
+from wayfold.drawing.colour import Colour
 from wayfold.drawing.contrast import (
     READABLE_LARGE,
     contrast,
@@ -37,6 +38,14 @@ class Mark:
     ink: float
     places: tuple[Rect, ...]
     needs: float
+
+    def moved(self, dx: float, dy: float) -> Mark:
+        """Give it moved by so many mm."""
+        return replace(self, places=tuple(place.moved(dx, dy) for place in self.places))
+
+    def measure_dark(self, sheet: Sheet) -> float:
+        """Give the contrast it has over the darkest page there is."""
+        return contrast(sheet.over(DARKEST), sheet.ink_over(DARKEST, self.ink))
 
     def measure(self, ground: Ground, sheet: Sheet) -> float:
         """Give its contrast over the worst of its ground, the leaf lying on the page."""
@@ -86,31 +95,48 @@ def guess_width(paragraphs: Sequence[Paragraph]) -> float:
 
 
 def _list_texts(text: Text, place: Affine) -> Iterator[Mark]:
-    if not any(p.plain.strip() for p in text.paragraphs):
-        return
-    box = _move(_ink_box(text), place, text.turn_deg)
-    said = " ".join(" ".join(p.plain.split()) for p in text.paragraphs)
-    looks = dict.fromkeys((p.style.colour, p.style.size_pt) for p in text.paragraphs)
-    for colour, size_pt in looks:
-        yield Mark(f"“{said}”", luminance(colour), (box,), least_contrast(size_pt))
+    """Marks of a text: what is set alike is one, its words on the ground of each paragraph."""
+    looks: dict[tuple[Colour, float], list[tuple[str, Rect]]] = {}
+    for paragraph, box in _share_box(text):
+        said = " ".join(paragraph.plain.split())
+        if said:
+            moved = _move(box, text.box.center, place, text.turn_deg)
+            look = paragraph.style.colour, paragraph.style.size_pt
+            looks.setdefault(look, []).append((said, moved))
+    for (colour, size_pt), parts in looks.items():
+        name = " ".join(said for said, _ in parts)
+        boxes = tuple(box for _, box in parts)
+        yield Mark(f"“{name}”", luminance(colour), boxes, least_contrast(size_pt))
 
 
-def _ink_box(text: Text) -> Rect:
-    """The part of a text's box that letters are likely to take."""
-    box, width = text.box, min(guess_width(text.paragraphs), text.box.width)
-    align = text.paragraphs[0].style.align
-    shift = {Align.RIGHT: 1.0, Align.CENTER: 0.5}.get(align, 0.0) * (box.width - width)
-    return Rect(box.x + shift, box.y, width, box.height)
+def _share_box(text: Text) -> Iterator[tuple[Paragraph, Rect]]:
+    """The paragraphs of a text, each with the part of the box that its letters are likely to take.
+
+    Boxes are as tall as their texts, so each paragraph has a share of the height.
+    """
+    box = text.box
+    widths = [min(guess_width((p,)), box.width) for p in text.paragraphs]
+    lines = [math.ceil(guess_width((p,)) / box.width) for p in text.paragraphs]
+    styles = [p.style for p in text.paragraphs]
+    gaps = [0.0, *(style.space_before_pt for style in styles[1:])]
+    heights = [max(n, 1) * style.leading_pt for n, style in zip(lines, styles, strict=True)]
+    scale = box.height / (sum(heights) + sum(gaps))
+    y = box.y
+    for paragraph, width, height, gap in zip(text.paragraphs, widths, heights, gaps, strict=True):
+        y += gap * scale
+        align = paragraph.style.align
+        shift = {Align.RIGHT: 1.0, Align.CENTER: 0.5}.get(align, 0.0) * (box.width - width)
+        yield paragraph, Rect(box.x + shift, y, width, height * scale)
+        y += height * scale
 
 
-def _move(box: Rect, place: Affine, turn_deg: float) -> Rect:
-    """The upright box about a box that was turned about its middle and put in its place."""
+def _move(box: Rect, pivot: Point, place: Affine, turn_deg: float) -> Rect:
+    """The upright box about a box that was turned about a point and put in its place."""
     cos, sin = (f(math.radians(turn_deg)) for f in (math.cos, math.sin))
-    middle = box.center
     corners = [
-        place.apply(Point(middle.x + cos * dx - sin * dy, middle.y + sin * dx + cos * dy))
-        for dx in (-box.width / 2, box.width / 2)
-        for dy in (-box.height / 2, box.height / 2)
+        place.apply(Point(pivot.x + cos * dx - sin * dy, pivot.y + sin * dx + cos * dy))
+        for dx in (box.x - pivot.x, box.right - pivot.x)
+        for dy in (box.y - pivot.y, box.bottom - pivot.y)
     ]
     left, top = min(p.x for p in corners), min(p.y for p in corners)
     width, height = max(p.x for p in corners) - left, max(p.y for p in corners) - top

@@ -1,0 +1,101 @@
+"""Where words stand on a translucent leaf: readable, light, calm, clear of the page's own type."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from wayfold.base.geometry import Rect
+from wayfold.book.see_through import Sheet
+from wayfold.drawing.items import Text
+from wayfold.drawing.text import Paragraph
+from wayfold.layout.grid import COLUMNS, Grid
+from wayfold.pages.ground import Ground
+from wayfold.pages.leaf_marks import guess_width, judge_items
+
+STEPS = 30
+"""Heights that are tried for words."""
+AWAY = 0.5
+"""What a place loses a page's height away from where it was wished, against light from 0 to 1."""
+THROUGH = 0.3
+"""What a place loses whose words, once the leaf is turned, show mirrored through it over others."""
+ASIDE = 0.3
+"""A page's width beside the text margin, as a part of a page's height above or below."""
+UNREAD, HARDER = 2.0, 5.0
+"""What a place loses whose words cannot be read; more, the more contrast they lack."""
+WATCHED = 0.1
+"""What a place loses that the eye goes to as much as to the mean of the picture."""
+APART = 25.0
+"""So far (mm) from a better place another one is worth a try."""
+
+Measure = Callable[[tuple[Paragraph, ...], Sequence[float]], list[float]]
+"""The heights (mm) that a text takes at several widths."""
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """What a leaf's words lie over: a page, the one that faces it, and the paper of the leaf."""
+
+    grid: Grid
+    recto: bool
+    ground: Ground
+    facing: Ground
+    sheet: Sheet
+
+
+def rank_places(
+    over: Over,
+    paragraphs: tuple[Paragraph, ...],
+    measure: Measure,
+    width: float,
+    wish: float,
+    above: float = 0.0,
+) -> list[Rect]:
+    """Give the boxes for words at most ``width`` mm wide, the best first, well apart.
+
+    ``wish`` is the height (mm) where they are looked for first; ``above`` is room (mm) that
+    something over the words takes.
+    """
+    kept: list[Rect] = []
+    places = sorted(
+        _list_places(over, paragraphs, measure, width, wish, above), key=lambda p: -p[0]
+    )
+    for _, box in places:
+        if all(abs(box.x - k.x) + abs(box.y - k.y) >= APART for k in kept):
+            kept.append(box)
+    return kept
+
+
+def _list_places(
+    over: Over,
+    paragraphs: tuple[Paragraph, ...],
+    measure: Measure,
+    width: float,
+    wish: float,
+    above: float,
+) -> Iterator[tuple[float, Rect]]:
+    grid, trim = over.grid, over.grid.trim
+    area, pictures = grid.text_area(over.recto), grid.picture_area(over.recto)
+    columns = [area.x, *(grid.column(n, 1, over.recto).x for n in range(COLUMNS))]
+    set_width = guess_width(paragraphs)
+    across = [x for x in columns if x + min(set_width, width) <= pictures.right] or columns[:1]
+    widths = [min(width, pictures.right - x) for x in across]
+    heights = [height + above for height in measure(paragraphs, widths)]
+    head, foot = grid.picture_margins.head, trim.height - grid.picture_margins.foot / 2
+    for x, room, height in zip(across, widths, heights, strict=True):
+        lowest = max(head, foot - height)
+        down = [min(max(wish, head), lowest)]
+        down += [head + i * (lowest - head) / STEPS for i in range(STEPS + 1)]
+        for y in down:
+            inked = Rect(x, y, min(set_width, room), height)
+            away = abs(y - wish) / trim.height + ASIDE * abs(x - area.x) / trim.width
+            mirrored = Rect(trim.width - inked.right, y, inked.width, height)
+            worth = over.ground.judge(inked) - AWAY * away
+            worth -= THROUGH * over.facing.share_type(mirrored)
+            worth -= WATCHED * over.ground.watch(inked)
+            text = Text(Rect(x, y + above, room, height - above), paragraphs, "")
+            verdicts = judge_items((text,), over.ground, over.sheet)
+            least = min((v.margin for v in verdicts), default=1.0)
+            if least < 1.0:
+                worth -= UNREAD + HARDER * (1.0 - least)
+            yield worth, Rect(x, y, room, height)
