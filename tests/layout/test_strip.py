@@ -80,6 +80,15 @@ def test_five_alike_leave_the_last_row_ragged():
     assert strip.score < six.score
 
 
+def test_only_the_last_row_is_ragged():
+    strip = arrange_strip([0.667, 1.5, 1.5, 1.5, 1.5, 1.5], BOX, least_height=30.0)
+    assert strip
+    rows = {y: [r for r in strip.rects if r.y == y] for y in sorted({r.y for r in strip.rects})}
+    upper, lower = rows.values()
+    assert upper[-1].right == pytest.approx(BOX.right)
+    assert lower[-1].right <= BOX.right + 1e-9
+
+
 def test_tall_pictures_do_not_outgrow_the_box():
     strip = arrange_strip([0.5] * 3, Rect(0, 0, 168, 60))
     assert strip

@@ -11,6 +11,8 @@ from wayfold.layout.arrangement import Arrangement
 
 MOVED = 0.06
 """Edges of two ways lie this far apart on average, as a part of the box's mean side."""
+WORTH = 0.7
+"""A way that scores less than this part of the best is none to offer."""
 LARGER = 1.25
 """Of two pictures the one this many times as large is plainly the larger."""
 
@@ -18,11 +20,11 @@ LARGER = 1.25
 def pick_different(ranked: Sequence[Arrangement], count: int, box: Rect) -> tuple[Arrangement, ...]:
     """Give up to ``count`` arrangements of the same pictures, best first, each unlike those before.
 
-    ``ranked`` has the best first.
+    ``ranked`` has the best first; what is much worse than the best is left out.
     """
     taken: list[Arrangement] = []
     for one in ranked:
-        if len(taken) == count:
+        if len(taken) == count or one.score < WORTH * ranked[0].score:
             break
         if all(differ_truly(one.rects, other.rects, box) for other in taken):
             taken.append(one)

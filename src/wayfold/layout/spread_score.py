@@ -22,7 +22,8 @@ OPTICAL_CENTRE = 0.48
 """Height of a spread's optical centre from its head, as a part of its height."""
 WHITE_OF_GROUPS, WHITE_OF_SCATTERED = 0.12, 0.45
 """The part of the picture areas that should stay white."""
-WHITE_WITHIN = 0.08
+TOO_LITTLE, TOO_MUCH = 0.08, 0.2
+"""How sternly less white and more white than that is held against a spread."""
 MOST_TRAPPED = 0.03
 """The most open white shut in by pictures, as a part of the spread."""
 CELL, OPEN = 2.0, 5
@@ -41,7 +42,7 @@ WEIGHTS = {
     "colour": 0.15,
     "white": 0.15,
 }
-LEAST = 0.02
+LEAST = 0.05
 """No measure counts as less than this, or one alone would decide."""
 
 
@@ -222,4 +223,5 @@ def measure_whiteness(
         return 0.0
     area = sum(field.area for field in fields)
     filled = sum(part.area for f in fields for r in rects if (part := r.overlap(f)))
-    return math.exp(-(((1.0 - filled / area - wanted) / WHITE_WITHIN) ** 2))
+    more = 1.0 - filled / area - wanted
+    return math.exp(-((more / (TOO_MUCH if more > 0 else TOO_LITTLE)) ** 2))

@@ -55,12 +55,17 @@ def _lay_two_rows(
         lower, higher = sorted(part(first))
         return higher / lower if lower > 0 else math.inf
 
-    # Of equals the longer row comes first: what is left over stands at the end.
-    first = min(range(len(aspects) - 1, 0, -1), key=lambda k: round(stretch(k), 9))
+    # Of equals the longer row comes first.
+    ways = sorted(range(len(aspects) - 1, 0, -1), key=lambda k: round(stretch(k), 9))
+    even = stretch(ways[0]) <= MOST_STRETCH
+    # A row that stays ragged is the last.
+    ways = ways if even else [k for k in ways if part(k)[0] <= part(k)[1]]
+    if not ways:
+        return None
+    first = ways[0]
     upper, lower = part(first)
-    even = stretch(first) <= MOST_STRETCH
     if not even:
-        upper = lower = min(upper, lower)
+        lower = upper
     if min(upper, lower) < least_height or upper + gap + lower > box.height:
         return None
     below = Rect(box.x, box.y + upper + gap, box.width, lower)
