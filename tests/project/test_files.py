@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import DiskCache, NumberCache
 from wayfold.project.files import write_whole
 
 
@@ -51,3 +51,18 @@ def test_the_cache_gives_back_what_it_was_given(tmp_path: Path) -> None:
     assert cache.has("abcd")
     assert cache.get("abcd") == b"1"
     assert cache.path("abcd").name == "abcd.bin"
+
+
+def test_numbers_are_kept_and_torn_lines_passed_over(tmp_path: Path) -> None:
+    NumberCache(tmp_path, "measures").put({"a": 1.25, "b": 1e-9})
+    NumberCache(tmp_path, "measures").put({"c": 3.0})
+    file = tmp_path / "measures" / "numbers.txt"
+    # A power cut tore the last line in the middle of its number; the next run wrote on.
+    torn = file.read_text(encoding="ascii").removesuffix(".0 .\n")
+    file.write_text(torn, encoding="ascii")
+    later = NumberCache(tmp_path, "measures")
+    assert (later.get("a"), later.get("b"), later.get("c")) == (1.25, 1e-9, None)
+    later.put({"d": 4.5})
+    again = NumberCache(tmp_path, "measures")
+    assert (again.get("a"), again.get("b"), again.get("c")) == (1.25, 1e-9, None)
+    assert again.get("unknown") is None

@@ -30,7 +30,7 @@ from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.darkness import measure_darkness
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import DiskCache, NumberCache
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -98,7 +98,7 @@ def draw_bench_papers(
 ) -> dict[str, tuple[Drawing, ...]]:
     """Draw all papers, by the name of their file."""
     inks = tuple(list_inks(folder, planned.pages, miniatures))
-    measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
     return {
         CASE: draw_case_sheets(work, planned.hand),
         "bench.pdf": draw_bench_book(BenchBook(planned, work, inks), measurer),

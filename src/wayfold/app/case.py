@@ -16,7 +16,7 @@ from wayfold.base.progress import Progress
 from wayfold.book.materials import Source
 from wayfold.case.thread import thread_diameter, thread_length
 from wayfold.case.work import CaseWork
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
 from wayfold.typeset.engine import Typesetter
@@ -33,7 +33,7 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     stored = load_book(folder)
     catalogue = read_catalogue(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(Typesetter(), DiskCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)
     plan = keep_or_plan(folder, story, stored.book).plan
     return derive_case(stored.book, plan, catalogue.photos)

@@ -22,7 +22,7 @@ from wayfold.plan.offers import PlanOffer, offer_plans
 from wayfold.plan.pose import undo_dial
 from wayfold.plan.problem import label_pages
 from wayfold.plan.wishes import Wish, WishKind, list_unmet
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, write_edit
 from wayfold.typeset.engine import Typesetter
@@ -101,7 +101,7 @@ def view_plan(
     stored = load_book(folder)
     catalogue = read_catalogue(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(Typesetter(), DiskCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result

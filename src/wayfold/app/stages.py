@@ -39,7 +39,7 @@ from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
 from wayfold.press.registering import make_good
 from wayfold.press.sheets import lay_sheets
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import DiskCache, NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
@@ -176,7 +176,7 @@ def derive_results(
 ) -> Results:
     """Run the stages from the trip to the sheets; of them only maps may take long."""
     photos = {photo.id: photo for photo in catalogue.photos}
-    measurer = KeptMeasurer(typesetter, DiskCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
     trip, journey, sets, story = derive_story(folder, book, catalogue, measurer)
     planned = keep_or_plan(folder, story, book)
     plan = planned.plan

@@ -15,7 +15,8 @@ class Arranging:
     Faces, with the room that belongs to them, keep ``face_from_trim`` mm from where the page is
     cut and ``face_from_fold`` mm from the fold. ``most_crop`` is the largest part of a picture
     that a layout may take away by itself. ``ways`` holds the arrangements the person chose: block
-    id -> name of the way. ``families`` are the person's own.
+    id -> name of the way. ``families`` are the person's own. Another ``seed`` scatters pictures
+    another way.
     """
 
     face_from_trim: float = 8.0
@@ -23,3 +24,4 @@ class Arranging:
     most_crop: float = 0.18
     ways: Mapping[str, str] = field(default_factory=dict)
     families: tuple[Family, ...] = ()
+    seed: int = 0

@@ -21,6 +21,8 @@ class Arrange(enum.StrEnum):
     """One picture bled off at one fore-edge, that reaches over the fold into the facing page."""
     SLICED = "sliced"
     """Pictures side by side and stacked, whole, a gap apart."""
+    SCATTERED = "scattered"
+    """Pictures with much white between them, on lines of their own."""
     STRIP = "strip"
     """Pictures of one scene in a row, a hairline apart."""
     STACK = "stack"
@@ -76,6 +78,8 @@ SHIPPED: tuple[Family, ...] = (
     Family("group", Arrange.SLICED, 2, 9, worth=0.9),
     Family("facing", Arrange.SLICED, 2, 18, pages=2, worth=0.9),
     Family("one-and-rest", Arrange.ONE_AND_REST, 2, 6, pages=2, worth=0.86),
+    Family("scattered", Arrange.SCATTERED, 2, 5, worth=0.82),
+    Family("scattered-facing", Arrange.SCATTERED, 4, 8, pages=2, worth=0.84),
     Family("strip", Arrange.STRIP, 3, 7, worth=1.0, scene=True),
     Family("panoramas", Arrange.STACK, 2, 3, worth=1.0, narrowest=2.0),
 )

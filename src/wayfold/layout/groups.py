@@ -61,8 +61,7 @@ def lay_one_and_rest(matter: Matter, family: Family) -> Iterator[Laid]:
 
 
 def _lay_parted(matter: Matter, family: Family, arrange: ArrangeIn) -> Iterator[Laid]:
-    parts = _part(matter) if len(matter.numbers) > 1 else [matter.block.photos]
-    yield from _lay_parts(matter, family, parts, arrange)
+    yield from _lay_parts(matter, family, part_pictures(matter), arrange)
 
 
 def _lay_parts(
@@ -86,8 +85,8 @@ def _lay_parts(
     )
 
 
-def _part(matter: Matter) -> list[tuple[str, ...]]:
-    """Part the pictures over the pages: all ways for two pages, evenly for more."""
+def part_pictures(matter: Matter) -> list[tuple[str, ...]]:
+    """Part the pictures over the pages: the best way for two pages, evenly for more."""
     photos, pages = matter.block.photos, len(matter.numbers)
     if pages != 2:
         cuts = [round(i * len(photos) / pages) for i in range(pages + 1)]

@@ -10,8 +10,8 @@ from wayfold.layout.matter import Matter
 from wayfold.layout.model import PageLayout
 from wayfold.layout.ways import Way, list_ways
 
-REPEATED = 0.25
-"""What a family loses that the spread before showed too."""
+WITHIN = 0.02
+"""Slow families that cannot come so near to the best are not worked out, unless asked for."""
 TWO_BLED = 0.6
 """What a bled picture loses where the facing page is bled too."""
 FULL = frozenset({Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
@@ -35,13 +35,19 @@ def rank_ways(
 
     A way that the person chose for a block is the only one of it, unless ``free``.
     """
-    listed = [list_ways(matter) if free else _list_wanted(matter) for matter in opening]
+    start = opening[0].numbers[0] // 2 * 2
+    before = frozenset(pages[n].family for n in (start - 2, start - 1) if n in pages)
+    listed = [
+        list_ways(matter, before) if free else _list_wanted(matter, before) for matter in opening
+    ]
     return sorted(product(*listed), key=lambda ways: -_judge(opening, ways, pages))
 
 
-def _list_wanted(matter: Matter) -> tuple[Way, ...]:
-    ways = list_ways(matter)
+def _list_wanted(matter: Matter, before: frozenset[str]) -> tuple[Way, ...]:
     wanted = matter.book.arranging.ways.get(matter.block.id)
+    if wanted is None:
+        return list_ways(matter, before, WITHIN)
+    ways = list_ways(matter, before)
     return tuple(way for way in ways if way.name == wanted) or ways
 
 
@@ -49,13 +55,9 @@ def _judge(
     opening: Sequence[Matter], ways: Sequence[Way], pages: Mapping[int, PageLayout]
 ) -> float:
     start = opening[0].numbers[0] // 2 * 2
-    before = {pages[n].family for n in (start - 2, start - 1) if n in pages}
     laid = {page.number: page for way in ways for page in way.laid.pages if page.frames}
     facing = [laid.get(n) or pages.get(n) for n in (start, start + 1)]
     worth = sum(way.worth for way in ways) / len(ways)
-    # A hero crosses the fold however many came before it.
-    repeated = [way for way in ways if way.family.name in before and way.family.name != "across"]
-    worth -= REPEATED * len(repeated) / len(ways)
     arranged = [page.arranged for page in facing if page and page.frames]
     if len(arranged) == 2 and Arrange.BLED in arranged and set(arranged) <= FULL:
         worth -= TWO_BLED

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
@@ -18,9 +19,14 @@ from wayfold.layout.groups import (
 )
 from wayfold.layout.matter import Laid, Matter
 from wayfold.layout.places import lay_places
+from wayfold.layout.scattered import lay_scattered
 
 MOST_VARIANTS = 3
 """A family gives at most so many ways."""
+SLOW = frozenset({Arrange.SCATTERED})
+"""These take a tenth of a second."""
+REPEATED = 0.25
+"""What a family loses that the spread before showed too."""
 LATER_VARIANT = 0.04
 """What each further variant of a family is worth less than the one before."""
 SCORE_SHARE = 0.5
@@ -33,6 +39,7 @@ ARRANGERS: Mapping[Arrange, Callable[[Matter, Family], Iterator[Laid]]] = {
     Arrange.ACROSS: lay_across,
     Arrange.REACHING: lay_reaching,
     Arrange.SLICED: lay_sliced,
+    Arrange.SCATTERED: lay_scattered,
     Arrange.STRIP: lay_strip,
     Arrange.STACK: lay_stack,
     Arrange.ONE_AND_REST: lay_one_and_rest,
@@ -50,22 +57,42 @@ class Way:
     laid: Laid
 
 
-def list_ways(matter: Matter) -> tuple[Way, ...]:
-    """Give every way to lay a block of pictures, the worthiest first; there is always one."""
-    ways = [
-        Way(
-            family.name if i == 0 else f"{family.name} {i + 1}",
-            family,
-            family.worth
-            - i * LATER_VARIANT
-            + (SCORE_SHARE * (laid.score - USUAL_SCORE) if laid.score is not None else 0.0),
-            laid,
-        )
+def list_ways(
+    matter: Matter, seen: frozenset[str] = frozenset(), within: float = math.inf
+) -> tuple[Way, ...]:
+    """Give the ways to lay a block of pictures, the worthiest first; there is always one.
+
+    Families that were ``seen`` just before lose ``REPEATED``. Of those that take long to work
+    out, what cannot come to within ``within`` of the worthiest is left out.
+    """
+    ways: list[Way] = []
+    best = -math.inf
+    for family, worth in _order_families(matter, seen):
+        bound = worth + SCORE_SHARE * (1.0 - USUAL_SCORE)
+        if family.arrange in SLOW and bound < best - within:
+            continue
+        variants = ARRANGERS[family.arrange](matter, family)
+        for i, laid in enumerate(islice(variants, MOST_VARIANTS)):
+            name = family.name if i == 0 else f"{family.name} {i + 1}"
+            score = 0.0 if laid.score is None else SCORE_SHARE * (laid.score - USUAL_SCORE)
+            ways.append(Way(name, family, worth - i * LATER_VARIANT + score, laid))
+            best = max(best, ways[-1].worth)
+    return tuple(sorted(ways, key=lambda way: -way.worth))
+
+
+def _order_families(matter: Matter, seen: frozenset[str]) -> list[tuple[Family, float]]:
+    """Give the families that take the block with what they are worth here, the quick ones first."""
+    worths = [
+        (family, family.worth - (REPEATED if _tires(family, seen) else 0.0))
         for family in list_families(matter.book.arranging.families)
         if _takes(matter, family)
-        for i, laid in enumerate(islice(ARRANGERS[family.arrange](matter, family), MOST_VARIANTS))
     ]
-    return tuple(sorted(ways, key=lambda way: -way.worth))
+    return sorted(worths, key=lambda one: one[0].arrange in SLOW)
+
+
+def _tires(family: Family, seen: frozenset[str]) -> bool:
+    # A hero crosses the fold however many came before it.
+    return family.name in seen and family.arrange is not Arrange.ACROSS
 
 
 def _takes(matter: Matter, family: Family) -> bool:

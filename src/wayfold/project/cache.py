@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cached_property
 from pathlib import Path
 
-from wayfold.project.files import write_whole
+from wayfold.project.files import explain_os_errors, write_whole
+
+MOST_NUMBERS = 60_000
+"""A list of numbers that has grown longer begins anew."""
 
 
 class DiskCache:
@@ -35,3 +40,49 @@ class DiskCache:
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
         write_whole(self.path(key), data, lasting=False)
+
+
+class NumberCache:
+    """Numbers by key in one file, a line each: thousands of small things, written at once.
+
+    A line that a power cut tore is passed over.
+    """
+
+    def __init__(self, root: Path, stage: str) -> None:
+        """Keep the stage's numbers under ``root / stage``."""
+        self._file = root / stage / "numbers.txt"
+
+    @cached_property
+    def _known(self) -> dict[str, float]:
+        try:
+            text = self._file.read_text(encoding="ascii", errors="replace")
+        except FileNotFoundError:
+            return {}
+        lines = text.split("\n")[:-1]
+        if len(lines) > MOST_NUMBERS:
+            self._file.unlink(missing_ok=True)
+            return {}
+        return dict(pair for line in lines if (pair := _read_line(line)))
+
+    def get(self, key: str) -> float | None:
+        """What is kept under ``key``, or None."""
+        return self._known.get(key)
+
+    def put(self, numbers: Mapping[str, float]) -> None:
+        """Keep all of ``numbers`` by their keys. Raises UserError where that cannot be written."""
+        self._known.update(numbers)
+        text = "".join(f"{key} {value!r} .\n" for key, value in numbers.items())
+        with explain_os_errors(self._file):
+            self._file.parent.mkdir(parents=True, exist_ok=True)
+            with self._file.open("a", encoding="ascii", newline="\n") as file:
+                file.write(text)
+
+
+def _read_line(line: str) -> tuple[str, float] | None:
+    match line.split(" "):
+        case [key, value, "."]:
+            try:
+                return key, float(value)
+            except ValueError:
+                return None
+    return None

@@ -86,6 +86,7 @@ class LayoutTable(Table):
     face_from_trim_mm: FaceMm = _ALL.face_from_trim
     face_from_fold_mm: FaceMm = _ALL.face_from_fold
     most_crop: Annotated[float, Field(ge=0, le=0.6)] = _ALL.most_crop
+    seed: Annotated[int, Field(ge=0, le=9999)] = _ALL.seed
     ways: dict[str, str] = {}
     family: list[FamilyTable] = []
 
@@ -97,6 +98,7 @@ def arranging_from_table(table: LayoutTable) -> Arranging:
         face_from_fold=table.face_from_fold_mm,
         most_crop=table.most_crop,
         ways=dict(table.ways),
+        seed=table.seed,
         families=tuple(_family(one) for one in table.family),
     )
 
