@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -14,6 +15,7 @@ from wayfold.base.geometry import Rect
 from wayfold.layout.different import differ_truly
 from wayfold.layout.modules import MODULE, Modules, Place, divide_box
 from wayfold.layout.scatter import arrange_scattered
+from wayfold.layout.scatter_beam import NEVER, pick_highest
 from wayfold.layout.scatter_judge import count_shared, judge_places, lines_wanted, look_at_white
 
 BOX = Rect(20.0, 22.0, 168.0, 247.0)
@@ -324,3 +326,12 @@ def test_white_by_hand():
 def test_what_cannot_be_scattered_is_refused(aspects, weights):
     with pytest.raises(ValueError, match="cannot scatter"):
         arrange_scattered(aspects, BOX, weights)
+
+
+@given(st.lists(st.integers(-3, 6) | st.just(NEVER), min_size=1, max_size=60), st.integers(1, 70))
+@settings(max_examples=80, deadline=None)
+def test_of_equals_the_earlier_is_picked(values, count):
+    """So that the order in which a machine happens to part equals changes nothing."""
+    ranked = sorted(range(len(values)), key=lambda i: (-values[i], i))
+    expected = [i for i in ranked if values[i] > NEVER][:count]
+    assert list(pick_highest(np.array(values, dtype=np.int16), count)) == expected
