@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.linear_solver import pywraplp
 
-from wayfold.layout.palette_distance import measure_distance
+from wayfold.layout.palette_distance import measure_distance, merge_tones
 from wayfold.photos.look import Tone
 
 
@@ -90,3 +90,18 @@ def test_single_tones_are_as_far_apart_as_their_places():
 def test_an_empty_palette_is_refused():
     with pytest.raises(ValueError, match="no tone"):
         measure_distance([], [RED])
+
+
+@given(palettes, st.floats(0.01, 0.3))
+@settings(max_examples=60, deadline=None)
+def test_merged_tones_stay_within_their_cube(palette, within):
+    merged = merge_tones(palette, within)
+    assert len(merged) <= len(palette)
+    assert sum(t.share for t in merged) == pytest.approx(sum(t.share for t in palette))
+    assert measure_distance(palette, merged) <= within * math.sqrt(3) + 1e-6
+
+
+def test_merging_keeps_the_mean():
+    one, other = Tone(1.0, 0.51, 0.01, 0.02), Tone(3.0, 0.53, 0.03, 0.02)
+    (merged,) = merge_tones([one, other], 0.1)
+    assert (merged.share, merged.lightness, merged.a) == pytest.approx((4.0, 0.525, 0.025))

@@ -36,6 +36,25 @@ def measure_distance(one: Sequence[Tone], other: Sequence[Tone]) -> float:
     return float((carried * cost).sum())
 
 
+def merge_tones(palette: Sequence[Tone], within: float) -> tuple[Tone, ...]:
+    """Make one of all tones in a cube of the side ``within`` (OKLab), in the middle of them."""
+    cubes: dict[tuple[int, int, int], list[Tone]] = {}
+    for tone in palette:
+        light, a, b = (math.floor(v / within) for v in (tone.lightness, tone.a, tone.b))
+        cubes.setdefault((light, a, b), []).append(tone)
+    return tuple(_join_tones(tones) for tones in cubes.values())
+
+
+def _join_tones(tones: Sequence[Tone]) -> Tone:
+    share = sum(t.share for t in tones)
+    return Tone(
+        share,
+        sum(t.share * t.lightness for t in tones) / share,
+        sum(t.share * t.a for t in tones) / share,
+        sum(t.share * t.b for t in tones) / share,
+    )
+
+
 def _find_cheapest_way(
     cost: Floats, carried: Floats, supply: Floats, demand: Floats
 ) -> list[tuple[int, int]]:

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.layout.calm import CLEARLY_APART, SAME_LINE
-from wayfold.layout.palette_distance import measure_distance
+from wayfold.layout.palette_distance import measure_distance, merge_tones
 from wayfold.layout.white import measure_white
 from wayfold.photos.look import Tone
 
@@ -30,6 +30,8 @@ CELL, OPEN = 2.0, 5
 """Side (mm) of the cells by which white is measured; open where a square of so many fits."""
 COLOURS_NEAR, COLOURS_FAR = 0.12, 0.32
 """Palettes nearer than the first (OKLab) agree; from the second on nothing joins them."""
+ALIKE = 0.05
+"""Tones in a cube of this side (OKLab) are taken as one."""
 NEUTRAL = 0.04
 """A tone of less chroma (OKLab) was grey: its colour is that of the light."""
 LIGHT_NEAR, LIGHT_FAR = 0.015, 0.06
@@ -177,7 +179,8 @@ def measure_colour(shown: Sequence[Shown], spread: Size) -> float:
     right = _mix_palette((s, Rect(fold, 0.0, fold, spread.height)) for s in shown)
     if not left or not right:
         return 1.0
-    colours = _fade(measure_distance(left, right), COLOURS_NEAR, COLOURS_FAR)
+    apart = measure_distance(merge_tones(left, ALIKE), merge_tones(right, ALIKE))
+    colours = _fade(apart, COLOURS_NEAR, COLOURS_FAR)
     lights = _light_of(left), _light_of(right)
     if lights[0] is None or lights[1] is None:
         return colours
