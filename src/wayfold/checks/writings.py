@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from wayfold.checks.subject import Subject, list_placements, name_chapter
 from wayfold.drawing.text import Paragraph
+from wayfold.layout.notes import list_notes
 from wayfold.story.model import BlockKind
 from wayfold.words.punctuation import set_punctuation
 from wayfold.words.texts import COLOPHON, FOREWORD
@@ -80,9 +81,9 @@ def _list_texts(subject: Subject) -> Iterator[Writing]:
         if name not in subject.book.texts:
             continue
         role = Role.COLOPHON if name == COLOPHON else Role.TEXT
-        for paragraph in subject.words.get(key):
-            where = f"texts/{name}.md"
-            yield Writing(where, "text", _plain(paragraph), role)
+        paragraphs = subject.words.get(key)
+        for paragraph in (*paragraphs, *(p for note in list_notes(paragraphs) for p in note)):
+            yield Writing(f"texts/{name}.md", "text", _plain(paragraph), role)
 
 
 def _list_captions(subject: Subject) -> Iterator[Writing]:

@@ -7,21 +7,28 @@ from collections.abc import Callable, Iterator
 from wayfold.base.findings import Finding
 from wayfold.checks.rules.alike_side_by_side import find_alike_side_by_side
 from wayfold.checks.rules.almost_aligned import find_almost_aligned
+from wayfold.checks.rules.chapter_colours import find_odd_colours
 from wayfold.checks.rules.chapter_dates import find_chapters_out_of_order
 from wayfold.checks.rules.contents_pages import find_wrong_contents
 from wayfold.checks.rules.date_style import find_other_dates
 from wayfold.checks.rules.doubled_captions import find_doubled_captions
 from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
+from wayfold.checks.rules.heading_levels import find_odd_headings
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
+from wayfold.checks.rules.numbers_and_units import find_odd_numbers
 from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
+from wayfold.checks.rules.page_numbers import find_odd_folios
 from wayfold.checks.rules.place_spelling import find_odd_spellings
 from wayfold.checks.rules.plan_kept import find_broken_plans
+from wayfold.checks.rules.pointing_words import find_vain_pointers
 from wayfold.checks.rules.quotes_and_dashes import find_mixed_marks
 from wayfold.checks.rules.resolution import find_coarse_pictures
 from wayfold.checks.rules.slivers import find_slivers
 from wayfold.checks.rules.text_near_edge import find_text_near_edges
 from wayfold.checks.rules.text_on_picture import find_text_on_pictures
+from wayfold.checks.rules.type_sizes import find_odd_sizes
+from wayfold.checks.rules.uneven_borders import find_uneven_borders
 from wayfold.checks.rules.used_twice import find_photographs_used_twice
 from wayfold.checks.rules.washes import find_bad_washes
 from wayfold.checks.rules.white_edges import find_white_edges
@@ -39,9 +46,16 @@ RULES: tuple[Rule, ...] = (
     find_alike_side_by_side,
     find_slivers,
     find_almost_aligned,
+    find_uneven_borders,
+    find_odd_sizes,
+    find_odd_folios,
+    find_odd_colours,
     find_other_dates,
     find_odd_spellings,
     find_mixed_marks,
+    find_odd_numbers,
+    find_odd_headings,
+    find_vain_pointers,
     find_doubled_captions,
     find_chapters_out_of_order,
     find_wrong_contents,

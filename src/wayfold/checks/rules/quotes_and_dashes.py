@@ -8,12 +8,12 @@ choice, that it takes one is common practice (no single source).
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.checks.odd_forms import find_odd_forms
 from wayfold.checks.subject import Subject
-from wayfold.checks.writings import Role, Writing, join_quotes, list_writings
+from wayfold.checks.writings import Role, join_quotes, list_writings
 
 RULE = "quotes-and-dashes"
 _ROUND = '[^“”„«»"]{1,200}?'
@@ -39,8 +39,8 @@ def find_mixed_marks(subject: Subject) -> Iterator[Finding]:
     """Name the places whose quotes or dashes differ from most of the book's, and lone marks."""
     # Credits are other people's words.
     writings = [w for w in list_writings(subject) if w.role is not Role.COLOPHON]
-    yield from _find_odd(writings, _QUOTES, "quotation marks")
-    yield from _find_odd(writings, _DASHES, "dashes")
+    yield from find_odd_forms(writings, _QUOTES, "quotation marks", RULE)
+    yield from find_odd_forms(writings, _DASHES, "dashes", RULE)
     for writing in writings:
         bare = _QUOTES['"…"'].sub(" ", writing.text)
         if lone := _LONE.findall(bare):
@@ -53,35 +53,3 @@ def find_mixed_marks(subject: Subject) -> Iterator[Finding]:
                 "Write the mark that is meant: a curly quote, an apostrophe ’, or ′ and ″ for "
                 "minutes and inches.",
             )
-
-
-def _find_odd(
-    writings: list[Writing], forms: Mapping[str, re.Pattern[str]], what: str
-) -> Iterator[Finding]:
-    found = [
-        (writing, form, passage)
-        for writing in writings
-        for form, pattern in forms.items()
-        for passage in pattern.findall(writing.text)
-    ]
-    counts = Counter(form for _, form, _ in found)
-    if len(counts) < 2:
-        return
-    usual = max(counts, key=lambda form: (counts[form], -list(forms).index(form)))
-    odd: dict[tuple[str, str, str], list[str]] = {}
-    for writing, form, passage in found:
-        if form != usual:
-            odd.setdefault((writing.where, writing.what, form), []).append(_shorten(passage))
-    for (where, name, form), passages in odd.items():
-        yield Finding(
-            RULE,
-            Severity.WARN,
-            where,
-            f"The {what} of the {name} are {form} in {join_quotes(passages)}; most of the book "
-            f"has {usual} ({counts[usual]} of {sum(counts.values())}).",
-            f"Write {usual} here too, or the other form throughout.",
-        )
-
-
-def _shorten(passage: str) -> str:
-    return passage if len(passage) <= 40 else f"{passage[:24]} … {passage[-12:]}"
