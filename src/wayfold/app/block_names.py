@@ -37,6 +37,8 @@ def put_names(text: str, names: Mapping[str, str]) -> str:
 def _name_block(story: Story, block: Block, photos: Mapping[str, Photo]) -> str:
     if block.kind in _PLAIN:
         return _PLAIN[block.kind]
+    if block.kind is BlockKind.TEXT and block.day:
+        return f"text of {block.day.isoformat()}"
     if block.kind in _OF_CHAPTERS and block.chapter is not None:
         return f"{_OF_CHAPTERS[block.kind]} {story.chapters[block.chapter].title}"
     if not block.photos:

@@ -97,12 +97,14 @@ class Paragraph:
     """Runs in one style.
 
     ``continues`` says that the paragraph was cut here and goes on in another frame: its last
-    line is then filled like those above it.
+    line is then filled like those above it. ``heads`` says that it belongs to what follows, as a
+    heading does: it does not end a frame in which something stands before it.
     """
 
     runs: tuple[Run, ...]
     style: TextStyle
     continues: bool = False
+    heads: bool = False
 
     @property
     def plain(self) -> str:

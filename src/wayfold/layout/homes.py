@@ -114,7 +114,8 @@ def set_day_lines(
 ) -> tuple[dict[int, PageLayout], tuple[Finding, ...]]:
     """Set each day's line at the head of its first page that has white there.
 
-    A day whose pages are all bled off goes without, which is a finding.
+    A day whose text bears its date already needs none. One whose pages are all bled off goes
+    without, which is a finding.
     """
     lined = dict(pages)
     findings = []
@@ -122,7 +123,7 @@ def set_day_lines(
     for i, matter in enumerate(ordered):
         day = matter.block.day
         paragraphs = matter.words.get(f"day:{day.isoformat()}") if day else ()
-        if not day or not paragraphs:
+        if not day or not paragraphs or _is_told(matter, lined, f"day:{day.isoformat()}"):
             continue
         numbers = [n for m in _swapped_before(ordered, i) for n in m.numbers]
         numbers += matter.numbers
@@ -138,6 +139,11 @@ def set_day_lines(
         else:
             findings.append(_no_head(matter.numbers[0], day.isoformat()))
     return lined, tuple(findings)
+
+
+def _is_told(matter: Matter, pages: Mapping[int, PageLayout], key: str) -> bool:
+    frames = (frame for number in matter.numbers for frame in pages[number].frames)
+    return any(isinstance(frame, TextFrame) and frame.key == key for frame in frames)
 
 
 def _swapped_before(ordered: Sequence[Matter], index: int) -> list[Matter]:

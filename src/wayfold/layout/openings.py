@@ -9,6 +9,7 @@ from wayfold.drawing.text import VerticalAlign
 from wayfold.layout.captions import place_caption
 from wayfold.layout.colophon import lay_colophon_pages
 from wayfold.layout.composed import arrange_all, compose_page, hang_pages
+from wayfold.layout.day_openers import open_day
 from wayfold.layout.grid import COLUMNS
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout, TextFrame
@@ -71,9 +72,10 @@ def lay_colophon(matter: Matter) -> Laid:
 
 
 def lay_chapter_text(matter: Matter) -> Laid:
-    """A chapter's story, the chapter's name as running head from the second page on."""
+    """A chapter's story or a day's, the chapter's name as running head from the second page on."""
     running = f"running:{matter.block.chapter}"
-    return _lay_text_and_photos(matter, f"text:{matter.block.id}", "text", running)
+    laid = _lay_text_and_photos(matter, f"text:{matter.block.id}", "text", running)
+    return open_day(matter, laid)
 
 
 def _lay_text_and_photos(matter: Matter, key: str, family: str, running: str = "") -> Laid:

@@ -10,6 +10,7 @@ from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
+from wayfold.story.days import put_day_texts
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
 from wayfold.story.model import Block, BlockKind, Start, Story
 from wayfold.story.openings import set_opening_aside
@@ -41,12 +42,15 @@ def tell_story(
     blocks = make_front_matter(book, text_pages, len(filled_chapters), overview=overview)
     maps = map_towns(book, filled_chapters)
     set_aside = [set_opening_aside(filled, book, photos) for filled in filled_chapters]
+    told: set[str] = set()
     for number, (filled, _) in enumerate(set_aside):
         opening = [
             *open_chapter(book, text_pages, filled, number),
             *([maps[number]] if number in maps else []),
         ]
-        blocks += _put_after_opener(opening, make_picture_blocks(filled.entries, number))
+        pictures = make_picture_blocks(filled.entries, number)
+        told.update(block.text for block in opening if block.text)
+        blocks += _put_after_opener(opening, put_day_texts(pictures, book, text_pages, told))
     blocks += make_back_matter(book, text_pages)
     opened = [finding for _, findings in set_aside for finding in findings]
     findings = [

@@ -30,8 +30,8 @@ def fill_frames(
 ) -> tuple[tuple[Paragraph, ...], ...]:
     """Give one tuple of paragraphs a frame, and one with what is left over.
 
-    A cut leaves at least two lines of a paragraph on either side (no widow, no orphan), unless
-    the frame would stay empty otherwise.
+    A cut leaves at least two lines of a paragraph on either side (no widow, no orphan), and a
+    heading goes on with what it heads, unless the frame would stay empty otherwise.
     """
     left = list(paragraphs)
     frames: list[tuple[Paragraph, ...]] = []
@@ -49,10 +49,17 @@ def fill_frames(
                 continue
             keep = choose_lines(lines, most, alone=not frame)
             cut = cut_paragraph(paragraph, keep, count_lines, fit_pieces)
+            if cut.tail is not None and keep > 1 and count_lines(cut.tail) < 2:
+                # Set apart, the head has taken in more words than its lines had in the whole.
+                keep = choose_lines(keep + 1, most, alone=not frame)
+                cut = cut_paragraph(paragraph, keep, count_lines, fit_pieces)
             if cut.head is not None:
                 frame.append(cut.head)
                 left[:1] = [] if cut.tail is None else [cut.tail]
             break
+        heading = next((i for i, p in enumerate(reversed(frame)) if not p.heads), 0)
+        if left and heading:
+            frame, left = frame[:-heading], [*frame[-heading:], *left]
         frames.append(tuple(frame))
     return (*frames, tuple(left))
 

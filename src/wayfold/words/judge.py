@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
@@ -75,9 +76,19 @@ def judge_words(
             Severity.WARN,
             f"texts/{key}.md",
             "No page of the book shows this text.",
-            "Name it as the text of a chapter, or take the file away.",
+            "Take a picture of that day into the book, or give the text to a chapter."
+            if _is_day(key)
+            else "Name it as the text of a chapter, or take the file away.",
         )
         for key in texts
         if key not in used and key not in placed
     )
     return tuple(findings)
+
+
+def _is_day(key: str) -> bool:
+    try:
+        date.fromisoformat(key)
+    except ValueError:
+        return False
+    return True

@@ -132,7 +132,7 @@ def _make_heading(state: _State) -> None:
     # With half a line below, heading and air together take whole lines of the body.
     air = 1.5 * state.styles.body.leading_pt if len(state.paragraphs) > 1 else 0.0
     style = replace(style, leading_pt=state.styles.body.leading_pt, space_before_pt=air)
-    state.paragraphs[-1] = Paragraph(state.paragraphs[-1].runs, style)
+    state.paragraphs[-1] = Paragraph(state.paragraphs[-1].runs, style, heads=True)
     state.after_break = True
 
 

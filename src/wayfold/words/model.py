@@ -16,9 +16,9 @@ class Words:
 
     Keys: "half-title", "title", "subtitle", "author", "foreword", "contents", "closing",
     "colophon", "opener:<chapter index>", "text:<block id>", "caption:<photo id>",
-    "day:<ISO date>", "running:<chapter index>"; on translucent leaves
-    "leaf:opener:<chapter index>", "leaf:caption:<photo id>", "leaf:name:<chapter index>". A text
-    nobody wrote has no key.
+    "day:<ISO date>", "day-opener:<ISO date>" (day and date under each other),
+    "running:<chapter index>"; on translucent leaves "leaf:opener:<chapter index>",
+    "leaf:caption:<photo id>", "leaf:name:<chapter index>". A text nobody wrote has no key.
     """
 
     paragraphs: Mapping[str, tuple[Paragraph, ...]] = field(default_factory=dict)

@@ -31,7 +31,7 @@ def _style_text(book: Book, key: str, text: str) -> tuple[Paragraph, ...]:
     note = None if key == COLOPHON else style_note(book)
     paragraphs = set_markdown(text, TextStyles(body, heading, note), f"texts/{key}.md")
     if key == FOREWORD and paragraphs and not paragraphs[0].style.small_caps:
-        title = Paragraph((Run(say(Term.FOREWORD, book.language)),), heading)
+        title = Paragraph((Run(say(Term.FOREWORD, book.language)),), heading, heads=True)
         air = replace(paragraphs[0].style, space_before_pt=book.style.body.leading_pt)
         return (title, replace(paragraphs[0], style=air), *paragraphs[1:])
     return paragraphs

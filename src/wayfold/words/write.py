@@ -161,14 +161,16 @@ def _write_day_lines(
     first = min([*days, *starts])
     if journey and journey.start:
         first = min(first, journey.start)
-    return {f"day:{day.isoformat()}": (_write_day_line(book, day, first),) for day in days}
-
-
-def _write_day_line(book: Book, day: date, first: date) -> Paragraph:
-    number = (day - first).days + 1
-    label = f"{say(Term.DAY, book.language)}\N{NO-BREAK SPACE}{number}"
-    text = f"{label}{APART}{write_date(day, book.language)}"
-    return Paragraph((Run(text),), style_day_line(book))
+    words: dict[str, tuple[Paragraph, ...]] = {}
+    for day in days:
+        label = f"{say(Term.DAY, book.language)}\N{NO-BREAK SPACE}{(day - first).days + 1}"
+        told, style = write_date(day, book.language), style_day_line(book)
+        words[f"day:{day.isoformat()}"] = (Paragraph((Run(f"{label}{APART}{told}"),), style),)
+        words[f"day-opener:{day.isoformat()}"] = (
+            Paragraph((Run(label),), style),
+            Paragraph((Run(told),), style),
+        )
+    return words
 
 
 def _write_colophon(book: Book) -> tuple[Paragraph, ...]:
