@@ -15,8 +15,7 @@ from scipy.fft import dctn
 
 from benchmarks.likeness import measure, simulate_repeat
 from tests.fetching import fetch_sample
-from wayfold.photos.likeness import count_unlike, hash_likeness, read_likeness
-from wayfold.photos.model import Photo, SizePx
+from wayfold.photos.likeness import count_unlike, hash_likeness
 
 
 @pytest.fixture(scope="module")
@@ -75,20 +74,3 @@ def test_precision_and_recall_of_simulated_repeats(folder: Path, tmp_path: Path)
 @pytest.mark.parametrize("value", [0, 77, 255])
 def test_a_picture_of_one_colour_has_no_bits(size: tuple[int, int], value: int) -> None:
     assert hash_likeness(np.full(size, value, dtype=np.uint8)) == "0" * 16
-
-
-@pytest.mark.parametrize("mode", ["L", "RGB", "CMYK", "LA", "1", "P"])
-@pytest.mark.parametrize("size", [(1, 1), (3, 200), (900, 40)])
-def test_odd_files_have_a_likeness(tmp_path: Path, mode: str, size: tuple[int, int]) -> None:
-    path = tmp_path / ("odd.jpg" if mode == "CMYK" else "odd.png")
-    Image.new(mode, size).save(path)
-    kind = "JPEG" if mode == "CMYK" else "PNG"
-    likeness = read_likeness(Photo("a", "a", str(path), SizePx(*size), file_format=kind))
-    assert likeness == "0" * 16
-
-
-def test_what_cannot_be_read_has_none(tmp_path: Path) -> None:
-    path = tmp_path / "cut.jpg"
-    path.write_bytes(b"\xff\xd8\xff\xe0 no picture")
-    assert read_likeness(Photo("a", "a", str(path), SizePx(40, 30))) is None
-    assert read_likeness(Photo("a", "a", str(tmp_path / "gone.jpg"), SizePx(40, 30))) is None

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from wayfold.photos.likeness import count_unlike
 from wayfold.photos.model import Camera, CaptureTime, Photo, SizePx
-from wayfold.photos.sets import REPEAT_UNLIKE, find_sets, list_candidates
+from wayfold.photos.sets import REPEAT_UNLIKE, find_sets
 
 START = datetime(2025, 5, 3, 10)
 
@@ -86,12 +86,6 @@ def test_scans_of_one_date_and_number_are_told_by_likeness():
 def test_panoramas_are_twice_as_wide_as_high():
     photos = [shot("a", 0, size=(8000, 4000)), shot("b", 0, size=(7999, 4000)), shot("c", None)]
     assert find_sets(photos, {}).panoramas == ("a",)
-
-
-def test_only_neighbours_in_time_are_looked_at():
-    photos = [shot("a", 0), shot("b", 600), shot("c", 1201), shot("d", 5, camera="B")]
-    photos.append(shot("e", None))
-    assert [p.id for p in list_candidates(photos)] == ["a", "b"]
 
 
 @given(st.lists(st.tuples(st.integers(0, 1500), st.integers(0, 2**64 - 1)), max_size=14))

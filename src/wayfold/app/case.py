@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.cover import derive_case
+from wayfold.app.looks import look_at
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import keep_or_plan
 from wayfold.app.stages import derive_story, read_catalogue
@@ -31,7 +32,7 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     """
     folder = BookFolder(root.resolve())
     stored = load_book(folder)
-    catalogue = read_catalogue(folder, stored, progress)
+    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)

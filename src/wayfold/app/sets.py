@@ -1,19 +1,13 @@
-"""The sets among a book's photographs; how like they are is read once and kept."""
+"""The sets among a book's photographs."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wayfold.app.kept_reading import read_kept
-from wayfold.photos.likeness import read_likeness
 from wayfold.photos.model import Photo
-from wayfold.photos.sets import PhotoSets, find_sets, list_candidates
-from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder
+from wayfold.photos.sets import PhotoSets, find_sets
 
 
-def read_sets(folder: BookFolder, photos: Sequence[Photo]) -> PhotoSets:
-    """Give the sets; only pictures taken soon after each other are looked at, the first time."""
-    cache = DiskCache(folder.cache, "likeness")
-    likeness = read_kept(cache, list_candidates(photos), read_likeness, str.encode, bytes.decode)
-    return find_sets(photos, likeness)
+def list_sets(photos: Sequence[Photo]) -> PhotoSets:
+    """Give the sets among photographs that were looked at."""
+    return find_sets(photos, {p.id: p.look.likeness for p in photos if p.look is not None})

@@ -8,10 +8,11 @@ from functools import cached_property
 
 from wayfold.app.cover import derive_case, wants_route
 from wayfold.app.journey import derive_journey
+from wayfold.app.looks import look_at
 from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.sets import read_sets
+from wayfold.app.sets import list_sets
 from wayfold.app.veiled import measure_veiled
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -130,7 +131,7 @@ def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -
     cannot go on: no readable photographs, no plan possible, a sheet that does not fit.
     """
     stored = load_book(folder)
-    catalogue = read_catalogue(folder, stored, progress)
+    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
     return derive_results(folder, stored.book, catalogue, typesetter, progress)
 
@@ -162,7 +163,7 @@ def derive_story(
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
     overview = wants_overview(book, journey)
-    sets = read_sets(folder, catalogue.photos)
+    sets = list_sets(catalogue.photos)
     story = tell_story(trip, book, photos, text_pages, overview=overview, sets=sets)
     return trip, journey, sets, story
 

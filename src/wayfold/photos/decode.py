@@ -50,8 +50,30 @@ def open_part(photo: Photo, crop: Rect, wanted: SizePx) -> Any:
     return _turn(image, photo.orientation)
 
 
-def _load(photo: Photo, stored: SizePx, ratio: float) -> tuple[Any, float]:
-    """Open the pixels, and say how many times smaller than stored they come."""
+def open_whole(photo: Photo, least_px: int) -> Any:
+    """Give the whole upright picture in memory, 8 bits, no alpha, in the colours of the file.
+
+    It is made smaller by a whole number, by the decoder where that can, and is still ``least_px``
+    on its longer side; smaller pictures come as they are. Raises as ``open_part`` does.
+    """
+    stored = stand_upright(photo.size, photo.orientation)
+    ratio = max(stored.width_px, stored.height_px) / least_px
+    image, _ = _load(photo, stored, ratio, spare=1)
+    rest = max(image.width, image.height) // least_px
+    image = lay_on_white(image)
+    if rest > 1:
+        image = image.shrink(rest, rest)
+    if image.format != "uchar":
+        image = image.colourspace("b-w" if image.bands == 1 else "srgb").cast("uchar")
+    return _turn(image.copy_memory(), photo.orientation)
+
+
+def _load(photo: Photo, stored: SizePx, ratio: float, spare: int = 2) -> tuple[Any, float]:
+    """Open the pixels, and say how many times smaller than stored they come.
+
+    They may come ``ratio`` times smaller; a factor of ``spare`` of it is left to be done: the
+    decoder's own shrinking is coarse, and Lanczos is not.
+    """
     kind = Kind(photo.file_format)
     if kind is Kind.HEIC:
         image = load_heic(photo.path)
@@ -64,13 +86,12 @@ def _load(photo: Photo, stored: SizePx, ratio: float) -> tuple[Any, float]:
         check_size(image.width, image.height)
     if (image.width, image.height) != (stored.width_px, stored.height_px):
         raise RefusedError(refuse_changed())
-    shrink = _choose_shrink(ratio) if kind is Kind.JPEG else 1
+    shrink = _choose_shrink(ratio / spare) if kind is Kind.JPEG else 1
     return (load_stored(photo.path, kind, shrink), shrink) if shrink > 1 else (image, 1)
 
 
 def _choose_shrink(ratio: float) -> int:
-    """Leave a factor of two to Lanczos: the decoder's own shrinking is coarse."""
-    return next((shrink for shrink in (8, 4, 2) if ratio >= 2 * shrink), 1)
+    return next((shrink for shrink in (8, 4, 2) if ratio >= shrink), 1)
 
 
 def _scaled(part: Rect, by_x: float, by_y: float) -> Rect:

@@ -63,7 +63,8 @@ class Look:
     upright picture at full size, where it matters: in faces, else where the eye goes; about 1.4
     in a sharp picture. ``noise`` is the standard deviation of L* (0-100) that grain makes in even
     parts, at the size that ``noise_px`` (pixels along the longer side) names. ``clipped`` is the
-    share of what matters that is pure black or white; ``lightness`` the median L*.
+    share of what matters that is pure black or white; ``lightness`` the median L*. ``likeness`` is
+    what ``photos.likeness`` compares, 16 hexadecimal digits.
     """
 
     faces: tuple[Face, ...]
@@ -74,6 +75,7 @@ class Look:
     noise_px: int
     clipped: float
     lightness: float
+    likeness: str = ""
 
 
 def _shared(start: float, end: float, low: float, high: float) -> float:

@@ -7,6 +7,7 @@ the picture by their adaptive suppression, each with the patch about it, blurred
 from __future__ import annotations
 
 import io
+import zipfile
 from dataclasses import dataclass
 from typing import Any
 
@@ -75,10 +76,16 @@ def pack_marks(marks: SceneMarks) -> bytes:
     return file.getvalue()
 
 
-def unpack_marks(kept: bytes) -> SceneMarks:
-    """Give the marks that ``pack_marks`` gave."""
-    with np.load(io.BytesIO(kept), allow_pickle=False) as rows:
-        return SceneMarks(rows["spots"], rows["patches"].astype(np.float32))
+def unpack_marks(kept: bytes) -> SceneMarks | None:
+    """Give the marks that ``pack_marks`` packed, or None for bytes that it did not."""
+    try:
+        with np.load(io.BytesIO(kept), allow_pickle=False) as rows:
+            marks = SceneMarks(rows["spots"], rows["patches"].astype(np.float32))
+    except (ValueError, KeyError, TypeError, OSError, zipfile.BadZipFile):
+        return None  # A damaged cache costs time, nothing else.
+    whole = marks.spots.ndim == 2 and marks.spots.shape[1] == 3
+    fits = marks.patches.shape == (len(marks.spots), CELLS * CELLS)
+    return marks if whole and fits else None
 
 
 def find_marks(levels: list[Floats]) -> SceneMarks:

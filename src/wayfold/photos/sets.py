@@ -45,16 +45,6 @@ class PhotoSets:
 NO_SETS = PhotoSets()
 
 
-def list_candidates(photos: Sequence[Photo]) -> tuple[Photo, ...]:
-    """Give the pictures that have a neighbour in time: only their likeness is asked for."""
-    near: set[str] = set()
-    for run in _divide_by_camera(photos):
-        for one, other in pairwise(run):
-            if _seconds(one, other) <= REPEAT_SECONDS:
-                near.update((one.id, other.id))
-    return tuple(p for p in photos if p.id in near)
-
-
 def find_sets(photos: Sequence[Photo], likeness: Mapping[str, str]) -> PhotoSets:
     """Give the sets among ``photos``; ``likeness`` has 16 hexadecimal digits by photo id.
 

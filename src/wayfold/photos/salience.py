@@ -1,0 +1,98 @@
+"""Where the eye goes in a picture: what stands out from its own pattern, the middle, and faces.
+
+Spectral residual (X. Hou and L. Zhang, "Saliency Detection: A Spectral Residual Approach", CVPR
+2007): the logarithm of the amplitudes less its own local mean, brought back with the phases. It
+finds lone subjects, and tells little of a picture that is busy all over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from wayfold.photos.averaging import average_down
+from wayfold.photos.look import Face, Salience
+from wayfold.photos.oklab import to_oklab
+
+CELLS = 32
+"""Cells of the result along the longer side."""
+FINE = 2
+"""Cells of the reckoning, each way, to one of the result: 64, as in the paper."""
+BLUR = 2.5
+FACE_WEIGHT = 5.0
+"""How far the middle of a face stands above the best of the rest."""
+BASE = 0.05
+"""What is left to the parts that do not stand out at all."""
+EVEN = 0.004
+"""Channels that vary less (OKLab, standard deviation) hold no drawing, only what rounding left."""
+
+Floats = npt.NDArray[np.float64]
+
+
+def measure_salience(rgb: npt.NDArray[Any], faces: Sequence[Face]) -> Salience:
+    """Give the shares of attention in an upright sRGB picture (rows, columns, 3; 0-255)."""
+    height, width = rgb.shape[:2]
+    columns = max(1, round(CELLS * width / max(width, height)))
+    rows = max(1, round(CELLS * height / max(width, height)))
+    fine_rows, fine_columns = FINE * rows, FINE * columns
+    small = np.stack([average_down(rgb[..., i], fine_rows, fine_columns) for i in range(3)], axis=2)
+    field = _stand_out(to_oklab(small / 255.0)) * (0.7 + 0.3 * _bell(fine_rows, fine_columns))
+    for face in faces:
+        field += FACE_WEIGHT * _blob(face, fine_rows, fine_columns)
+    shares = average_down(field, rows, columns)
+    shares /= shares.sum()
+    return Salience(columns, rows, tuple(round(float(v), 6) for v in shares.ravel()))
+
+
+def _stand_out(lab: Floats) -> Floats:
+    """Give ``BASE`` to 1 for each cell; all 1 where the picture is one even colour."""
+    found = np.zeros(lab.shape[:2])
+    for channel in np.moveaxis(lab, 2, 0):
+        drawn = float(channel.std())
+        if drawn > EVEN:
+            residual = _find_residual(channel)
+            found += drawn * residual / max(float(residual.max()), 1e-12)
+    most = float(found.max())
+    return BASE + (1 - BASE) * found / most if most > 0 else np.ones_like(found)
+
+
+def _find_residual(channel: Floats) -> Floats:
+    waves = np.fft.fft2(channel)
+    logs = np.log(np.abs(waves) + 1e-9)
+    near = sum(np.roll(logs, (i, j), (0, 1)) for i in (-1, 0, 1) for j in (-1, 0, 1)) / 9
+    back = np.fft.ifft2(np.exp(logs - near + 1j * np.angle(waves)))
+    field = _blur(np.abs(back) ** 2)
+    # Half of a picture is ground: what does not rise above it does not stand out.
+    return np.maximum(field - np.median(field), 0.0)
+
+
+def _blur(field: Floats) -> Floats:
+    """Blur a field that goes on around its borders."""
+    for axis in (0, 1):
+        at = np.fft.fftfreq(field.shape[axis])
+        damp = np.exp(-2 * (np.pi * BLUR * at) ** 2)
+        shape = (-1, 1) if axis == 0 else (1, -1)
+        waves = np.fft.fft(field, axis=axis) * damp.reshape(shape)
+        field = np.fft.ifft(waves, axis=axis).real
+    return np.maximum(field, 0.0)
+
+
+def _bell(rows: int, columns: int) -> Floats:
+    """Give 1 in the middle, falling to the corners."""
+    down, across = _middles(rows) - 0.5, _middles(columns) - 0.5
+    return np.exp(-(down[:, None] ** 2 + across**2) / (2 * 0.25**2))
+
+
+def _blob(face: Face, rows: int, columns: int) -> Floats:
+    # Half the box to either side is one standard deviation, and at least one cell.
+    box = face.box
+    down = (_middles(rows) - (box.y + box.height / 2)) / max(box.height / 2, 1 / rows)
+    across = (_middles(columns) - (box.x + box.width / 2)) / max(box.width / 2, 1 / columns)
+    return np.exp(-(down[:, None] ** 2 + across**2) / 2)
+
+
+def _middles(count: int) -> Floats:
+    return (np.arange(count) + 0.5) / count
