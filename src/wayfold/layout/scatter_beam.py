@@ -24,8 +24,8 @@ PER_LINE = 64
 """Points for an edge on a line of another's."""
 PER_FUSS = 24
 """Points lost by an edge that lies a little off the line of another's."""
-PER_NEIGHBOUR, PER_UNCLEAR = 24, 48
-"""Points for a neighbour one module away, and points lost by one a little farther off."""
+PER_NEIGHBOUR, UNCLEAR = 24, np.int8(2)
+"""Points for a neighbour one module away; so many times as much is lost by one a little farther."""
 PER_MODULE = 32
 """Points lost for each module that the common centre is off."""
 PART, BROAD, FINE = 6, 80, 32
@@ -92,13 +92,13 @@ def place_next(
     for later in sizes[k + 1 :]:
         beside = _leaves_room(w, later[:, 0], modules.columns)
         free &= beside[:, :, None] | _leaves_room(h, later[:, 1], modules.rows)[:, None, :]
-    neighbours = np.zeros(free.shape, dtype=np.int16)
+    neighbours = np.zeros(free.shape, dtype=np.int8)
     for j in range(k):
         gap_x = _measure_gaps(beam.x[:, j], beam.w[:, j], w, modules.columns)[:, :, :, None]
         gap_y = _measure_gaps(beam.y[:, j], beam.h[:, j], h, modules.rows)[:, :, None, :]
         free &= (gap_x > 0) | (gap_y > 0)
-        neighbours += _rate_gaps(gap_x) * (gap_y < 0)
-        neighbours += _rate_gaps(gap_y) * (gap_x < 0)
+        neighbours += _rate_gaps(gap_x) * (gap_y < 0).view(np.int8)
+        neighbours += _rate_gaps(gap_y) * (gap_x < 0).view(np.int8)
     rest = int(sum(wanted[k + 1 :]) * modules.count)
     off_x = _reach_middle(beam.areas, beam.x, beam.w, area, w, modules.columns, 0.5, rest)
     off_y = _reach_middle(beam.areas, beam.y, beam.h, area, h, modules.rows, OPTICAL_CENTRE, rest)
@@ -107,7 +107,7 @@ def place_next(
     value: Points = PER_LINE * np.minimum(shared, lines_wanted(n))
     value -= (off_x + fuss_x)[:, :, :, None]
     value -= (off_y + fuss_y)[:, :, None, :]
-    value += neighbours
+    value += PER_NEIGHBOUR * neighbours.astype(np.int16)
     value += _taste(len(w), modules, n * taste + k)
     value[~free] = NEVER
     most = FINALISTS if k == n - 1 else BEAMS[n]
@@ -170,10 +170,12 @@ def _measure_gaps(start: Ints, length: Ints, sizes: Ints, count: int) -> Points:
     return np.maximum(after, before).astype(np.int16)
 
 
-def _rate_gaps(gaps: Points) -> Points:
-    """Points for neighbours one module apart; lost by those neither near nor clearly apart."""
-    near = PER_NEIGHBOUR * (gaps == 1).astype(np.int16)
-    rated: Points = near - PER_UNCLEAR * ((gaps > 1) & (gaps < CLEARLY_APART)).astype(np.int16)
+def _rate_gaps(gaps: Points) -> npt.NDArray[np.int8]:
+    """1 for neighbours one module apart, less than 0 for those neither near nor clearly apart."""
+    near = (gaps == 1).astype(np.int8)
+    rated: npt.NDArray[np.int8] = near - UNCLEAR * ((gaps > 1) & (gaps < CLEARLY_APART)).view(
+        np.int8
+    )
     return rated
 
 
@@ -230,12 +232,11 @@ def pick_highest(values: Points, count: int) -> Ints:
 
     Fewer where fewer are above ``NEVER``.
     """
-    if count < len(values):
+    high = np.flatnonzero(values > NEVER)
+    if count < len(high):
         # The value is the same on all machines, though its place among equals is not.
-        bar = max(int(np.partition(values, -count)[-count]), NEVER + 1)
-    else:
-        bar = NEVER + 1
-    high = np.flatnonzero(values >= bar)
+        bar = np.partition(values[high], -count)[-count]
+        high = high[values[high] >= bar]
     return high[np.argsort(-values[high], kind="stable")][:count]
 
 

@@ -39,7 +39,7 @@ def measure_white(
     edge = row | row << ((rows - 1) * step) | (1 | 1 << (columns - 1)) * every
     largest = trapped = 0
     while opened:
-        piece = _flood(opened & -opened, opened, step)
+        piece = _flood(opened & -opened, opened, step, max(columns, rows))
         opened &= ~piece
         size = piece.bit_count()
         largest = max(largest, size)
@@ -64,10 +64,23 @@ def _any_of(bits: int, shift: int, least: int) -> int:
     return grown
 
 
-def _flood(piece: int, within: int, step: int) -> int:
+def _flood(piece: int, within: int, step: int, most: int) -> int:
+    """Give all that hangs together with ``piece``; nothing is over ``most`` cells wide or high."""
     while True:
-        grown = piece | piece << 1 | piece >> 1 | piece << step | piece >> step
-        grown &= within
+        grown = piece
+        for shift in (1, step):
+            grown = _run_on(grown, within, shift, most)
         if grown == piece:
             return piece
         piece = grown
+
+
+def _run_on(piece: int, within: int, shift: int, most: int) -> int:
+    """Go on from ``piece`` both ways while there is ground, in steps twice as long each time."""
+    ahead = back = within
+    while most > 0:
+        piece |= ahead & (piece << shift) | back & (piece >> shift)
+        ahead &= ahead << shift
+        back &= back >> shift
+        shift, most = 2 * shift, most // 2
+    return piece
