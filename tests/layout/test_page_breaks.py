@@ -162,6 +162,22 @@ def test_a_days_text_bears_its_date_in_the_outer_margin(setter, first, words):
     assert findings == ()
 
 
+@pytest.mark.parametrize("first", [8, 9])
+def test_running_heads_name_the_chapter_and_mirror_about_the_fold(setter, first):
+    text = "\n\n".join(write_paragraph(random.Random(i), i, 150) for i in range(14))
+    matter, laid = lay(text, setter, first)
+    assert len(laid.pages) >= 4
+    heads = {p.number: [f for f in p.frames if getattr(f, "key", "").startswith("running:")]
+             for p in laid.pages}  # fmt: skip
+    assert heads.pop(first) == []
+    for number, (head,) in heads.items():
+        assert [p.plain for p in head.paragraphs] == ["Pisa"]
+        assert head.paragraphs[0].style.align == ("right" if number % 2 else "left")
+        area = matter.grid.text_area(bool(number % 2))
+        assert (head.box.x, head.box.width) == (area.x, area.width)
+        assert head.box.bottom < area.y
+
+
 def test_a_margin_too_narrow_for_the_date_leaves_it_to_the_head(setter):
     text = write_paragraph(random.Random(1), 1, 200)
     book = Book("B", texts={"s": text}, trim=Size(148.0, 210.0))

@@ -1,11 +1,20 @@
 """Frames become items of drawings."""
 
+import pytest
+
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.state import Book
-from wayfold.drawing.items import Picture, Shape, Text
+from wayfold.drawing.items import Drawing, Picture, Shape, Text
 from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Paragraph, Run
-from wayfold.layout.model import BookLayout, PageLayout, PictureFrame, RuleFrame, TextFrame
+from wayfold.layout.model import (
+    BookLayout,
+    DrawnFrame,
+    PageLayout,
+    PictureFrame,
+    RuleFrame,
+    TextFrame,
+)
 from wayfold.pages.compose import compose_pages
 from wayfold.plan.model import Plan, PlannedPage
 from wayfold.story.model import Story
@@ -61,6 +70,32 @@ def test_no_folio_where_the_page_shows_none_or_nothing():
     one, two, _ = compose(PageLayout(1, "bled", picture, folio=False), PageLayout(2, "blank", ()))
     assert [type(i) for i in one.items] == [Picture]
     assert two.items == ()
+
+
+@pytest.mark.parametrize(
+    ("number", "box", "shown"),
+    [
+        (2, MEDIA, False),
+        (3, MEDIA, False),
+        (2, Rect(20, 22, 168, 247), True),  # within the picture area
+        (3, Rect(105, -3, 108, 303), False),  # the outer half, bled off
+        (2, Rect(105, -3, 108, 303), True),  # the inner half
+    ],
+)
+def test_a_folio_steps_aside_for_a_picture_at_its_place(number, box, shown):
+    page = PageLayout(number, "of the person's own", (PictureFrame(box, "p"),))
+    drawing = compose(page)[number - 1]
+    assert any(isinstance(item, Text) for item in drawing.items) is shown
+
+
+def test_a_folio_steps_aside_for_a_map_that_fills_its_page():
+    frames = (DrawnFrame(Rect(0, 0, 210, 297), "map", MEDIA),)
+    maps = {"map": Drawing("map", BOOK.trim, 3.0, ())}
+    two = compose_pages(
+        BOOK, Story((), ()), Plan((PlannedPage(1, "m"),), ()),
+        BookLayout((PageLayout(1, "map", frames),)), maps,
+    )  # fmt: skip
+    assert not any(isinstance(item, Text) for item in two[0].items)
 
 
 def test_halves_across_the_fold_are_one_derivative():

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wayfold.base.geometry import Rect
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
-from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
+from wayfold.drawing.text import Align, Paragraph, TextBlock, TextMeasurer
 from wayfold.layout.colophon import COLOPHON, count_colophon_pages
 from wayfold.layout.grid import HAIRLINE, Grid, make_grid
 from wayfold.layout.judge import say_too_long
@@ -174,9 +174,13 @@ def _thread_evenly(
 
 
 def _running_head(matter: Matter, number: int, key: str) -> tuple[TextFrame, ...]:
+    """The chapter's name over the outer end of the lines, as folios stand at the outer foot."""
     paragraphs = matter.words.get(key) if key else ()
     if not paragraphs:
         return ()
-    area = matter.grid.text_area(on_recto(number))
+    recto = on_recto(number)
+    align = Align.RIGHT if recto else Align.LEFT
+    turned = tuple(replace(p, style=replace(p.style, align=align)) for p in paragraphs)
+    area = matter.grid.text_area(recto)
     bottom = area.y - 2 * matter.grid.baseline
-    return (matter.set_text(key, paragraphs, area.x, bottom, area.width, stands=True),)
+    return (matter.set_text(key, turned, area.x, bottom, area.width, stands=True),)

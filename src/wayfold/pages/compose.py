@@ -10,7 +10,7 @@ from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Contour, Drawing, Item, Picture, Placed, Shape, Stroke, Text
 from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.model import BookLayout, DrawnFrame, Frame, PageLayout, PictureFrame, RuleFrame
-from wayfold.pages.folio import draw_folio
+from wayfold.pages.folio import draw_folio, has_room_for_folio, place_folio
 from wayfold.pages.washes import PageWash
 from wayfold.plan.model import Plan
 from wayfold.story.model import Story
@@ -27,7 +27,8 @@ def compose_pages(
     """Give a drawing for every page of the plan, in order, labelled "page 12".
 
     ``maps`` are the drawings that frames ask for by key. Washes lie beneath all else. A page
-    without frames is an empty drawing: no folio stands on white paper alone.
+    without frames is an empty drawing: no folio stands on white paper alone, and none on a
+    picture, whatever family laid the page.
     """
     grid = make_grid(book)
     laid = {page.number: page for page in layout.pages}
@@ -58,7 +59,7 @@ def _compose_page(
         items.append(Picture(wash.box, wash.wash.name))
     if page is not None and page.frames:
         items += [_draw_frame(book, frame, maps) for frame in page.frames]
-        if page.folio:
+        if page.folio and has_room_for_folio(page, place_folio(book, grid, number)):
             items.append(draw_folio(book, grid, number))
     return Drawing(f"page {number}", book.trim, book.bleed, tuple(items))
 

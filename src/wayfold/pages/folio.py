@@ -10,6 +10,8 @@ from wayfold.book.state import Book
 from wayfold.drawing.items import Text
 from wayfold.drawing.text import Align, Paragraph, Run
 from wayfold.layout.grid import Grid
+from wayfold.layout.judge import shown_box
+from wayfold.layout.model import DrawnFrame, PageLayout, PictureFrame
 from wayfold.plan.paper import is_recto
 from wayfold.words.styles import style_folio
 
@@ -25,6 +27,16 @@ def place_folio(book: Book, grid: Grid, number: int) -> Rect:
     x = grid.outer_x(recto) - (FOLIO_WIDTH if recto else 0.0)
     bottom = book.trim.height - FOLIO_HEIGHT * grid.picture_margins.foot
     return Rect(x, bottom - height, FOLIO_WIDTH, height)
+
+
+def has_room_for_folio(page: PageLayout, box: Rect) -> bool:
+    """Whether no picture or map lies where the page's number would stand."""
+    shown = (
+        frame.clip if isinstance(frame, DrawnFrame) else shown_box(frame)
+        for frame in page.frames
+        if isinstance(frame, PictureFrame | DrawnFrame)
+    )
+    return all(part.overlap(box) is None for part in shown)
 
 
 def draw_folio(book: Book, grid: Grid, number: int) -> Text:
