@@ -65,7 +65,7 @@ def test_two_landscape_pages_want_a_wider_picture(teller):
         (4, "6000x4000", Role.TOGETHER),
         (4, "4000x6000", Role.ALONE),
         (3, "4000x6000", Role.TOGETHER),
-        (1, "8000x4000", Role.ALONE),
+        (1, "8000x4000", Role.PANORAMA),
     ],
     ids=["five wide", "four wide", "four upright", "three upright", "panorama"],
 )

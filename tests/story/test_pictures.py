@@ -7,7 +7,7 @@ import pytest
 from wayfold.story.entries import Entry, Role
 from wayfold.story.pictures import make_picture_blocks
 
-ROLES = {"H": Role.HERO, "S": Role.ALONE, ".": Role.TOGETHER}
+ROLES = {"H": Role.HERO, "S": Role.ALONE, "P": Role.PANORAMA, ".": Role.TOGETHER}
 
 
 def lay(days: str) -> list[str]:
@@ -38,6 +38,13 @@ def lay(days: str) -> list[str]:
         (". . .", ["group 1a 2a 3a"]),
         (".H ..", ["hero 1b", "group 1a 2a 2b"]),
         (". H..", ["group 1a 2b 2c", "hero 2a"]),
+        ("..PP", ["group 1a 1b", "group 1c 1d"]),
+        ("P..", ["single 1a", "group 1b 1c"]),
+        ("PPPP", ["group 1a 1b 1c", "single 1d"]),
+        ("P P", ["single 1a", "single 2a"]),
+        # One left alone steps over a panorama, not over a page of them.
+        (".P..", ["single 1b", "group 1a 1c 1d"]),
+        (".PP..", ["single 1a", "group 1b 1c", "group 1d 1e"]),
         ("..HH..", ["group 1a 1b", "hero 1c", "hero 1d", "group 1e 1f"]),
     ],
 )
@@ -77,3 +84,34 @@ def test_a_run_that_is_divided_does_not_carry_a_later_day_before_an_earlier_hero
 def test_days_stay_in_order_however_strays_join(roles):
     days = [block.split()[1][0] for block in lay(roles)]
     assert days == sorted(days)
+
+
+def make_scene(scenes: str) -> list[Entry]:
+    """Pictures an hour apart, of the scene their digit names; "." is of none."""
+    return [
+        Entry(
+            chr(97 + i),
+            datetime(2025, 5, 3, 8) + timedelta(hours=i),
+            0,
+            1.5,
+            scene=None if mark == "." else int(mark),
+        )
+        for i, mark in enumerate(scenes)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("scenes", "expected"),
+    [
+        ("1111", [("abcd", True)]),
+        ("..111..", [("ab", False), ("cde", True), ("fg", False)]),
+        # Two are no strip, and nobody is left alone for one's sake.
+        ("11..", [("abcd", False)]),
+        (".111", [("abcd", False)]),
+        ("111222", [("abc", True), ("def", True)]),
+    ],
+)
+def test_a_scene_makes_a_strip(scenes, expected):
+    blocks = make_picture_blocks(make_scene(scenes), 0)
+    assert [("".join(b.photos), b.scene) for b in blocks] == expected
+    assert all(len(b.alternatives) == 1 for b in blocks if b.scene)

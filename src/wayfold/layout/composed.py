@@ -9,7 +9,7 @@ from wayfold.base.geometry import Rect
 from wayfold.book.families import Arrange
 from wayfold.layout.alone import MOST_CAPTION, fit_framed
 from wayfold.layout.arrangement import Arrangement
-from wayfold.layout.calm import CLEARLY_APART, SAME_LINE
+from wayfold.layout.calm import SAME_LINE
 from wayfold.layout.captions import caption_height, place_caption
 from wayfold.layout.choose import arrange_pictures, arrange_ways
 from wayfold.layout.matter import Matter
@@ -18,6 +18,8 @@ from wayfold.layout.model import Frame, PageLayout
 MOST_ON_A_PAGE = 9
 ROUNDS = 3
 """How often pictures make more room for their captions."""
+OFF_MARGIN = 12.0
+"""Pictures that do not reach the margins (mm) stay so far off them on both sides."""
 SNAP_TO_HEAD = 14.0
 """A composition that would begin less than this (mm) below the head line begins on it."""
 LEAST_SIDE = 28.0
@@ -114,11 +116,11 @@ def arrange_nth(matter: Matter, photos: Sequence[str], box: Rect, nth: int) -> A
 
 def _is_apart(arrangement: Arrangement, box: Rect) -> bool:
     slack = box.width - arrangement.bounds.width
-    return not SAME_LINE < slack < 2 * CLEARLY_APART
+    return not SAME_LINE < slack < 2 * OFF_MARGIN
 
 
 def _narrow(box: Rect) -> Rect:
-    return Rect(box.x, box.y, box.width - 2 * CLEARLY_APART, box.height)
+    return Rect(box.x, box.y, box.width - 2 * OFF_MARGIN, box.height)
 
 
 def _describe(

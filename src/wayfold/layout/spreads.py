@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
+from wayfold.base.geometry import Size
 from wayfold.book.families import Arrange
-from wayfold.layout.matter import Matter
-from wayfold.layout.model import PageLayout
+from wayfold.layout.judge import shown_box
+from wayfold.layout.matter import Matter, on_recto
+from wayfold.layout.model import PageLayout, PictureFrame
+from wayfold.layout.spread_score import WHITE_OF_GROUPS, WHITE_OF_SCATTERED, Shown, score_spread
 from wayfold.layout.ways import Way, list_ways
 
 WITHIN = 0.02
 """Slow families that cannot come so near to the best are not worked out, unless asked for."""
 TWO_BLED = 0.6
 """What a bled picture loses where the facing page is bled too."""
+FINALISTS = 12
+"""So many ways are judged as spreads, the best by what each is worth alone."""
+SPREAD_SHARE, USUAL_SPREAD = 0.3, 0.6
+"""How far what two pages are together, above or below the usual, changes what they are worth."""
 FULL = frozenset({Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
+"""These fill a page or lie over the fold: no lines are compared with theirs."""
 
 
 def choose_ways(
@@ -40,7 +48,12 @@ def rank_ways(
     listed = [
         list_ways(matter, before) if free else _list_wanted(matter, before) for matter in opening
     ]
-    return sorted(product(*listed), key=lambda ways: -_judge(opening, ways, pages))
+    roughly = sorted(product(*listed), key=lambda ways: -_judge_roughly(opening, ways, pages))
+    finely = {
+        ways: _judge_roughly(opening, ways, pages) + _judge_spread(opening, ways, pages)
+        for ways in roughly[:FINALISTS]
+    }
+    return [*sorted(finely, key=lambda ways: -finely[ways]), *roughly[FINALISTS:]]
 
 
 def _list_wanted(matter: Matter, before: frozenset[str]) -> tuple[Way, ...]:
@@ -51,14 +64,52 @@ def _list_wanted(matter: Matter, before: frozenset[str]) -> tuple[Way, ...]:
     return tuple(way for way in ways if way.name == wanted) or ways
 
 
-def _judge(
+def _judge_roughly(
     opening: Sequence[Matter], ways: Sequence[Way], pages: Mapping[int, PageLayout]
 ) -> float:
-    start = opening[0].numbers[0] // 2 * 2
-    laid = {page.number: page for way in ways for page in way.laid.pages if page.frames}
-    facing = [laid.get(n) or pages.get(n) for n in (start, start + 1)]
+    """Score ways by what each is worth alone, and by what must not face what."""
     worth = sum(way.worth for way in ways) / len(ways)
-    arranged = [page.arranged for page in facing if page and page.frames]
+    arranged = [page.arranged for page in _face(opening, ways, pages).values()]
     if len(arranged) == 2 and Arrange.BLED in arranged and set(arranged) <= FULL:
         worth -= TWO_BLED
     return worth
+
+
+def _judge_spread(
+    opening: Sequence[Matter], ways: Sequence[Way], pages: Mapping[int, PageLayout]
+) -> float:
+    """Score what two pages of pictures are together, above or below what is usual."""
+    facing, grid = _face(opening, ways, pages), opening[0].grid
+    sides = [list(_show(opening[0], page)) for page in facing.values()]
+    if len(sides) < 2 or not all(sides) or any(p.arranged in FULL for p in facing.values()):
+        return 0.0
+    scattered = any(page.arranged is Arrange.SCATTERED for page in facing.values())
+    fields = [grid.picture_area(False), grid.picture_area(True).moved(grid.trim.width, 0.0)]
+    score = score_spread(
+        [shown for side in sides for shown in side],
+        Size(2 * grid.trim.width, grid.trim.height),
+        fields,
+        WHITE_OF_SCATTERED if scattered else WHITE_OF_GROUPS,
+    )
+    return SPREAD_SHARE * (score.total - USUAL_SPREAD)
+
+
+def _face(
+    opening: Sequence[Matter], ways: Sequence[Way], pages: Mapping[int, PageLayout]
+) -> dict[int, PageLayout]:
+    """Give the two facing pages as they would be, those that show something."""
+    start = opening[0].numbers[0] // 2 * 2
+    laid = {page.number: page for way in ways for page in way.laid.pages}
+    both = {n: laid.get(n) or pages.get(n) for n in (start, start + 1)}
+    return {n: page for n, page in both.items() if page and page.frames}
+
+
+def _show(matter: Matter, page: PageLayout) -> Iterator[Shown]:
+    """Give a page's pictures in the spread's space."""
+    across = matter.grid.trim.width if on_recto(page.number) else 0.0
+    for frame in page.frames:
+        if isinstance(frame, PictureFrame):
+            look = matter.photos[frame.photo].look
+            faces = look.faces if look else ()
+            facing = sum(face.facing for face in faces) / len(faces) if faces else 0.0
+            yield Shown(shown_box(frame).moved(across, 0.0), facing=facing)

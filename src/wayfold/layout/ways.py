@@ -20,6 +20,7 @@ from wayfold.layout.groups import (
 from wayfold.layout.matter import Laid, Matter
 from wayfold.layout.places import lay_places
 from wayfold.layout.scattered import lay_scattered
+from wayfold.story.model import BlockKind
 
 MOST_VARIANTS = 3
 """A family gives at most so many ways."""
@@ -83,16 +84,16 @@ def list_ways(
 def _order_families(matter: Matter, seen: frozenset[str]) -> list[tuple[Family, float]]:
     """Give the families that take the block with what they are worth here, the quick ones first."""
     worths = [
-        (family, family.worth - (REPEATED if _tires(family, seen) else 0.0))
+        (family, family.worth - (REPEATED if _tires(matter, family, seen) else 0.0))
         for family in list_families(matter.book.arranging.families)
         if _takes(matter, family)
     ]
     return sorted(worths, key=lambda one: one[0].arrange in SLOW)
 
 
-def _tires(family: Family, seen: frozenset[str]) -> bool:
-    # A hero crosses the fold however many came before it.
-    return family.name in seen and family.arrange is not Arrange.ACROSS
+def _tires(matter: Matter, family: Family, seen: frozenset[str]) -> bool:
+    # What the person singled out lies as suits it best, whatever came before.
+    return family.name in seen and not is_singled_out(matter)
 
 
 def _takes(matter: Matter, family: Family) -> bool:
@@ -106,4 +107,11 @@ def _takes(matter: Matter, family: Family) -> bool:
         and min(shapes) >= family.narrowest
         and max(shapes) <= family.widest
         and (matter.block.scene or not family.scene)
+        and not (family.size < 1.0 and is_singled_out(matter))
     )
+
+
+def is_singled_out(matter: Matter) -> bool:
+    """Whether the person wants the block's picture large: a hero, or one with its own page."""
+    asked = matter.block.kind is BlockKind.HERO
+    return asked or any(matter.book.choice(p).alone for p in matter.block.photos)

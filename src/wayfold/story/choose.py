@@ -48,7 +48,12 @@ def choose_entries(
     taken, refused = _name_heroes(taken, book, photos)
     veiled = [e for e in taken if e.role is Role.HERO and book.choice(e.photo).interleaf]
     refused += [_explain_veiled_hero(photos[e.photo]) for e in veiled]
-    return tuple(_set_apart(taken, book)), (*findings, *refused)
+    return tuple(_set_apart(_mark_scenes(taken, sets), book)), (*findings, *refused)
+
+
+def _mark_scenes(entries: Sequence[Entry], sets: PhotoSets) -> list[Entry]:
+    scenes = {photo: number for number, series in enumerate(sets.series) for photo in series}
+    return [replace(e, scene=scenes.get(e.photo)) for e in entries]
 
 
 def judge_photos(
@@ -181,25 +186,26 @@ def _explain_veiled_hero(photo: Photo) -> Finding:
 
 
 def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
-    """Give the entries with those named that get a page to themselves.
+    """Give the entries with those named that stand apart from the groups of their day.
 
-    They are what the person asked for, panoramas, and the best rated upright pictures.
+    A page to themselves get those the person asked it for and the best rated upright pictures;
+    panoramas stand with their neighbours of that kind.
     """
     free = [i for i, e in enumerate(entries) if e.role is Role.TOGETHER]
     apart = {
         i
         for i in free
-        if book.choice(entries[i].photo).alone
-        or book.choice(entries[i].photo).interleaf
-        or entries[i].aspect >= PANORAMA_ASPECT
+        if book.choice(entries[i].photo).alone or book.choice(entries[i].photo).interleaf
     }
+    wide = {i for i in free if i not in apart and entries[i].aspect >= PANORAMA_ASPECT}
     upright = [
         i
         for i in free
         if i not in apart and entries[i].aspect < 1.0 and entries[i].rating >= PORTRAIT_RATING
     ]
     apart.update(spread_evenly(upright, max(1, len(entries) // RATED_SHARE)))
-    alone = [replace(e, role=Role.ALONE) if i in apart else e for i, e in enumerate(entries)]
+    roles = dict.fromkeys(wide, Role.PANORAMA) | dict.fromkeys(apart, Role.ALONE)
+    alone = [replace(e, role=roles.get(i, e.role)) for i, e in enumerate(entries)]
     return [
         replace(e, interleaf=e.role is Role.ALONE and book.choice(e.photo).interleaf) for e in alone
     ]

@@ -15,6 +15,8 @@ class Role(enum.Enum):
     """Across two facing pages."""
     ALONE = enum.auto()
     """A page to itself."""
+    PANORAMA = enum.auto()
+    """With the panoramas next to it, else by itself."""
     TOGETHER = enum.auto()
     """With others of its hour and place."""
 
@@ -37,6 +39,8 @@ class Entry:
     interleaf: bool = False
     """Whether a translucent leaf is to lie over it."""
     event: int | None = None
+    scene: int | None = None
+    """The scene that it shows with others as it went on, by number."""
 
     @property
     def day(self) -> date | None:

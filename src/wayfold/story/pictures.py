@@ -16,13 +16,20 @@ STRAY_SECONDS = 48 * 3600
 """Farther away in time, the others are no company for a picture left alone."""
 UNRATED_HERO = 4
 """The importance of a hero the person named but did not rate."""
+PANORAMAS = 3
+"""So many panoramas share a page at most."""
+SCENE_LEAST, SCENE_MOST = 3, 7
+"""So many pictures of one scene make a strip."""
 BORDERED_ASPECT = 0.95
 """A picture alone that is this wide or wider stands in white on its upright page."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """Neighbours that stand in one way: one hero, one alone, or a run of one day together."""
+    """Neighbours that stand in one way: one hero, one alone, or a run of one day together.
+
+    A run of panoramas, or of pictures of one scene, is a run by itself.
+    """
 
     role: Role
     entries: tuple[Entry, ...]
@@ -75,11 +82,17 @@ def _offer_swaps(blocks: Sequence[Block], days: Mapping[str, date | None]) -> li
 def _cut_by_role(entries: Sequence[Entry]) -> list[tuple[Role, list[Entry]]]:
     cut: list[tuple[Role, list[Entry]]] = []
     for entry in entries:
-        if cut and cut[-1][0] is entry.role is Role.TOGETHER:
+        if cut and cut[-1][0] is entry.role and _goes_on(cut[-1][1], entry):
             cut[-1][1].append(entry)
         else:
             cut.append((entry.role, [entry]))
     return cut
+
+
+def _goes_on(run: Sequence[Entry], entry: Entry) -> bool:
+    if entry.role is Role.TOGETHER:
+        return True
+    return entry.role is Role.PANORAMA and len(run) < PANORAMAS
 
 
 def _join_strays(pieces: list[_Piece]) -> list[_Piece]:
@@ -105,10 +118,16 @@ def _list_company(pieces: Sequence[_Piece], index: int) -> list[int]:
         for i in (index - 2, index - 1, index + 1, index + 2)
         if 0 <= i < len(pieces)
         and pieces[i].role is Role.TOGETHER
+        and not _is_page_of_many(pieces[(index + i) // 2])
         and _seconds_between(pieces, index, i) <= STRAY_SECONDS
     ]
     order = {i: (pieces[i].day != piece.day, _seconds_between(pieces, index, i), i) for i in runs}
     return sorted(runs, key=order.__getitem__)
+
+
+def _is_page_of_many(piece: _Piece) -> bool:
+    """Whether panoramas share a page here: no picture steps over them."""
+    return piece.role is Role.PANORAMA and len(piece.entries) > 1
 
 
 def _join(pieces: Sequence[_Piece], stray: int, target: int) -> list[_Piece] | None:
@@ -157,12 +176,37 @@ def _seconds_between(pieces: Sequence[_Piece], one: int, other: int) -> float:
 def _make_blocks(piece: _Piece, chapter: int) -> list[Block]:
     if piece.role is Role.HERO:
         return [_make_hero(piece.entries[0], chapter)]
-    if piece.role is Role.ALONE:
+    if len(piece.entries) == 1:
         return [_make_single(piece.entries[0], chapter)]
-    return [
-        _make_single(group[0], chapter) if len(group) == 1 else _make_group(group, chapter)
-        for group in divide_into_groups(piece.entries)
-    ]
+    if piece.role is Role.PANORAMA:
+        return [_make_page(piece.entries, chapter)]
+    blocks = []
+    for scene, run in _part_scenes(piece.entries):
+        if scene is not None:
+            blocks.append(replace(_make_page(run, chapter), scene=True))
+            continue
+        blocks += [
+            _make_single(group[0], chapter) if len(group) == 1 else _make_group(group, chapter)
+            for group in divide_into_groups(run)
+        ]
+    return blocks
+
+
+def _part_scenes(entries: Sequence[Entry]) -> list[tuple[int | None, tuple[Entry, ...]]]:
+    """Part a run into scenes that make a strip, and what lies before, between and after them.
+
+    Where one picture would be left over by itself, the run stays whole.
+    """
+    parted: list[tuple[int | None, tuple[Entry, ...]]] = []
+    for scene, group in groupby(entries, key=lambda e: e.scene):
+        run = tuple(group)
+        strip = scene is not None and SCENE_LEAST <= len(run) <= SCENE_MOST
+        if not strip and parted and parted[-1][0] is None:
+            parted[-1] = (None, parted[-1][1] + run)
+        else:
+            parted.append((scene if strip else None, run))
+    stray = any(scene is None and len(run) == 1 for scene, run in parted)
+    return [(None, tuple(entries))] if stray else parted
 
 
 def _make_hero(entry: Entry, chapter: int) -> Block:
@@ -193,6 +237,11 @@ def _make_group(group: Sequence[Entry], chapter: int) -> Block:
     photos = tuple(e.photo for e in group)
     ways = offer_group_pages(len(group))
     return Block(f"group:{photos[0]}", BlockKind.GROUP, ways, chapter, photos)
+
+
+def _make_page(group: Sequence[Entry], chapter: int) -> Block:
+    """Pictures that want one page together, whatever their number."""
+    return replace(_make_group(group, chapter), alternatives=(ONE_PAGE,))
 
 
 def offer_group_pages(pictures: int) -> tuple[Alternative, ...]:
