@@ -11,13 +11,17 @@ import pytest
 
 from tests.layout.conftest import CountingMeasurer
 from wayfold.base.geometry import Rect, Size
-from wayfold.book.state import Book
+from wayfold.book.see_through import sheet_of
+from wayfold.book.state import Book, PhotoChoice
 from wayfold.drawing.items import Drawing, Shape, Text
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.layout.grid import make_grid
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame, TextFrame
+from wayfold.pages.ground import read_ground
 from wayfold.pages.interleaves import RULE, InterleafLeaf, compose_interleaves
+from wayfold.pages.leaf_marks import judge_items
 from wayfold.photos.lightness import Lightness
+from wayfold.photos.model import Photo, SizePx
 from wayfold.plan.model import EndRole, Gathering, Interleaf, InterleafEnd, Plan, PlannedPage
 from wayfold.story.model import Alternative, Block, BlockKind, Chapter, Story
 from wayfold.words.model import Words
@@ -69,11 +73,10 @@ def compose(
         (),
         (Interleaf(1, 1, ends),),
     )
-    return list(
-        compose_interleaves(
-            book, STORY, plan, words, BookLayout(pages), CountingMeasurer(), lightness or {}, {}
-        )
+    leaves, _ = compose_interleaves(
+        book, STORY, plan, words, BookLayout(pages), CountingMeasurer(), lightness or {}, {}
     )
+    return list(leaves)
 
 
 def texts(drawing: Drawing) -> list[tuple[str, str]]:
@@ -229,3 +232,59 @@ def test_a_leaf_after_pages_without_a_layout() -> None:
     """Nothing lies beneath it, and nothing fails."""
     (leaf,) = compose({}, InterleafEnd(8, ECHO))
     assert leaf.recto.items == leaf.verso.items == ()
+
+
+WIDE = Photo("o", "o", "/o.jpg", SizePx(3000, 3000))
+"""Square: of its width a page shows seven tenths."""
+
+
+MIDDLE = Rect(0.1435, 0.0, 0.7129, 1.0)
+
+
+def recrop(columns: tuple[float, ...], book: Book = BOOK) -> tuple[InterleafLeaf, PictureFrame]:
+    frame = PictureFrame(Rect(-3, -3, 216, 303), "o", MIDDLE)
+    plan = Plan(
+        tuple(PlannedPage(n, {3: "opener"}.get(n)) for n in range(1, 9)),
+        (Gathering(1, 2, 1),),
+        (),
+        (Interleaf(1, 1, (InterleafEnd(2, WANTED, 3),)),),
+    )
+    (leaf,), layout = compose_interleaves(
+        book,
+        STORY,
+        plan,
+        WORDS,
+        BookLayout((full(2), PageLayout(3, "bled", (frame,), folio=False))),
+        CountingMeasurer(),
+        {"o": Lightness(len(columns), columns * 10)},
+        {"o": WIDE},
+    )
+    assert layout.pages[0] == full(2)
+    (shown,) = layout.pages[1].frames
+    assert isinstance(shown, PictureFrame)
+    return leaf, shown
+
+
+LOOSE = replace(BOOK, arranging=replace(BOOK.arranging, most_crop=0.3))
+
+
+def test_a_picture_is_cropped_to_its_light_side_where_the_title_asks_for_it() -> None:
+    dark = (0.02,) * 14 + (0.8,) * 6
+    leaf, shown = recrop(dark, LOOSE)
+    assert shown.crop.right > MIDDLE.right + 0.03
+    ground = read_ground(PageLayout(3, "bled", (shown,)), {"o": Lightness(20, dark * 10)})
+    verdicts = judge_items(leaf.recto.items, ground, sheet_of(BOOK.translucent))
+    assert all(v.margin >= 1.0 for v in verdicts)
+
+
+def test_a_picture_stays_as_it_is_where_its_title_is_read_or_nothing_helps() -> None:
+    assert recrop((0.8,) * 20, LOOSE)[1].crop == MIDDLE
+    assert recrop((0.02,) * 20, LOOSE)[1].crop == MIDDLE
+
+
+def test_no_more_is_cut_away_than_the_book_allows_nor_of_the_persons_own_crop() -> None:
+    dark = (0.02,) * 14 + (0.8,) * 6
+    tight = replace(BOOK, arranging=replace(BOOK.arranging, most_crop=0.1))
+    assert recrop(dark, tight)[1].crop == MIDDLE
+    own = replace(LOOSE, choices={"o": PhotoChoice(crop=MIDDLE)})
+    assert recrop(dark, own)[1].crop == MIDDLE

@@ -5,7 +5,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.photos.crop import LEAST_KEPT, WHOLE, Keep, claim_room, find_crop
+from wayfold.photos.crop import LEAST_KEPT, WHOLE, Keep, claim_room, find_crop, list_crops
 from wayfold.photos.look import Face, Look, Salience
 
 COLUMNS, ROWS = 12, 8
@@ -43,6 +43,29 @@ def test_a_crop_has_its_shape_keeps_faces_and_most_of_what_is_looked_at(look, as
     assert crop.area >= 1 - most - 1e-6
     assert look.salience.within(crop) >= LEAST_KEPT - 1e-9
     assert all(crop.contains(claim_room(face, aspect)) for face in look.faces)
+
+
+@given(looks, shapes, shapes, st.floats(0.0, 0.4))
+@settings(deadline=None, max_examples=40)
+def test_other_crops_are_as_sound_and_well_apart(look, aspect, wanted, most):
+    crops = list_crops(look, aspect, wanted, most)
+    if find_crop(look, aspect, wanted, most) is not None:
+        assert crops
+    for n, crop in enumerate(crops):
+        assert WHOLE.contains(crop, 1e-9)
+        assert crop.width / crop.height * aspect == pytest.approx(wanted)
+        assert crop.area >= 1 - most - 1e-6
+        assert look.salience.within(crop) >= LEAST_KEPT - 1e-9
+        assert all(crop.contains(claim_room(face, aspect)) for face in look.faces)
+        assert crop not in crops[:n]
+
+
+def test_a_picture_not_looked_at_can_be_moved_too():
+    # Twice as wide as the frame may lose a half: it can be moved from edge to edge.
+    crops = list_crops(None, 2.0, 1.0, 0.5)
+    assert crops[0] == Rect(0.25, 0.0, 0.5, 1.0)
+    assert {round(c.x, 2) for c in crops} >= {0.0, 0.5}
+    assert all(c.width == pytest.approx(0.5) for c in crops)
 
 
 @given(looks, shapes, shapes)

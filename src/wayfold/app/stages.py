@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from wayfold.app.cover import derive_case, wants_route
 from wayfold.app.journey import derive_journey
@@ -13,7 +13,7 @@ from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.sets import list_sets
-from wayfold.app.veiled import measure_veiled
+from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightness
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
@@ -164,7 +164,15 @@ def derive_story(
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
     overview = wants_overview(book, journey)
     sets = list_sets(catalogue.photos)
-    story = tell_story(trip, book, photos, text_pages, overview=overview, sets=sets)
+    story = tell_story(
+        trip,
+        book,
+        photos,
+        text_pages,
+        overview=overview,
+        sets=sets,
+        read_lightness=read_lightness(folder),
+    )
     return trip, journey, sets, story
 
 
@@ -187,14 +195,16 @@ def derive_results(
     maps = KeptMaps(folder, book, journey, typesetter)
     drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
     route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
+    read = read_lightness(folder)
+    lightness = measure_veiled(read, layout, plan, photos)
+    # A picture under a leaf may be cropped anew for the words over it, so pages come after.
+    leaves, layout = compose_interleaves(
+        book, story, plan, words, layout, measurer, lightness, photos, maps.draw_country
+    )
     washes = choose_washes(book, story, plan, layout, photos, measurer)
     drawings = compose_pages(book, story, plan, layout, drawn, washes)
-    lightness = measure_veiled(folder, layout, plan, photos)
-    looks = {name: photo.look for name, photo in photos.items() if photo.look is not None}
-    leaves = compose_interleaves(
-        book, story, plan, words, layout, measurer, lightness, looks, maps.draw_country
-    )
-    unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent))
+    other = partial(list_other_openings, read, book, story, plan, photos)
+    unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent), other)
     laid = lay_sheets(
         plan.gatherings,
         book.trim,

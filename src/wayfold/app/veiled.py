@@ -2,27 +2,55 @@
 
 from __future__ import annotations
 
+import itertools
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from wayfold.app.identity import code_key
 from wayfold.base.hashing import hash_values
+from wayfold.book.state import Book
 from wayfold.layout.model import BookLayout, PictureFrame
 from wayfold.photos.lightness import Lightness, measure_lightness
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
+from wayfold.story.model import BlockKind, Story
+from wayfold.story.openings import list_bearing
 from wayfold.words.leaves import list_ends
 
+OFFERED = 3
 
-def measure_veiled(
-    folder: BookFolder, layout: BookLayout, plan: Plan, photos: Mapping[str, Photo]
-) -> dict[str, Lightness]:
-    """Give the lightness of every photograph under a leaf, by its id; unreadable ones are left out.
+
+def read_lightness(folder: BookFolder) -> Callable[[Photo], Lightness | None]:
+    """Give what reads how light a photograph is, keeping it; None for one that cannot be read.
 
     That a photograph cannot be read is told where its print picture is made.
     """
+    cache = DiskCache(folder.cache, "lightness")
+    code = code_key("photos")
+
+    def read(photo: Photo) -> Lightness | None:
+        key = hash_values(photo.content, code)
+        kept = cache.get(key)
+        if kept is not None:
+            return _read(kept)
+        measured = measure_lightness(photo)
+        if measured is not None:
+            fields = {"columns": measured.columns, "values": measured.values}
+            cache.put(key, json.dumps(fields).encode())
+        return measured
+
+    return read
+
+
+def measure_veiled(
+    read: Callable[[Photo], Lightness | None],
+    layout: BookLayout,
+    plan: Plan,
+    photos: Mapping[str, Photo],
+) -> dict[str, Lightness]:
+    """Give the lightness of every photograph under a leaf by its id, those that ``read`` gives."""
     ends = tuple(list_ends(plan))
     under = {end.after_page for end in ends} | {end.after_page + 1 for end in ends}
     shown = {
@@ -32,21 +60,37 @@ def measure_veiled(
         for frame in page.frames
         if isinstance(frame, PictureFrame)
     }
-    cache = DiskCache(folder.cache, "lightness")
-    code = code_key("photos")
-    known = {}
-    for name in sorted(shown & set(photos)):
-        key = hash_values(photos[name].content, code)
-        kept = cache.get(key)
-        if kept is not None:
-            known[name] = _read(kept)
-            continue
-        measured = measure_lightness(photos[name])
-        if measured is not None:
-            known[name] = measured
-            fields = {"columns": measured.columns, "values": measured.values}
-            cache.put(key, json.dumps(fields).encode())
-    return known
+    found = {name: read(photos[name]) for name in sorted(shown & set(photos))}
+    return {name: light for name, light in found.items() if light is not None}
+
+
+def list_other_openings(
+    read: Callable[[Photo], Lightness | None],
+    book: Book,
+    story: Story,
+    plan: Plan,
+    photos: Mapping[str, Photo],
+    page: int,
+) -> tuple[str, ...]:
+    """Name up to ``OFFERED`` other pictures of a page's chapter that would bear its title.
+
+    Nothing for a page that opens no chapter.
+    """
+    here = {p.block for p in plan.pages if p.number == page}
+    opener = next((b for b in story.blocks if b.id in here), None)
+    if opener is None or opener.kind is not BlockKind.OPENER or opener.chapter is None:
+        return ()
+    mapped = story.chapters[opener.chapter].mapped is not None
+    others = [
+        photos[name]
+        for block in story.blocks
+        if block.chapter == opener.chapter and block.kind in (BlockKind.SINGLE, BlockKind.GROUP)
+        for name in block.photos
+        if name in photos
+    ]
+    others.sort(key=lambda photo: -(photo.rating or 0))
+    bearing = list_bearing(others, book, read, mapped)
+    return tuple(photo.path.rsplit("/", 1)[-1] for photo in itertools.islice(bearing, OFFERED))
 
 
 def _read(kept: bytes) -> Lightness:

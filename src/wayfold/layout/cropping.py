@@ -5,7 +5,7 @@ from __future__ import annotations
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.layout.grid import Grid
-from wayfold.photos.crop import WHOLE, Keep, find_crop
+from wayfold.photos.crop import WHOLE, Keep, find_crop, list_crops
 from wayfold.photos.model import Photo
 
 OWN_CROP_LOSS = 0.03
@@ -31,9 +31,19 @@ def crop_to(book: Book, photo: Photo, wanted: float, keep: Keep) -> Rect | None:
 
     A crop the person made is hardly touched.
     """
+    part, most = shown_part(book, photo), _most_loss(book, photo)
+    return find_crop(photo.look, photo.size.aspect, wanted, most, part, keep)
+
+
+def other_crops(book: Book, photo: Photo, wanted: float, keep: Keep) -> tuple[Rect, ...]:
+    """Give what else might be shown in such a frame, within what may be lost; the best first."""
+    part, most = shown_part(book, photo), _most_loss(book, photo)
+    return list_crops(photo.look, photo.size.aspect, wanted, most, part, keep)
+
+
+def _most_loss(book: Book, photo: Photo) -> float:
     own = book.choice(photo.id).crop is not None
-    most = min(OWN_CROP_LOSS, book.arranging.most_crop) if own else book.arranging.most_crop
-    return find_crop(photo.look, photo.size.aspect, wanted, most, shown_part(book, photo), keep)
+    return min(OWN_CROP_LOSS, book.arranging.most_crop) if own else book.arranging.most_crop
 
 
 def keep_on_page(book: Book, grid: Grid, box: Rect, recto: bool) -> Keep:

@@ -28,6 +28,9 @@ WATCHED = 0.3
 EVERY = 3
 """Of a map's marks each so-manieth is asked for that."""
 
+_Tried = tuple[float, float, Drawing, Rect]
+"""A map in a room: what it is worth, its worst mark, its drawing, and the room."""
+
 
 def place_country(
     draw: Callable[[Size], Drawing], ground: Ground, sheet: Sheet, page: Rect, words: Rect
@@ -39,21 +42,32 @@ def place_country(
     off what the eye goes to; where there is none, the one that comes nearest.
     """
     largest = _find_room(page, words)
-    able, failing = [], []
+    able: list[_Tried] = []
+    failing: list[_Tried] = []
     for scale in SCALES:
         size = Size(round(largest.width * scale, 2), round(largest.height * scale, 2))
         drawing = draw(size)
         marks = tuple(list_marks(drawing.items))
         for room in _list_rooms(page, size):
-            found = _judge(marks, room, ground, sheet, words)
-            if found < 1.0:
+            floor = 1.0 if able else failing[-1][0] if failing else -math.inf
+            found = _judge(marks, room, ground, sheet, words, floor)
+            if found >= 1.0:
+                off = math.dist(_middle(room), _middle(largest))
+                worth = SIZE * scale + min(found, COMFORT) - AWAY * off / page.height
+                worth -= WATCHED * _watch(marks, room, ground)
+                able.append((worth, found, drawing, room))
+            elif found > floor:
                 failing.append((found, found, drawing, room))
-                continue
-            off = math.dist((room.center.x, room.center.y), (largest.center.x, largest.center.y))
-            worth = SIZE * scale + min(found, COMFORT) - AWAY * off / page.height
-            able.append((worth - WATCHED * _watch(marks, room, ground), found, drawing, room))
-    _, found, drawing, room = max(able or failing, key=lambda tried: tried[0])
+    _, found, drawing, room = max(able or failing, key=_worth)
     return Placed(drawing, Affine.shift(room.x, room.y), room), found
+
+
+def _worth(tried: _Tried) -> float:
+    return tried[0]
+
+
+def _middle(room: Rect) -> tuple[float, float]:
+    return room.center.x, room.center.y
 
 
 def _watch(marks: Sequence[Mark], room: Rect, ground: Ground) -> float:
@@ -62,14 +76,25 @@ def _watch(marks: Sequence[Mark], room: Rect, ground: Ground) -> float:
     return sum(ground.watch_at(point) for point in at) / max(len(at), 1)
 
 
-def _judge(marks: Sequence[Mark], room: Rect, ground: Ground, sheet: Sheet, words: Rect) -> float:
-    """The worst mark's contrast against what it needs, in a room; none where marks meet words."""
+def _judge(
+    marks: Sequence[Mark], room: Rect, ground: Ground, sheet: Sheet, words: Rect, floor: float
+) -> float:
+    """The worst mark's contrast against what it needs, in a room; 0 where marks meet words.
+
+    From ``floor`` down it does not matter how bad it is, so the rest is not looked at.
+    """
     beside = words.grown(AIR)
+    worst = COMFORT
     moved = [mark.moved(room.x, room.y) for mark in marks]
     if any(place.overlap(beside) for mark in moved for place in mark.places):
         return 0.0
-    weak = [mark for mark in moved if mark.measure_dark(sheet) < mark.needs]
-    return min((mark.measure(ground, sheet) / mark.needs for mark in weak), default=COMFORT)
+    # What is read needs most and lies on least, so it decides soonest.
+    for mark in sorted(moved, key=lambda m: -m.needs):
+        if mark.measure_dark(sheet) < mark.needs:
+            worst = min(worst, mark.measure(ground, sheet) / mark.needs)
+        if worst <= floor and worst < 1.0:
+            break
+    return worst
 
 
 def _find_room(page: Rect, words: Rect) -> Rect:

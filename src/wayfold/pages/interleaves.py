@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from wayfold.base.geometry import Point, Rect, Size
@@ -15,9 +15,11 @@ from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.pages.country_place import place_country
 from wayfold.pages.ground import read_ground
+from wayfold.pages.leaf_crop import list_recropped
+from wayfold.pages.leaf_marks import judge_items
 from wayfold.pages.leaf_words import Over, rank_places
 from wayfold.photos.lightness import Lightness
-from wayfold.photos.look import Look
+from wayfold.photos.model import Photo
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import BlockKind, Story
@@ -70,23 +72,27 @@ def compose_interleaves(
     layout: BookLayout,
     measurer: TextMeasurer,
     lightness: Mapping[str, Lightness],
-    looks: Mapping[str, Look],
+    photos: Mapping[str, Photo],
     draw_country: CountryDrawer | None = None,
-) -> tuple[InterleafLeaf, ...]:
-    """Give every leaf of every interleaf, in the plan's order.
+) -> tuple[tuple[InterleafLeaf, ...], BookLayout]:
+    """Give every leaf of every interleaf, in the plan's order, and the pages to lie under them.
 
-    ``lightness`` is that of the photographs under leaves, ``looks`` what was seen in them; where
-    nothing is known, words stand where titles hang. A leaf cut back to a stub bears nothing.
-    ``draw_country`` draws the maps that chapters ask for.
+    Where words over a picture that fills its page cannot be read anywhere, it is cropped otherwise
+    if that helps; all else of the layout stays as it is.
+
+    ``lightness`` is that of the photographs under leaves; where it is not known, words stand where
+    titles hang. A leaf cut back to a stub bears nothing. ``draw_country`` draws the maps that
+    chapters ask for.
     """
     desk = _Desk(
-        book, story, plan, words, layout, measurer, lightness, looks, make_grid(book), draw_country
+        book, story, plan, words, layout, measurer, lightness, photos, make_grid(book), draw_country
     )
-    return tuple(
-        _compose_leaf(desk, index, number, end)
-        for index, interleaf in enumerate(plan.interleaves)
-        for number, end in enumerate(interleaf.ends)
-    )
+    leaves = []
+    for index, interleaf in enumerate(plan.interleaves):
+        for number, end in enumerate(interleaf.ends):
+            leaf, desk = _compose_leaf(desk, index, number, end)
+            leaves.append(leaf)
+    return tuple(leaves), desk.layout
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +104,7 @@ class _Desk:
     layout: BookLayout
     measurer: TextMeasurer
     lightness: Mapping[str, Lightness]
-    looks: Mapping[str, Look]
+    photos: Mapping[str, Photo]
     grid: Grid
     draw_country: CountryDrawer | None
 
@@ -113,7 +119,8 @@ class _Desk:
     def lay_over(self, page: int) -> Over:
         """What a leaf's words over a page lie on."""
         recto = is_recto(page)
-        ground = read_ground(self.page(page), self.lightness, self.looks)
+        looks = {name: photo.look for name, photo in self.photos.items() if photo.look}
+        ground = read_ground(self.page(page), self.lightness, looks)
         facing = read_ground(self.page(page - 1 if recto else page + 1), {})
         return Over(self.grid, recto, ground, facing, sheet_of(self.book.translucent))
 
@@ -128,12 +135,14 @@ class _Desk:
         return planned.part in self.story.block(planned.block).alternatives[way].bears
 
 
-def _compose_leaf(desk: _Desk, interleaf: int, number: int, end: InterleafEnd) -> InterleafLeaf:
+def _compose_leaf(
+    desk: _Desk, interleaf: int, number: int, end: InterleafEnd
+) -> tuple[InterleafLeaf, _Desk]:
     after = end.after_page
     beneath = end.over if end.over is not None else _choose_beneath(desk, after)
     items: tuple[Item, ...] = ()
     if end.role is EndRole.WANTED:
-        items = tuple(_draw_wanted(desk, beneath))
+        items, desk = _draw_readable(desk, beneath)
     elif end.role is EndRole.ECHO:
         items = tuple(_draw_echo(desk, after, beneath))
     on_recto = is_recto(beneath)
@@ -144,12 +153,32 @@ def _compose_leaf(desk: _Desk, interleaf: int, number: int, end: InterleafEnd) -
             ("verso", () if on_recto else items),
         )
     )
-    return InterleafLeaf(interleaf, number, after, end.role, recto, verso)
+    return InterleafLeaf(interleaf, number, after, end.role, recto, verso), desk
 
 
 def _choose_beneath(desk: _Desk, after: int) -> int:
     """The page that a leaf's motif lies over: the right one, unless only the left one bears it."""
     return after if not desk.bears(after + 1) and after and desk.bears(after) else after + 1
+
+
+def _draw_readable(desk: _Desk, page: int) -> tuple[tuple[Item, ...], _Desk]:
+    """Give what a leaf was made for, over the page as it is laid or else cropped to be read."""
+    best = _draw_tried(desk, page)
+    crops = list_recropped(desk.book, desk.grid, desk.photos, desk.page(page))
+    for cropped in crops if best[0] < 1.0 else ():
+        pages = (cropped if p.number == page else p for p in desk.layout.pages)
+        moved = replace(desk, layout=replace(desk.layout, pages=tuple(pages)))
+        best = max(best, _draw_tried(moved, page), key=lambda tried: tried[0])
+        if best[0] >= 1.0:
+            break
+    return best[1], best[2]
+
+
+def _draw_tried(desk: _Desk, page: int) -> tuple[float, tuple[Item, ...], _Desk]:
+    items = tuple(_draw_wanted(desk, page))
+    over = desk.lay_over(page)
+    verdicts = judge_items(items, over.ground, over.sheet)
+    return min((v.margin for v in verdicts), default=1.0), items, desk
 
 
 def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.see_through import Sheet
@@ -20,8 +20,13 @@ def prove_leaves(
     layout: BookLayout,
     lightness: Mapping[str, Lightness],
     sheet: Sheet,
+    list_others: Callable[[int], Sequence[str]] | None = None,
 ) -> tuple[Finding, ...]:
-    """Find every text and line on a leaf that is hard to see over the page beneath it."""
+    """Find every text and line on a leaf that is hard to see over the page beneath it.
+
+    ``list_others`` names, for a page that opens a chapter, other pictures that would bear its
+    title; it is asked for pages with a finding only.
+    """
     pages = {page.number: page for page in layout.pages}
     found: list[Finding] = []
     for leaf in leaves:
@@ -29,20 +34,28 @@ def prove_leaves(
             ground = read_ground(pages.get(under), lightness)
             weak = [v for v in judge_items(face.items, ground, sheet) if v.margin < 1.0]
             if weak:
-                found.append(_report(leaf, under, weak))
+                others = list_others(under) if list_others else ()
+                found.append(_report(leaf, under, weak, others))
     return tuple(found)
 
 
-def _report(leaf: InterleafLeaf, under: int, weak: Sequence[Verdict]) -> Finding:
+def _report(
+    leaf: InterleafLeaf, under: int, weak: Sequence[Verdict], others: Sequence[str]
+) -> Finding:
     worst = min(weak, key=lambda v: v.margin)
     names = list(dict.fromkeys(v.mark.name for v in sorted(weak, key=lambda v: v.margin)))
     what = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+    if others:
+        first = f"Open the chapter with {' or '.join(others)} (opening_photo in book.toml)"
+    else:
+        first = "Crop the picture to a lighter part (photos.toml) or take another"
     return Finding(
         RULE,
         Severity.WARN,
         leaf.label,
         f"Over page {under}, {what} will be hard to read: "
-        f"contrast {worst.contrast:.1f} to 1 at the worst, {worst.mark.needs:.1f} is needed.",
-        "Choose a picture with a light, calm part (opening_photo, or crop in photos.toml), or a "
-        "clearer sheet ([translucent] in book.toml); a map can be left off (country_map = false).",
+        f"contrast {worst.contrast:.1f} to 1 at the worst, {worst.mark.needs:.1f} is needed. "
+        "No place on the leaf and no other crop is better.",
+        f"{first}; or take a clearer sheet ([translucent]), or do without "
+        "(country_map = false, interleaf = false).",
     )

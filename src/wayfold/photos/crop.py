@@ -33,6 +33,8 @@ PRICE_OF_EDGE = 0.4
 EDGE = 0.03
 LOOK_ROOM = 0.05
 SAME_SCORE = 1e-9
+APART = 0.04
+"""Windows no side of which differs by so much show the same."""
 
 Floats = npt.NDArray[np.float64]
 
@@ -81,6 +83,53 @@ def find_crop(
     ``keep`` forbids it, or keeps less than ``LEAST_KEPT`` of the salient. A picture that was not
     looked at is cropped about its middle.
     """
+    weighed = _weigh_windows(look, aspect, wanted, most_loss, part, keep)
+    if weighed is None:
+        return None
+    windows, kept, scores = weighed
+    middle = _find_middle(windows, part)
+    if look is None:
+        return _window(windows[middle])
+    if np.isfinite(scores[middle]):
+        # No finer reason is worth more than what the plain middle would have kept.
+        scores = np.where(kept >= kept[middle] - SAME_SCORE, scores, -np.inf)
+    best = int(np.argmax(scores))
+    return _window(windows[best]) if np.isfinite(scores[best]) else None
+
+
+def list_crops(
+    look: Look | None,
+    aspect: float,
+    wanted: float,
+    most_loss: float,
+    part: Rect = WHOLE,
+    keep: Keep = KEEP_ALL,
+) -> tuple[Rect, ...]:
+    """Give windows as sound as ``find_crop``'s, the best first, each well off those before it.
+
+    They need not keep as much as the plain middle: for where another reason speaks against that.
+    """
+    weighed = _weigh_windows(look, aspect, wanted, most_loss, part, keep)
+    if weighed is None:
+        return ()
+    windows, _, scores = weighed
+    chosen: list[Floats] = []
+    for index in np.argsort(-scores, kind="stable"):
+        window = windows[index]
+        if not np.isfinite(scores[index]):
+            break
+        if all(np.abs(window - other).max() >= APART for other in chosen):
+            chosen.append(window)
+    return tuple(_window(window) for window in chosen)
+
+
+def _weigh_windows(
+    look: Look | None, aspect: float, wanted: float, most_loss: float, part: Rect, keep: Keep
+) -> tuple[Floats, Floats, Floats] | None:
+    """Give windows, the share of the salient each keeps, and its score: minus infinity if unsound.
+
+    None where even the largest loses too much.
+    """
     shape = wanted / aspect
     width = min(part.width, part.height * shape)
     height = width / shape
@@ -90,27 +139,21 @@ def find_crop(
     smallest = min(1.0, ((1.0 - most_loss) / full) ** 0.5)
     scales = np.unique(np.concatenate([[1.0], np.linspace(smallest, 1.0, SCALES)]))
     windows = _list_windows(part, width, height, scales)
+    # Equal windows: the one nearest to the middle.
+    off = 1e-6 * np.abs(windows - windows[_find_middle(windows, part)]).sum(axis=1)
+    smaller = PRICE_OF_SMALLER * (1.0 - (windows[:, 2] - windows[:, 0]) / width)
     if look is None:
-        return _window(windows[_find_middle(windows, part)])
+        return windows, np.ones(len(windows)), -smaller - off
     table = _Table(look.salience)
     kept = table.within(windows) / max(table.within(np.array([_corners(part)]))[0], 1e-12)
     sound = _keep_faces(windows, [claim_room(f, aspect) for f in look.faces], part, keep) & (
         kept >= LEAST_KEPT
     )
-    middle = _find_middle(windows, part)
-    if sound[middle]:
-        # No finer reason is worth more than what the plain middle would have kept.
-        sound &= kept >= kept[middle] - SAME_SCORE
-    if not sound.any():
-        return None
-    scores = kept - PRICE_OF_SMALLER * (1.0 - (windows[:, 2] - windows[:, 0]) / width)
+    scores = kept - smaller
     scores -= PRICE_OF_EDGE * _share_at_cuts(table, windows, part)
     scores -= keep.fold_price * _share_in_fold(table, windows, keep)
     scores += LOOK_ROOM * _find_look_room(windows, look.faces)
-    # Equal windows: the one nearest to the middle.
-    off = np.abs(windows - windows[middle]).sum(axis=1)
-    scores = np.where(sound, scores - 1e-6 * off, -np.inf)
-    return _window(windows[int(np.argmax(scores))])
+    return windows, kept, np.where(sound, scores - off, -np.inf)
 
 
 def _list_windows(part: Rect, width: float, height: float, scales: Floats) -> Floats:

@@ -13,7 +13,7 @@ from wayfold.story.choose import choose_entries
 from wayfold.story.days import put_day_texts
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
 from wayfold.story.model import Block, BlockKind, Start, Story
-from wayfold.story.openings import set_opening_aside
+from wayfold.story.openings import ReadLightness, set_opening_aside
 from wayfold.story.pictures import make_picture_blocks
 from wayfold.story.towns import judge_places, map_towns
 from wayfold.trip.model import Trip
@@ -27,12 +27,13 @@ def tell_story(
     *,
     overview: bool = False,
     sets: PhotoSets = NO_SETS,
+    read_lightness: ReadLightness | None = None,
 ) -> Story:
     """Give the story of a trip as the book's maker wants it.
 
     ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one.
     ``overview`` asks for a map of the whole journey. Of each of the ``sets`` nearly alike, one
-    undecided picture is enough.
+    undecided picture is enough. ``read_lightness`` is asked of pictures that may open a chapter.
     Every picture taken stands in exactly one block. The same input gives the same story, and
     block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
     edit elsewhere leaves them alone.
@@ -41,7 +42,9 @@ def tell_story(
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(filled_chapters), overview=overview)
     maps = map_towns(book, filled_chapters)
-    set_aside = [set_opening_aside(filled, book, photos) for filled in filled_chapters]
+    set_aside = [
+        set_opening_aside(filled, book, photos, read_lightness) for filled in filled_chapters
+    ]
     told: set[str] = set()
     for number, (filled, _) in enumerate(set_aside):
         opening = [
