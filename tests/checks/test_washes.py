@@ -76,6 +76,11 @@ def test_a_coloured_line_below_a_title_may_stand_beneath_the_wash() -> None:
     assert find((wash(1, BOX),), lower) == []
 
 
+def test_a_text_is_not_taken_for_taller_than_its_box() -> None:
+    body = Paragraph((Run("Some words that run on for lines. " * 30),), BODY)
+    assert find((wash(1, BOX, darkest=0.64),), text(body, body, y=121.0, height=60.0)) == []
+
+
 def test_pictures_are_named() -> None:
     picture = PictureFrame(Rect(100.0, 110.0, 80.0, 60.0), "a")
     assert find((wash(1, BOX),), picture) == [("wash-under-picture", "page 1")]

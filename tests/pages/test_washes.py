@@ -185,16 +185,22 @@ def test_pages_of_words_come_first_and_no_two_places_alike_follow() -> None:
         (BlockKind.TEXT, TEXT),
         *[(BlockKind.SINGLE, picture)] * 4,
     ]
-    washes = choose(pages)
-    assert {1, 7} < {w.page for w in washes}
-    assert len(washes) == 3
-    opener, text = (next(w for w in washes if w.page == n) for n in (1, 7))
+    opener, text = choose(pages)
+    assert (opener.page, text.page) == (1, 7)
     assert opener.wash.edges.top != text.wash.edges.top
 
 
 @pytest.mark.parametrize(("count", "most"), [(1, 1), (3, 1), (4, 2), (8, 2), (9, 3), (40, 3)])
 def test_a_chapter_has_a_few(count: int, most: int) -> None:
     assert len(choose([(BlockKind.TEXT, TEXT)] * count)) == (most if count > 1 else 1)
+
+
+def test_pictures_have_one_where_words_have_fewer_than_two() -> None:
+    picture: tuple[Frame, ...] = (PictureFrame(Rect(22.0, 60.0, 166.0, 110.0), "a"),)
+    pages = [(BlockKind.TEXT, TEXT), *[(BlockKind.SINGLE, picture)] * 11]
+    assert len(choose(pages)) == 2
+    assert len(choose(pages[1:])) == 2
+    assert len(choose([(BlockKind.HERO, picture)] * 12)) == 0
 
 
 def test_none_where_none_are_wanted_or_nothing_lies() -> None:

@@ -6,6 +6,7 @@ a translucent leaf shows it through.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -15,12 +16,13 @@ from wayfold.book.state import Book
 from wayfold.book.style import Washes
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.contrast import luminance
-from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer, VerticalAlign
+from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.grid import make_grid
 from wayfold.layout.judge import shown_box
 from wayfold.layout.model import BookLayout, DrawnFrame, PageLayout, PictureFrame, TextFrame
 from wayfold.pages.folio import place_folio
 from wayfold.pages.wash_rooms import WashRoom, list_rooms
+from wayfold.pages.wash_words import SMALL_CLEAR, WashWords, read_words
 from wayfold.photos.look import Look
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
@@ -34,20 +36,17 @@ FEW = ((4, 1), (9, 2), (1_000_000, 3))
 """Chapters of fewer pages than the first number have so many washes."""
 WORTH = {BlockKind.OPENER: 3, BlockKind.TEXT: 2, BlockKind.SINGLE: 1, BlockKind.GROUP: 1}
 """How much the pages of a block want a wash."""
-BESIDE_PICTURES = 1
-"""So many washes of a chapter may lie on pages of pictures, the least wanted ones."""
+OF_PICTURES = 1
+"""What pages of pictures are worth; they have a wash where a chapter has fewer than ``FEWEST``."""
+FEWEST = 2
 UNDER_TITLE, AT_CORNER, AS_BEFORE = 0.6, 0.15, 0.5
 """What a place gains under a title and at a corner, and loses if the chapter's last was alike."""
 MOST_SHARE, MOST_UNDER_TITLE = 0.22, 0.34
 """The largest box, as a part of the page; a wash fills about three quarters of its own."""
-LEAST_TITLE_PT = 14.0
-"""Words of this size may stand on a wash; smaller ones are read better beside it."""
-WORD_CONTRAST = 12.0
-"""Least contrast of words on a wash with its darkest part."""
 ROUNDING = 0.015
 """Luminance that rounding and the picture's file may take from its darkest part."""
-PICTURE_CLEAR, TEXT_CLEAR, SMALL_CLEAR = 8.0, 5.0, 2.5
-"""White (mm) between a wash and pictures, running text, other small words."""
+PICTURE_CLEAR = 8.0
+"""White (mm) between a wash and pictures."""
 NEAR = 2
 """Pictures so many pages away still have a say in its hue."""
 
@@ -63,14 +62,6 @@ class PageWash:
     chapter: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Words:
-    """A paragraph's place, and the luminance that its ground needs; None where it bears none."""
-
-    box: Rect
-    needs: float | None
-
-
 def choose_washes(
     book: Book,
     story: Story,
@@ -83,8 +74,7 @@ def choose_washes(
     if book.style.washes is Washes.NONE:
         return ()
     chooser = _Chooser(book, story, plan, layout, photos, measurer)
-    found = [w for index in range(len(story.chapters)) for w in chooser.choose(index)]
-    return tuple(sorted(found, key=lambda w: w.page))
+    return tuple(sorted(chooser.choose(), key=lambda w: w.page))
 
 
 class _Chooser:
@@ -106,37 +96,39 @@ class _Chooser:
         ends = [end.after_page for end in list_ends(plan)]
         self._shut = {n for end in ends for n in (end, end + 1)}
 
-    def choose(self, chapter: int) -> Iterator[PageWash]:
-        """Choose the washes of one chapter, the pages that want them most first."""
-        blocks = self._story.blocks
-        shown = [p for b in blocks if b.chapter == chapter for p in b.photos]
-        own = self._story.chapters[chapter].accent
-        tint = choose_chapter_tint(self._looks(shown), Colour.of(own) if own else None)
+    def choose(self) -> Iterator[PageWash]:
+        """Choose the washes of all chapters: first on the pages that want them most."""
         pages = [
-            (WORTH.get(block.kind, 0), planned)
+            (WORTH.get(block.kind, 0), planned, block.chapter)
             for planned in self._planned
-            if (block := self._blocks.get(planned.block or "")) and block.chapter == chapter
+            if (block := self._blocks.get(planned.block or "")) and block.chapter is not None
         ]
-        left = next(count for below, count in FEW if len(pages) < below)
-        beside_pictures = BESIDE_PICTURES
-        before: WashRoom | None = None
-        for worth, planned in sorted(pages, key=lambda p: -p[0]):
-            page = self._pages.get(planned.number)
-            if not left or worth <= 0 or (worth == 1 and not beside_pictures):
-                return
-            if page is None or not page.frames or self._is_shut(page):
+        counts = Counter(chapter for _, _, chapter in pages)
+        most = {c: next(few for below, few in FEW if n < below) for c, n in counts.items()}
+        tints = {chapter: self._choose_tint(chapter) for chapter in counts}
+        found: dict[int, list[WashRoom]] = {chapter: [] for chapter in counts}
+        for worth, planned, chapter in sorted(pages, key=lambda p: (-p[0], p[1].number)):
+            there, page = found[chapter], self._pages.get(planned.number)
+            enough = min(most[chapter], FEWEST) if worth == OF_PICTURES else most[chapter]
+            if worth <= 0 or len(there) >= enough or page is None or self._is_shut(page):
                 continue
+            tint = vary_tint(tints[chapter], self._near(page))
             name = (self._book.style.wash_seed, planned.block, planned.part)
-            found = self._place(page, chapter, vary_tint(tint, self._near(page)), name, before)
-            if found is not None:
-                wash, before = found
+            placed = self._place(page, chapter, tint, name, there[-1] if there else None)
+            if placed is not None:
+                wash, room = placed
+                there.append(room)
                 self._shut |= {page.number, page.number ^ 1}
-                left -= 1
-                beside_pictures -= worth == 1
                 yield wash
 
+    def _choose_tint(self, chapter: int) -> Tint:
+        shown = [p for b in self._story.blocks if b.chapter == chapter for p in b.photos]
+        own = self._story.chapters[chapter].accent
+        return choose_chapter_tint(self._looks(shown), Colour.of(own) if own else None)
+
     def _is_shut(self, page: PageLayout) -> bool:
-        return page.number in self._shut or any(isinstance(f, DrawnFrame) for f in page.frames)
+        drawn = any(isinstance(f, DrawnFrame) for f in page.frames)
+        return not page.frames or drawn or page.number in self._shut
 
     def _near(self, page: PageLayout) -> Iterator[Look]:
         for number in range(page.number - NEAR, page.number + NEAR + 1):
@@ -158,7 +150,8 @@ class _Chooser:
         before: WashRoom | None,
     ) -> tuple[PageWash, WashRoom] | None:
         book, most_light = self._book, luminance(tint.colour)
-        words = [w for f in page.frames if isinstance(f, TextFrame) for w in self._read(f)]
+        texts = [f for f in page.frames if isinstance(f, TextFrame)]
+        words = [w for text in texts for w in read_words(text, self._measurer)]
         bearing = [w for w in words if w.needs is not None and w.needs <= most_light - ROUNDING]
         taken = [w.box for w in words if w not in bearing]
         taken += [
@@ -184,38 +177,8 @@ class _Chooser:
         wash = Wash(best.box.size, best.edges, tint.colour, hash_values(name), darkest)
         return PageWash(page.number, best.box, wash, tint, chapter), best
 
-    def _read(self, frame: TextFrame) -> Iterator[_Words]:
-        """Tell a text's paragraphs apart where some of them may stand on a wash."""
-        needs = [need_light(p) for p in frame.paragraphs]
-        large = [p.style.size_pt >= LEAST_TITLE_PT for p in frame.paragraphs]
-        if not any(large):
-            clear = TEXT_CLEAR if all(n is not None for n in needs) else SMALL_CLEAR
-            yield _Words(frame.box.grown(clear), None)
-            return
-        ends = [
-            TextBlock(frame.paragraphs[: n + 1], frame.box.width)
-            for n in range(len(frame.paragraphs))
-        ]
-        heights = self._measurer.measure_heights(ends)
-        top = frame.box.y
-        if frame.vertical is not VerticalAlign.TOP:
-            top = frame.box.bottom - heights[-1]
-        start = 0.0
-        for end, need, is_large in zip(heights, needs, large, strict=True):
-            box = Rect(frame.box.x, top + start, frame.box.width, end - start)
-            yield _Words(box if is_large else box.grown(SMALL_CLEAR), need if is_large else None)
-            start = end
 
-
-def need_light(paragraph: Paragraph) -> float | None:
-    """Give the luminance (0-1) that the ground of a paragraph needs; None where none will do."""
-    inks = {run.colour or paragraph.style.colour for run in paragraph.runs}
-    lightest = max((luminance(ink) for ink in inks), default=0.0)
-    need = WORD_CONTRAST * (lightest + 0.05) - 0.05
-    return need if need <= 1.0 else None
-
-
-def _share_under(box: Rect, words: Sequence[_Words]) -> float:
+def _share_under(box: Rect, words: Sequence[WashWords]) -> float:
     area = sum(w.box.area for w in words)
     under = sum(o.area for w in words if (o := w.box.overlap(box)))
     return under / area if area else 0.0

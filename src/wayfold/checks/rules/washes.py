@@ -65,7 +65,11 @@ def _judge_words(paragraph: Paragraph, wash: PageWash) -> str:
 
 
 def _place_paragraphs(frame: TextFrame) -> Iterator[tuple[Rect, Paragraph]]:
-    """Give about where the paragraphs of a text lie, reckoned up from its last line."""
+    """Give about where the paragraphs of a text lie, reckoned up from its last line.
+
+    Lines are counted before type is set and may be too many: what comes to lie over the text's
+    own box is cut.
+    """
     box = frame.box
     heights: list[float] = []
     for paragraph in frame.paragraphs:
@@ -76,7 +80,9 @@ def _place_paragraphs(frame: TextFrame) -> Iterator[tuple[Rect, Paragraph]]:
     bottom = box.bottom - (spare / 2 if frame.vertical is VerticalAlign.MIDDLE else 0.0)
     for paragraph, height in zip(reversed(frame.paragraphs), reversed(heights), strict=True):
         words = height - mm_from_pt(paragraph.style.space_before_pt)
-        yield Rect(box.x, bottom - words, box.width, words), paragraph
+        seen = Rect(box.x, bottom - words, box.width, words).overlap(box)
+        if seen is not None:
+            yield seen, paragraph
         bottom -= height
 
 
