@@ -38,6 +38,12 @@ KINDS: tuple[tuple[str, tuple[int, ...], Work, dict[int, float]], ...] = (
         {9: WAYS_GOAL_MS},
     ),
     (
+        f"{WAYS} ways, aligned by 3 % crop",
+        (5, 7, 9),
+        lambda a: arrange_ways(a, BOX, GAP, count=WAYS, limits=[0.03] * len(a)),
+        {9: WAYS_GOAL_MS},
+    ),
+    (
         f"{WAYS} ways that fill the box, cropped",
         (5, 7, 9),
         lambda a: fit_exactly(a, BOX, GAP, count=WAYS),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
 
 from wayfold.base.geometry import Rect
-from wayfold.layout.arrangement import Arrangement
+from wayfold.layout.arrangement import Arrangement, crop_loss
 from wayfold.layout.slicing import Floats, Measured
 
 LEAST_SHARE = 0.35
@@ -20,6 +21,9 @@ SAME_LINE = 0.5
 """Edges closer than this (mm) read as one line."""
 CLEARLY_APART = 8.0
 """Edges nearer than this but not on one line look like a mistake."""
+WORST_CROP = 0.10
+"""A picture that loses this part is spoilt."""
+WEIGHT_CROP = 0.2
 WEIGHT_FILL, WEIGHT_SIZE, WEIGHT_LINES, WEIGHT_MISSES = 0.3, 0.3, 0.2, 0.2
 
 
@@ -81,3 +85,14 @@ def judge_lines(rects: tuple[Rect, ...], rough: float, box: Rect) -> Arrangement
     clear = 1.0 / (1.0 + 0.6 * misses)
     sizes = 1.0 / rough - WEIGHT_LINES - WEIGHT_MISSES
     return Arrangement(rects, 1.0 / (sizes + WEIGHT_LINES / max(calm, 0.1) + WEIGHT_MISSES / clear))
+
+
+def judge_cropped(
+    rects: tuple[Rect, ...], aspects: Sequence[float], box: Rect, weights: Floats
+) -> Arrangement:
+    """Give the full score of pictures that may be cropped: what the most of them loses counts."""
+    areas = np.array([[r.area for r in rects]])
+    calm = judge_lines(rects, float(rate_areas(areas, box, weights)[0]), box)
+    most = max(crop_loss(a, r.size.aspect) for a, r in zip(aspects, rects, strict=True))
+    whole = max(0.1, 1.0 - most / WORST_CROP)
+    return Arrangement(rects, 1.0 / ((1 - WEIGHT_CROP) / calm.score + WEIGHT_CROP / whole))

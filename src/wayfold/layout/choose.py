@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from wayfold.base.geometry import Rect
+from wayfold.layout.align import align_gutters
 from wayfold.layout.arrangement import Arrangement
-from wayfold.layout.calm import LEAST_SHARE, judge_lines, rank_trees, score_sizes
+from wayfold.layout.calm import LEAST_SHARE, judge_cropped, judge_lines, rank_trees, score_sizes
 from wayfold.layout.different import pick_different
-from wayfold.layout.slicing import measure_trees, place_tree, read_tree
+from wayfold.layout.slicing import Tree, measure_trees, place_tree, read_tree
 
 FINALISTS = 480
 """At most so many trees, those with the best sizes, are placed and judged by their lines too."""
@@ -51,15 +52,23 @@ def arrange_ways(
     least_side: float = 28.0,
     *,
     count: int = 4,
+    limits: Sequence[float] | None = None,
 ) -> tuple[Arrangement, ...]:
     """Give up to ``count`` arrangements as ``arrange_pictures`` does, best first, truly different.
 
-    There are fewer where fewer differ: two pictures have two at most. The first is that of
-    ``arrange_pictures``.
+    There are fewer where fewer differ: two pictures have two at most. Without ``limits`` the first
+    is that of ``arrange_pictures``. With them each picture may lose such a part so that edges come
+    to lie on one line; the rectangles then have the shapes that the pictures are to be cropped to.
     """
     finalists = _find_finalists(aspects, box, gap, weights, least_side)
-    judged = sorted((f.arrange() for f in finalists), key=lambda a: -a.score)
-    return pick_different(judged, count, box)
+    ways = [f.arrange() for f in finalists]
+    if limits is not None:
+        shares = np.array(weights if weights is not None else [1.0] * len(aspects))
+        for finalist, whole in zip(finalists, list(ways), strict=True):
+            aligned = align_gutters(finalist.tree, whole.rects, aspects, gap, limits)
+            if aligned != whole.rects:
+                ways.append(judge_cropped(aligned, aspects, box, shares))
+    return pick_different(sorted(ways, key=lambda a: -a.score), count, box)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +81,12 @@ class _Finalist:
     gap: float
     box: Rect
 
+    @property
+    def tree(self) -> Tree:
+        return read_tree(len(self.aspects), self.index)
+
     def arrange(self) -> Arrangement:
-        tree = read_tree(len(self.aspects), self.index)
-        rects = place_tree(tree, self.aspects, self.gap, self.box)
+        rects = place_tree(self.tree, self.aspects, self.gap, self.box)
         return judge_lines(rects, self.rough, self.box)
 
 

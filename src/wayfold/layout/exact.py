@@ -14,16 +14,14 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from wayfold.base.geometry import Rect
-from wayfold.layout.arrangement import Arrangement, crop_loss
-from wayfold.layout.calm import LEAST_SHARE, judge_lines, rank_trees, rate_areas, score_sizes
+from wayfold.layout.align import align_gutters
+from wayfold.layout.arrangement import Arrangement
+from wayfold.layout.calm import LEAST_SHARE, judge_cropped, rank_trees, score_sizes
 from wayfold.layout.different import pick_different
-from wayfold.layout.slicing import Floats, Tree, measure_trees, place_tree, read_tree, shape_tree
+from wayfold.layout.slicing import Tree, measure_trees, place_tree, read_tree, shape_tree
 
 MOST_CROP = 0.05
 """The part of a picture that may go unless a limit of its own is given."""
-WORST_CROP = 0.10
-"""A picture that loses this part is spoilt."""
-WEIGHT_CROP = 0.2
 FINALISTS = 240
 """At most so many trees are fitted."""
 REACH = 1.5
@@ -62,9 +60,16 @@ def fit_exactly(
     scores *= np.abs(np.log(width / box.width)) <= reach
     fitted = []
     for index in rank_trees(scores)[:FINALISTS]:
-        rects = crop_tree(read_tree(n, index), aspects, gap, box, limits)
-        if rects and min(min(r.width, r.height) for r in rects) >= least_side:
-            fitted.append(_judge(rects, aspects, box, shares))
+        tree = read_tree(n, index)
+        rects = crop_tree(tree, aspects, gap, box, limits)
+        if rects is None:
+            continue
+        aligned = align_gutters(tree, rects, aspects, gap, limits)
+        fitted += [
+            judge_cropped(way, aspects, box, shares)
+            for way in dict.fromkeys((rects, aligned))
+            if min(min(r.width, r.height) for r in way) >= least_side
+        ]
     return pick_different(sorted(fitted, key=lambda a: -a.score), count, box)
 
 
@@ -89,16 +94,6 @@ def crop_tree(
 
     s = _find_root(miss, max(reaches))
     return None if s is None else place_tree(tree, crop(s), gap, box)
-
-
-def _judge(
-    rects: tuple[Rect, ...], aspects: Sequence[float], box: Rect, weights: Floats
-) -> Arrangement:
-    areas = np.array([[r.area for r in rects]])
-    calm = judge_lines(rects, float(rate_areas(areas, box, weights)[0]), box)
-    most = max(crop_loss(a, r.size.aspect) for a, r in zip(aspects, rects, strict=True))
-    whole = max(0.1, 1.0 - most / WORST_CROP)
-    return Arrangement(rects, 1.0 / ((1 - WEIGHT_CROP) / calm.score + WEIGHT_CROP / whole))
 
 
 def _find_root(miss: Callable[[float], float], reach: float) -> float | None:
