@@ -18,6 +18,8 @@ from wayfold.layout.model import Frame, PageLayout
 MOST_ON_A_PAGE = 9
 ROUNDS = 3
 """How often pictures make more room for their captions."""
+LONE_SCORE = 0.53
+"""A picture by itself on its page is as good as sliced arrangements usually are."""
 OFF_MARGIN = 12.0
 """Pictures that do not reach the margins (mm) stay so far off them on both sides."""
 SNAP_TO_HEAD = 14.0
@@ -75,7 +77,7 @@ def _compose_above(
     box = Rect(area.x, area.y, area.width, area.height - below)
     if len(photos) == 1:
         framed = fit_framed(matter, photos[0], recto)
-        arrangement = Arrangement((framed.moved(0.0, area.y - framed.y),), 0.8)
+        arrangement = Arrangement((framed.moved(0.0, area.y - framed.y),), LONE_SCORE)
     else:
         found = (arrange or arrange_apart)(matter, photos, box)
         if found is None:
