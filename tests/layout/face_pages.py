@@ -8,6 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
 
 from tests.labelled_faces import Labelled
 from tests.layout.conftest import build_matter
@@ -16,7 +20,9 @@ from wayfold.book.families import Arrange, Family, Place
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.model import PageLayout, PictureFrame
 from wayfold.layout.ways import list_ways
+from wayfold.photos.faces import FACES_PX
 from wayfold.photos.look import Face, Look, Salience
+from wayfold.photos.looking import measure_look
 from wayfold.photos.model import Photo
 from wayfold.story.model import BlockKind
 from wayfold.words.model import Words
@@ -80,6 +86,18 @@ def look_by_labels(labelled: Labelled, to_faces: float) -> Look:
     return Look(faces, Salience(GRID, GRID, shares), (), 1.4, 0.3, 2000, 0.0, 55.0)
 
 
+def look_for_real(labelled: Labelled, file: Path) -> Look:
+    """Look at a labelled picture, or at its part of it, as a book does."""
+    with Image.open(file) as image:
+        across, down = image.size
+        part = labelled.part
+        box = (part.x * across, part.y * down, part.right * across, part.bottom * down)
+        seen = image.convert("RGB").crop(tuple(round(edge) for edge in box))
+    small = seen.copy()
+    small.thumbnail((FACES_PX, FACES_PX))
+    return measure_look(np.asarray(seen), np.asarray(small))
+
+
 def make_photo(labelled: Labelled, look: Look) -> Photo:
     """Make a photograph of a labelled picture, or of a part of one."""
     return Photo(labelled.name, labelled.name, f"/{labelled.file}", labelled.size, look=look)
@@ -106,9 +124,15 @@ def lay_by_all(photos: Sequence[Photo], trim: Size, numbers: tuple[int, ...]) ->
 
 
 def find_wrongs(
-    pages: Sequence[PageLayout], trim: Size, faces: Mapping[str, Sequence[Rect]]
+    pages: Sequence[PageLayout],
+    trim: Size,
+    faces: Mapping[str, Sequence[Rect]],
+    nearly: float = NEARLY,
 ) -> list[str]:
-    """Say of each face on the pages what is wrong; ``faces`` by photo in fractions of it."""
+    """Say of each face on the pages what is wrong by more than ``nearly`` mm.
+
+    ``faces`` by photo, in fractions of it.
+    """
     return [
         f"{page.family} of {trim.width:g} x {trim.height:g}, page {page.number}, "
         f"face {i + 1} of {len(faces[frame.photo])}: {wrong}"
@@ -116,11 +140,13 @@ def find_wrongs(
         for frame in page.frames
         if isinstance(frame, PictureFrame)
         for i, face in enumerate(faces[frame.photo])
-        for wrong in _judge_face(frame, face, trim, recto=page.number % 2 == 1)
+        for wrong in _judge_face(frame, face, trim, page.number % 2 == 1, nearly)
     ]
 
 
-def _judge_face(frame: PictureFrame, face: Rect, trim: Size, recto: bool) -> Iterator[str]:
+def _judge_face(
+    frame: PictureFrame, face: Rect, trim: Size, recto: bool, nearly: float
+) -> Iterator[str]:
     """Say what is wrong with one face in one frame."""
     picture = _place_whole(frame)
     box = _place(picture, face)
@@ -129,7 +155,7 @@ def _judge_face(frame: PictureFrame, face: Rect, trim: Size, recto: bool) -> Ite
     assert room is not None
     if not frame.box.contains(box, NEARLY):
         yield f"cut by its frame ({_tell(box)} in {_tell(frame.box)})"
-    elif not frame.box.contains(room, NEARLY):
+    elif not frame.box.contains(room, nearly):
         yield f"its air cut by its frame ({_tell(room)} in {_tell(frame.box)})"
     # Only an edge that the picture reaches asks for distance.
     edges = (
@@ -144,7 +170,7 @@ def _judge_face(frame: PictureFrame, face: Rect, trim: Size, recto: bool) -> Ite
             # Across the fold: on one side of it or the other.
             over = trim.width - box.center.x if side == "right" else box.center.x
             apart = apart if over > 0 else _beyond(room, trim, side)
-        if reached and apart < (FROM_FOLD if folded else FROM_TRIM) - NEARLY:
+        if reached and apart < (FROM_FOLD if folded else FROM_TRIM) - nearly:
             yield f"{apart:.1f} mm from the {'fold' if folded else side}"
 
 

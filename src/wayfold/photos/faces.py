@@ -18,6 +18,9 @@ FACES_PX = 640
 """The longer side that pictures are searched at."""
 LEAST_CONFIDENCE = 80
 """Of 100: in 64 pictures without a face one was found, in 20 with 29 faces all of them."""
+SIDE, HEAD, FOOT = 0.19, 0.16, 0.09
+"""How far a found box ends inside a face as people box it (ear to ear, hairline to chin), in parts
+of its height: no more in 95 of 100, of 160 faces boxed by hand (``tests/labelled_faces.toml``)."""
 
 
 def name_finder() -> str:
@@ -28,7 +31,8 @@ def name_finder() -> str:
 def find_faces(rgb: npt.NDArray[np.uint8]) -> tuple[Face, ...]:
     """Give the faces of an upright sRGB picture (rows, columns, 3), the largest first.
 
-    The picture should be ``FACES_PX`` long. Without a finder there are none.
+    Boxes reach from ear to ear and from hairline to chin, rather further than less far. The
+    picture should be ``FACES_PX`` long. Without a finder there are none.
     """
     finder = _import_finder()
     if finder is None:
@@ -45,9 +49,10 @@ def find_faces(rgb: npt.NDArray[np.uint8]) -> tuple[Face, ...]:
 
 
 def _place(x: int, y: int, width: int, height: int, columns: int, rows: int) -> Rect:
-    """Give a box, which may reach over the border, as fractions of the picture."""
-    left, right = (min(max(v, 0), columns) / columns for v in (x, x + width))
-    top, bottom = (min(max(v, 0), rows) / rows for v in (y, y + height))
+    """Give all of the face round a found box, as fractions of the picture."""
+    side, head, foot = (part * height for part in (SIDE, HEAD, FOOT))
+    left, right = (min(max(v, 0), columns) / columns for v in (x - side, x + width + side))
+    top, bottom = (min(max(v, 0), rows) / rows for v in (y - head, y + height + foot))
     return Rect(left, top, right - left, bottom - top)
 
 
