@@ -55,6 +55,7 @@ def arrange_scattered(
     weights = [1.0] * n if weights is None else list(weights)
     if not FEWEST <= n <= MOST or len(weights) != n or min(*aspects, *weights) <= 0:
         raise ValueError(f"cannot scatter pictures of aspects {tuple(aspects)}, weights {weights}")
+    seed %= 1 << 31
     modules = divide_box(box, module)
     for within in SIZES_WITHIN:
         found: dict[tuple[Place, ...], float] = {}

@@ -243,10 +243,11 @@ def pick_highest(values: Points, count: int) -> Ints:
 def _taste(sizes: int, modules: Modules, seed: int) -> Points:
     """Give points by lot to parts of the page, and a few to every place: (sizes, x, y)."""
     x, y = np.arange(modules.columns), np.arange(modules.rows)
+    one, other = (int(key) for key in mix(np.arange(2) + 2 * seed))
     parts = (x[:, None] // PART) * 64 + y[None, :] // PART
-    broad = mix(parts + 65536 * seed) % BROAD
+    broad = mix(parts + one) % BROAD
     each = np.arange(sizes * modules.count).reshape(sizes, modules.columns, modules.rows)
-    fine = mix(each + 16777216 * (seed + 1)) % FINE
+    fine = mix(each + other) % FINE
     return (broad[None] + fine).astype(np.int16)
 
 
