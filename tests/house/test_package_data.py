@@ -14,7 +14,15 @@ OS2_WEIGHT = {"400": 400, "500": 500, "600": 600}
 # OpenType name ids: 16 is the typographic family, 1 the family where 16 is absent (ISO/IEC
 # 14496-22, table "name").
 TYPOGRAPHIC_FAMILY, FAMILY = 16, 1
-NAMES = {"EBGaramond": "EB Garamond", "SourceSans3": "Source Sans 3"}
+NAMES = {
+    "Alegreya": "Alegreya",
+    "AlegreyaSans": "Alegreya Sans",
+    "EBGaramond": "EB Garamond",
+    "SourceSans3": "Source Sans 3",
+    "Spectral": "Spectral",
+}
+BUNDLED = ("eb-garamond", "source-sans-3")
+"""Those that the desk shows its own words in."""
 
 
 @pytest.fixture(scope="module")
@@ -23,10 +31,13 @@ def package(root: Path) -> Path:
 
 
 @pytest.mark.parametrize(
-    ("family", "face"), [face for faces in FONT_FAMILIES.values() for face in faces]
+    ("folder", "family", "face"),
+    [(name, *face) for name, faces in FONT_FAMILIES.items() for face in faces],
 )
-def test_fonts_are_the_faces_they_are_named_after(package: Path, family: str, face: str) -> None:
-    font = TTFont(package / "typeset" / "fonts" / f"{family}-{face}.ttf")
+def test_fonts_are_the_faces_they_are_named_after(
+    package: Path, folder: str, family: str, face: str
+) -> None:
+    font = TTFont(package / "typeset" / "fonts" / folder / f"{family}-{face}.ttf")
     names = font["name"]
     own = names.getDebugName(TYPOGRAPHIC_FAMILY) or names.getDebugName(FAMILY)
     assert own == NAMES[family]
@@ -37,11 +48,13 @@ def test_fonts_are_the_faces_they_are_named_after(package: Path, family: str, fa
 
 
 def test_font_licences_go_along(package: Path) -> None:
-    for folder in (package / "typeset" / "fonts", package / "desk" / "static"):
-        for name in FONT_FAMILIES:
-            text = (folder / f"LICENSE-{name}.txt").read_text()
-            assert "SIL OPEN FONT LICENSE Version 1.1" in text
-            assert text.startswith("Copyright")
+    folders = [package / "typeset" / "fonts" / name for name in FONT_FAMILIES]
+    licences = [folder / f"LICENSE-{folder.name}.txt" for folder in folders]
+    licences += [package / "desk" / "static" / f"LICENSE-{name}.txt" for name in BUNDLED]
+    for licence in licences:
+        text = licence.read_text()
+        assert "SIL OPEN FONT LICENSE Version 1.1" in text
+        assert text.startswith("Copyright")
 
 
 def test_every_country_has_a_flag(package: Path) -> None:

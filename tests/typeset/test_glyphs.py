@@ -64,8 +64,8 @@ def test_a_sign_lent_by_another_family_is_only_a_warning(setter, make_page, make
     assert finding.severity is Severity.WARN
     assert "Libertinus Serif" in finding.message
     lent = sorted(
-        read_coverage(PACKAGED / "SourceSans3-400Regular.ttf")
-        - read_coverage(PACKAGED / "EBGaramond-400Regular.ttf")
+        read_coverage(PACKAGED / "source-sans-3" / "SourceSans3-400Regular.ttf")
+        - read_coverage(PACKAGED / "eb-garamond" / "EBGaramond-400Regular.ttf")
     )
     sign = next(chr(c) for c in lent if chr(c).isalpha())
     (finding,) = setter.page_pdf(make_page(make_text(sign))).findings
@@ -107,19 +107,38 @@ def test_missing_hyphenation_is_said_where_it_was_asked(
     assert [f.rule for f in findings] == ["hyphenation"] * said
 
 
-def test_the_books_fonts_have_what_the_styles_ask_for():
-    library = FontLibrary()
-    assert library.families == ("EB Garamond", "Source Sans 3")
-    for face in library.faces:
-        if face.family == "EB Garamond":
-            assert {"smcp", "onum", "lnum", "tnum", "pnum", "liga", "case"} <= read_features(
-                face.path
-            )
-            assert (face.italic, face.weight) in {(i, w) for i in (0, 1) for w in (400, 500, 600)}
+SERIFS = ("EB Garamond", "Spectral", "Alegreya")
+
+
+@pytest.mark.parametrize("family", SERIFS)
+def test_the_serifs_have_what_the_styles_ask_for(family):
+    library = FontLibrary([family])
+    faces = [face for face in library.faces if face.family == family]
+    for face in faces:
+        # Registered tags of the OpenType layout features.
+        assert {"smcp", "onum", "lnum", "tnum", "pnum", "liga", "case"} <= read_features(face.path)
+    assert {(True, 400), (False, 400)} <= {(face.italic, face.weight) for face in faces}
+
+
+def test_a_library_has_only_what_was_asked_for_besides_the_house():
+    assert FontLibrary().families == ("EB Garamond", "Source Sans 3")
+    library = FontLibrary(["Alegreya"])
+    assert library.families == ("EB Garamond", "Source Sans 3", "Alegreya")
+    assert set(library.known) > {"Spectral", "Alegreya Sans"}
+    assert library.list_chain("Alegreya")[:2] == ("Alegreya", "EB Garamond")
+
+
+@pytest.mark.parametrize("family", SERIFS[1:])
+@pytest.mark.parametrize("language", ["is", "lv", "pl", "tr", "vi"])
+def test_the_other_serifs_have_wide_latin(make_page, make_text, body, language, family):
+    setter = Typesetter(FontLibrary([family]))
+    for italic in (False, True):
+        style = replace(body, family=family, language=language, italic=italic, hyphenate=False)
+        assert not setter.page_pdf(make_page(make_text(SAMPLES[language], style=style))).findings
 
 
 def test_no_fonts_is_an_error_that_says_what_to_do(tmp_path):
     for folder in (tmp_path, tmp_path / "absent", Path(__file__).parent):
         with pytest.raises(UserError, match="fonts are missing") as caught:
-            Typesetter(folder)
+            FontLibrary(packaged=folder)
         assert "python -m pip install" in caught.value.remedy

@@ -63,13 +63,13 @@ def test_letters_stand_where_harfbuzz_puts_them(
 
 def test_small_caps_are_the_fonts_own():
     # The case above could pass for a font without small caps; this one has them by name.
-    path = PACKAGED / "EBGaramond-400Regular.ttf"
+    path = PACKAGED / "eb-garamond" / "EBGaramond-400Regular.ttf"
     names, _ = shape(path, "bay", smcp=True)
     assert names == ["b.sc", "a.sc", "y.sc"]
 
 
 def test_old_style_and_lining_figures_differ():
-    path = PACKAGED / "EBGaramond-400Regular.ttf"
+    path = PACKAGED / "eb-garamond" / "EBGaramond-400Regular.ttf"
     assert shape(path, "14", onum=True)[0] != shape(path, "14", lnum=True)[0]
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import PaperPictures, set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
 from wayfold.app.ledger import compare_with_printed
 from wayfold.app.made import (
@@ -45,7 +46,6 @@ from wayfold.press.ledger import SheetInk, trace_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
-from wayfold.typeset.engine import Typesetter
 
 PRINT_PPI = 300.0
 PICTURES, MINIATURES = "pictures", "miniatures"
@@ -65,7 +65,7 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
 
 
 def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress) -> MakeReport:
-    typesetter = Typesetter()
+    typesetter = open_typesetter(folder)
     results = run_stages(folder, typesetter, progress)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
     known = DrawingKeys()

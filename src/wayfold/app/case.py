@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.cover import derive_case
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import keep_or_plan
@@ -20,7 +21,6 @@ from wayfold.case.work import CaseWork
 from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
-from wayfold.typeset.engine import Typesetter
 
 CASE_SCHEMA = "wayfold.case/1"
 
@@ -34,7 +34,7 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     stored = load_book(folder)
     catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(open_typesetter(folder), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)
     plan = keep_or_plan(folder, story, stored.book).plan
     return derive_case(stored.book, plan, catalogue.photos)

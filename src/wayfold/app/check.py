@@ -6,18 +6,18 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import set_case
 from wayfold.app.build import judge_results
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.setting import set_leaves, set_pages
 from wayfold.app.stages import run_stages
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.project.files import BookFolder
-from wayfold.typeset.engine import Typesetter
 
 
 def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
     """Give everything that would disappoint on paper."""
     folder = BookFolder(root.resolve())
-    typesetter = Typesetter()
+    typesetter = open_typesetter(folder)
     results = run_stages(folder, typesetter, progress)
     proofs = set_pages(folder, results.drawings, typesetter, progress)
     veiled = set_leaves(folder, results, typesetter, progress)

@@ -42,6 +42,8 @@ def draw_town(
         ink=book.style.ink,
         quiet_ink=book.style.quiet_ink,
         accent=darken_accent(accent),
+        land=book.style.land,
+        land_beyond=book.style.land_beyond,
         language=book.language,
     )
     frame = MapFrame(book.trim, book.bleed, book.style.picture_margins.inner)

@@ -32,7 +32,7 @@ def code_key(*packages: str) -> str:
         path
         for root in roots
         for path in root.rglob("*")
-        if path.is_file() and path.suffix in {".py", ".typ", ".ttf", ".otf", ".gz", ".svg"}
+        if path.is_file() and path.suffix in {".py", ".typ", ".toml", ".ttf", ".otf", ".gz", ".svg"}
     )
     return hash_values(
         [[p.relative_to(PACKAGE).as_posix(), hash_bytes(p.read_bytes())] for p in files]

@@ -56,13 +56,15 @@ def inputs_key(folder: BookFolder, book: Book) -> str:
     decisions.append(folder.materials_file)
     decisions += [
         *sorted(folder.texts.glob("*.md")),
+        *sorted(folder.styles.glob("*/style.toml")),
         *folder.list_calendars(),
         *folder.list_tracks(),
     ]
     return hash_values(
-        [[p.name, hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
+        [[folder.name_of(p), hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
         list_key(folder.photo_folders(book.photographs)),
         list_key(folder.list_extracts()),
+        list_key([folder.fonts]),
         code_key(),
         library_key(),
     )

@@ -53,7 +53,9 @@ class KeptMaps:
         self._journey = journey
         self._typesetter = typesetter
         self._cache = DiskCache(folder.cache, "maps")
-        self._key = hash_values(code_key(), library_key(), self._book, journey)
+        self._key = hash_values(
+            code_key(), library_key(), typesetter.fonts.key, self._book, journey
+        )
         self.drawn: list[DrawnMap] = []
         self._tried: list[DrawnMap] = []
 

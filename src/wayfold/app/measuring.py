@@ -6,18 +6,19 @@ from collections.abc import Sequence
 
 from wayfold.app.identity import code_key, library_key
 from wayfold.base.hashing import hash_values
-from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
+from wayfold.drawing.text import Paragraph, TextBlock
 from wayfold.project.cache import NumberCache
+from wayfold.typeset.engine import Typesetter
 
 
 class KeptMeasurer:
     """Asks another measurer only for what is not yet known."""
 
-    def __init__(self, measurer: TextMeasurer, numbers: NumberCache) -> None:
+    def __init__(self, measurer: Typesetter, numbers: NumberCache) -> None:
         """Keep in ``numbers`` what ``measurer`` says."""
         self._measurer = measurer
         self._numbers = numbers
-        self._code = hash_values(code_key("typeset"), library_key())
+        self._code = hash_values(code_key("typeset"), library_key(), measurer.fonts.key)
 
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block, set to its width."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from wayfold.app.stages import read_catalogue
@@ -11,12 +12,16 @@ from wayfold.base.progress import Progress
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, start_book, write_choices
+from wayfold.project.style_files import read_style
 
 
-def begin_book(root: Path, title: str, photographs: Sequence[Path]) -> None:
+def begin_book(
+    root: Path, title: str, photographs: Sequence[Path], style: str | None = None
+) -> None:
     """Start a book in ``root`` from folders of photographs (default: root/photographs).
 
-    Raises NotFoundError for a folder that is not there, ConflictError where a book lies already.
+    ``style`` names one of the styles there are. Raises NotFoundError for a folder or a style that
+    is not there, ConflictError where a book lies already.
     """
     for place in photographs:
         if not place.is_dir():
@@ -27,7 +32,8 @@ def begin_book(root: Path, title: str, photographs: Sequence[Path]) -> None:
             )
     folder = BookFolder(root.resolve())
     found = tuple(p.resolve().as_posix() for p in photographs)
-    start_book(folder, Book(title, photographs=found) if found else Book(title))
+    book = Book(title, photographs=found) if found else Book(title)
+    start_book(folder, replace(book, style=read_style(style, folder).style) if style else book)
 
 
 def decide_by_path(root: Path, choices: Mapping[Path, PhotoChoice], progress: Progress) -> None:

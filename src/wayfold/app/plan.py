@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.block_names import name_blocks, put_names
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
@@ -26,7 +27,6 @@ from wayfold.plan.wishes import Wish, WishKind, list_unmet
 from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, write_edit
-from wayfold.typeset.engine import Typesetter
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def view_plan(
     stored = load_book(folder)
     catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(Typesetter(), NumberCache(folder.cache, "measures"))
+    measurer = KeptMeasurer(open_typesetter(folder), NumberCache(folder.cache, "measures"))
     *_, story = derive_story(folder, stored.book, catalogue, measurer)
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from wayfold.app.build import MINIATURES, PICTURES, collect_pictures
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.painting import PaintJob, paint, wash_key
 from wayfold.app.seen import show_through
 from wayfold.app.stages import Results, run_stages
@@ -51,7 +52,7 @@ class Session:
     def open(root: Path, progress: Progress) -> Session:
         """Open the book in ``root``. Raises UserError for what the person has to mend first."""
         folder = BookFolder(root.resolve())
-        typesetter = Typesetter()
+        typesetter = open_typesetter(folder)
         return Session(folder, run_stages(folder, typesetter, progress), typesetter)
 
     def view(self) -> BookView:

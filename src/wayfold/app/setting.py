@@ -46,7 +46,7 @@ def set_pages(
     known = known or DrawingKeys()
     pages = DiskCache(folder.cache, "pages", ".pdf")
     verdicts = DiskCache(folder.cache, "pages", ".json")
-    code = hash_values(code_key("typeset", "drawing"), library_key())
+    code = hash_values(code_key("typeset", "drawing"), library_key(), typesetter.fonts.key)
     keys = [hash_values(code, known.of(drawing)) for drawing in drawings]
     missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
     with progress.task(label, len(missing)) as task:

@@ -12,6 +12,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.setup_doubts import doubt_answers
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, blocks
@@ -24,7 +25,6 @@ from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.materials_file import Material, read_materials
 from wayfold.project.store import load_book, write_settings
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
-from wayfold.typeset.engine import Typesetter
 
 SHEET = "measuring.pdf"
 LEAVES, TURNS = 10, 10
@@ -137,7 +137,7 @@ def make_measuring_sheet(root: Path) -> Path:
         folder.out.mkdir(parents=True, exist_ok=True)
         part = target.with_name(f".{SHEET}.part")
         try:
-            part.write_bytes(Typesetter().page_pdf(draw_measuring(book.style)).pdf)
+            part.write_bytes(open_typesetter(folder).page_pdf(draw_measuring(book.style)).pdf)
             assemble_pdf((part,), {}, target, DocumentInfo("Measuring sheet", language="en"))
         finally:
             part.unlink(missing_ok=True)

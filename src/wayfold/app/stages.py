@@ -13,6 +13,7 @@ from wayfold.app.maps import KeptMaps, wants_overview
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
 from wayfold.app.sets import list_sets
+from wayfold.app.style_doubts import doubt_style
 from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightness
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
@@ -82,6 +83,8 @@ class Results:
     """What on leaves is hard to read over the pages beneath."""
     sets: PhotoSets = NO_SETS
     """Which photographs are nearly alike."""
+    style: tuple[Finding, ...] = ()
+    """What the style would not do well on paper."""
 
     @property
     def plan(self) -> Plan:
@@ -120,6 +123,7 @@ class Results:
             *self.layout.findings,
             *(finding for drawn in self.maps for finding in drawn.findings),
             *self.unclear,
+            *self.style,
             *self.case.findings,
         )
 
@@ -241,4 +245,5 @@ def derive_results(
         route,
         unclear,
         sets,
+        style=doubt_style(book, folder, typesetter.fonts),
     )

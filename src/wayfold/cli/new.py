@@ -16,14 +16,17 @@ import click
     type=click.Path(path_type=Path, file_okay=False),
     help="A folder of pictures; may be given several times. They are never written to.",
 )
+@click.option("--style", help="How it looks: wayfold styles shows those there are.")
 @click.option("--json", "as_json", is_flag=True, help="Report as JSON.")
-def command(folder: Path, title: str | None, photographs: tuple[Path, ...], as_json: bool) -> None:
+def command(
+    folder: Path, title: str | None, photographs: tuple[Path, ...], style: str | None, as_json: bool
+) -> None:
     """Start a book in FOLDER from folders of PHOTOGRAPHS."""
     from wayfold.app.new import begin_book
     from wayfold.cli.show import show_json
 
     name = title or folder.resolve().name
-    begin_book(folder, name, photographs)
+    begin_book(folder, name, photographs, style)
     if as_json:
         show_json({"book": str(folder), "title": name})
         return

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import mm_from_pt
 from wayfold.book.state import Book
-from wayfold.book.style import Margins
+from wayfold.book.style import Canon, Margins
 from wayfold.drawing.text import TextStyle
 
 A4 = Size(210.0, 297.0)
@@ -65,10 +65,10 @@ class Grid:
         return _within(self.trim, self.text_margins, recto)
 
     def text_area(self, recto: bool, measure: float | None = None) -> Rect:
-        """Where running text lies: the measure, its margins one to two as the canon has them."""
+        """Where running text lies: the measure, its margins to each other as those of the text."""
         width = min(measure or self.measure, self.canon_area(recto).width)
-        inner = (self.trim.width - width) / 3
-        canon = self.canon_area(recto)
+        margins, canon = self.text_margins, self.canon_area(recto)
+        inner = (self.trim.width - width) * margins.inner / (margins.inner + margins.outer)
         x = inner if recto else self.trim.width - inner - width
         return Rect(x, canon.y, width, canon.height)
 
@@ -109,21 +109,14 @@ class Grid:
 
 
 def make_grid(book: Book) -> Grid:
-    """Give the grid of a book: its style's numbers, which are A4's, scaled to its trim.
+    """Give the grid of a book: its style's canon on its trim, or margins for A4 scaled to it.
 
-    Text margins scale with width and height apart, so that ninths stay ninths (the canon of
-    van de Graaf and Tschichold); picture margins scale alike on all sides, so that they stay
-    even borders on any shape.
+    Margins that are no canon scale alike on all sides, so that even borders stay even.
     """
-    across, down = book.trim.width / A4.width, book.trim.height / A4.height
-    alike = math.sqrt(across * down)
-    text, picture = book.style.text_margins, book.style.picture_margins
-    text_margins = Margins(
-        text.inner * across, text.outer * across, text.head * down, text.foot * down
-    )
-    picture_margins = Margins(
-        *(m * alike for m in (picture.inner, picture.outer, picture.head, picture.foot))
-    )
+    alike = math.sqrt(book.trim.width * book.trim.height / (A4.width * A4.height))
+    text = book.style.text_margins
+    text_margins = text.margins(book.trim) if isinstance(text, Canon) else _scale(text, alike)
+    picture_margins = _scale(book.style.picture_margins, alike)
     canon = book.trim.width - text_margins.inner - text_margins.outer
     room = book.trim.width - picture_margins.inner - picture_margins.outer
     longest = mm_from_pt(MOST_EMS * book.style.body.size_pt)
@@ -138,6 +131,15 @@ def make_grid(book: Book) -> Grid:
         short_measure=measure * 0.8,
         caption_measure=min(book.style.caption_measure, room),
         baseline=mm_from_pt(book.style.body.leading_pt),
+    )
+
+
+def _scale(margins: Margins, factor: float) -> Margins:
+    return Margins(
+        margins.inner * factor,
+        margins.outer * factor,
+        margins.head * factor,
+        margins.foot * factor,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wayfold.base.geometry import Rect
-from wayfold.drawing.text import VerticalAlign
+from wayfold.drawing.text import Align, VerticalAlign
 from wayfold.layout.captions import place_caption
 from wayfold.layout.colophon import lay_colophon_pages
 from wayfold.layout.composed import arrange_all, compose_page, hang_pages
@@ -104,9 +104,11 @@ def _lay_hung(matter: Matter, keys: list[tuple[str, float]], family: str, folio:
         # Only titles may run wider than text does.
         room = matter.grid.picture_area(on_recto(number)).right - area.x
         width = matter.balance(paragraphs, min(room, matter.grid.measure) if frames else room)
+        centred = paragraphs[0].style.align is Align.CENTER
+        x = area.x + (area.width - width) / 2 if centred else area.x
         hung = matter.grid.sunk_text(paragraphs[0].style)
         y = frames[-1].box.bottom + air if frames else hung
-        frames.append(matter.set_text(key, paragraphs, area.x, y, width))
+        frames.append(matter.set_text(key, paragraphs, x, y, width))
     page = PageLayout(number, family, tuple(frames), folio=folio and bool(frames))
     return Laid(tuple(page if n == number else blank_page(n) for n in matter.numbers))
 

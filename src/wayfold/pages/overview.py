@@ -70,6 +70,8 @@ def draw_journey(
             ink=style.ink,
             quiet_ink=style.quiet_ink,
             accent=style.accent,
+            land=style.land,
+            land_beyond=style.land_beyond,
             language=book.language,
         ),
         widths,

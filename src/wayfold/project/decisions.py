@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from wayfold.base.geometry import Point, Rect, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
@@ -12,7 +11,6 @@ from wayfold.book.registration import Registration
 from wayfold.book.reprinting import Reprinting
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice
 from wayfold.book.style import Style
-from wayfold.drawing.colour import Colour
 from wayfold.project.bench_schema import bench_from_tables
 from wayfold.project.layout_schema import arranging_from_table
 from wayfold.project.schema import (
@@ -22,15 +20,14 @@ from wayfold.project.schema import (
     PlanTable,
     PrinterTable,
     RegistrationTable,
-    StyleTable,
     TranslucentTable,
 )
 
 
 def book_from_tables(
-    file: BookFile, photos: Mapping[str, PhotoTable], texts: Mapping[str, str]
+    file: BookFile, photos: Mapping[str, PhotoTable], texts: Mapping[str, str], style: Style
 ) -> Book:
-    """Give the book that the tables and texts describe."""
+    """Give the book that the tables and texts describe, in the ``style`` they name."""
     about = file.book
     return Book(
         title=about.title,
@@ -43,7 +40,7 @@ def book_from_tables(
         translucent=_translucent(file.translucent),
         printer=_printer(file.printer),
         binding=Binding(**file.binding.model_dump()),
-        style=_style(file.style),
+        style=style,
         registration=_registration(file.registration),
         planning=_planning(file.plan),
         arranging=arranging_from_table(file.layout),
@@ -75,12 +72,6 @@ def _translucent(table: TranslucentTable) -> Translucent:
 
 def _printer(table: PrinterTable) -> Printer:
     return Printer(**{key.removesuffix("_mm"): v for key, v in table.model_dump().items()})
-
-
-def _style(table: StyleTable) -> Style:
-    given = table.model_dump(exclude_none=True, exclude={"accent"})
-    style = replace(Style(), **{key.removesuffix("_mm"): v for key, v in given.items()})
-    return replace(style, accent=Colour.of(table.accent)) if table.accent else style
 
 
 def _registration(table: RegistrationTable | None) -> Registration | None:

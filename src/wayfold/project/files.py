@@ -69,6 +69,16 @@ class BookFolder:
         return self.root / "texts"
 
     @property
+    def styles(self) -> Path:
+        """The person's own styles, a folder each."""
+        return self.root / "styles"
+
+    @property
+    def fonts(self) -> Path:
+        """The person's own fonts."""
+        return self.root / "fonts"
+
+    @property
     def out(self) -> Path:
         """What Wayfold makes."""
         return self.root / "out"

@@ -21,11 +21,11 @@ from wayfold.book.materials import (
 )
 from wayfold.book.planning import PlanChoice
 from wayfold.book.state import Book, Pick
-from wayfold.book.style import Washes
 from wayfold.plan.model import EndRole, Status
 from wayfold.plan.prices import Prices
 from wayfold.project.bench_schema import BenchTables
 from wayfold.project.layout_schema import LayoutTable
+from wayfold.project.style_schema import BookStyleTable
 
 BOOK_VERSION = 1
 PHOTOS_VERSION = 1
@@ -138,18 +138,6 @@ class BindingTable(Table):
     sheets_preferred: Annotated[int, Field(ge=1, le=16)] | None = None
 
 
-class StyleTable(Table):
-    """The book's look: a style's name, and numbers that differ from it."""
-
-    name: Literal["garden"] = "garden"
-    gap_mm: Mm | None = None
-    text_measure_mm: LengthMm | None = None
-    caption_measure_mm: LengthMm | None = None
-    accent: Hex | None = None
-    washes: Washes | None = None
-    wash_seed: Annotated[int, Field(ge=0, le=1_000_000)] | None = None
-
-
 class ChapterTable(Table):
     """What the person says of a chapter."""
 
@@ -229,11 +217,17 @@ class BookFile(Table, BenchTables):
     printer: PrinterTable = PrinterTable()
     registration: RegistrationTable | None = None
     binding: BindingTable = BindingTable()
-    style: StyleTable = StyleTable()
     layout: LayoutTable = LayoutTable()
+    style: BookStyleTable = BookStyleTable()
     plan: PlanTable = PlanTable()
     printed: PrintedTable = PrintedTable()
     chapter: list[ChapterTable] = []
+
+    @field_validator("style", mode="before")
+    @classmethod
+    def _read_name(cls, style: object) -> object:
+        """A style may be named alone: style = "garden"."""
+        return {"name": style} if isinstance(style, str) else style
 
 
 class PhotoTable(Table):

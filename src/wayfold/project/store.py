@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -26,6 +26,7 @@ from wayfold.book.edits import (
 )
 from wayfold.book.registration import Registration
 from wayfold.book.state import Book, PhotoChoice
+from wayfold.book.style import Style
 from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench
@@ -35,6 +36,7 @@ from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks
 from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile
+from wayfold.project.style_files import choose_style, find_said
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_file import read_trip_choices, write_trip_choices
 
@@ -49,9 +51,7 @@ class StoredBook:
 
 def load_book(folder: BookFolder) -> StoredBook:
     """Read the decisions in a folder. Raises UserError naming file, line, key and mend."""
-    folder.require()
-    data = read_toml(folder.book_file, "book.toml", BOOK_VERSION)
-    about = check_shape(fill_tables(data, folder), BookFile, folder.book_file, "book.toml")
+    about = _read_book_file(folder)
     photos = PhotosFile(version=PHOTOS_VERSION)
     if folder.photos_file.is_file():
         data = read_toml(folder.photos_file, "photos.toml", PHOTOS_VERSION)
@@ -68,8 +68,23 @@ def load_book(folder: BookFolder) -> StoredBook:
         key: KnownFile(str(_absolute(folder, table.file)), table.content)
         for key, table in photos.photo.items()
     }
-    book = book_from_tables(about, photos.photo, texts)
+    book = book_from_tables(about, photos.photo, texts, choose_style(about.style, folder))
     return StoredBook(dataclasses.replace(book, journey=read_trip_choices(folder)), known)
+
+
+def load_style(folder: BookFolder) -> tuple[Style, Callable[[str], str]]:
+    """Give a book's style, and what names the file and key that a value of it comes from.
+
+    Raises UserError naming file, line, key and mend.
+    """
+    table = _read_book_file(folder).style
+    return choose_style(table, folder), lambda key: find_said(table, key, folder)
+
+
+def _read_book_file(folder: BookFolder) -> BookFile:
+    folder.require()
+    data = read_toml(folder.book_file, "book.toml", BOOK_VERSION)
+    return check_shape(fill_tables(data, folder), BookFile, folder.book_file, "book.toml")
 
 
 def start_book(folder: BookFolder, book: Book) -> None:
@@ -98,6 +113,8 @@ def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     document.add(tomlkit.comment("A book for Wayfold. Change what you like; comments stay."))
     document["version"] = BOOK_VERSION
+    document["style"] = book.style.name
+    document["style"].comment("how it looks: wayfold styles shows those there are")
     about = tomlkit.table()
     for key in ("title", "subtitle", "author", "language", "openers_on"):
         about[key] = getattr(book, key)

@@ -66,7 +66,7 @@ def check_shape(data: dict[str, Any], model: type[Model], path: Path, name: str)
         more = error.error_count() - 1
         tail = f" ({more} more like this in the file.)" if more else ""
         raise UserError(
-            f"{_dotted(keys)}: {_in_words(first)}{tail}",
+            f"{_dotted(keys)}: {_in_words(first)}{tail}".removeprefix(": "),
             where=_place(name, text, keys),
             remedy=_advise(first, model, keys),
         ) from error
@@ -145,6 +145,8 @@ def _place(name: str, text: str, keys: tuple[int | str, ...]) -> str:
 def _find_line(text: str, keys: tuple[int | str, ...]) -> int | None:
     """Look for a key under its table's header; the header's line where the key is not written."""
     names = [str(k) for k in keys if not isinstance(k, int)]
+    if not names:  # a rule of the file as a whole
+        return None
     wanted = next((k for k in keys if isinstance(k, int)), 0)
     parent, full = ".".join(names[:-1]), ".".join(names)
     table, index, header_line = "", 0, None

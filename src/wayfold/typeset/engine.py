@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.units import mm_from_pt, pt_from_mm
@@ -32,17 +31,22 @@ class PageProof:
 
 
 class Typesetter(TextMeasurer):
-    """Sets text with the fonts of one folder (default: the package's own).
+    """Sets text with the fonts of a library (default: those of the house).
 
     May be shared between threads; each keeps its own compiler. Do not fork a process that has
-    set something: start workers by spawning. Raises UserError when the folder holds no fonts,
-    and, from every method, for a font family that is not among them.
+    set something: start workers by spawning. Every method raises UserError for a font family
+    that is not in the library.
     """
 
-    def __init__(self, fonts: Path | None = None) -> None:
-        self._fonts = FontLibrary(fonts)
+    def __init__(self, fonts: FontLibrary | None = None) -> None:
+        self._fonts = fonts or FontLibrary()
         self._session = Session(self._fonts)
         self._known_signs: dict[str, bool] = {}
+
+    @property
+    def fonts(self) -> FontLibrary:
+        """The fonts that it sets with."""
+        return self._fonts
 
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block, set to its width: all in one compilation."""

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wayfold.base.errors import UserError
+from wayfold.base.hashing import hash_bytes, hash_values
 
 if TYPE_CHECKING:
     import typst
 
 PACKAGED = Path(__file__).parent / "fonts"
-"""Where the build puts the fonts of the package."""
+"""Where the build puts the fonts of the package, one folder a family."""
+
+HOUSE = ("EB Garamond", "Source Sans 3")
+"""Families that every library has: marks and worksheets are set in them, whatever the style."""
 
 LAST_RESORT = "Libertinus Serif"
 """A family inside Typst itself; used, with a finding, where the book's own fonts lack a sign."""
+
+ENDINGS = (".ttf", ".otf", ".ttc", ".otc")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,37 +37,47 @@ class FontFace:
 
 
 class FontLibrary:
-    """The fonts of one folder (files ending in .ttf or .otf, subfolders included).
+    """The fonts of one book: those of the package that it asks for, and all of the person's own.
 
-    Raises UserError when the folder holds none.
+    ``families`` are asked for besides those of the ``HOUSE``; the others of the package stay
+    away, so that they cannot lend a sign unasked. Of a family that lies in the folder ``own``
+    none of the package's files is taken. Raises UserError when the package has no fonts.
     """
 
-    def __init__(self, folder: Path | None = None) -> None:
-        import typst
-
-        self.folder = folder or PACKAGED
-        self.typst_fonts: typst.Fonts = typst.Fonts(
-            include_system_fonts=False,
-            include_embedded_fonts=True,
-            font_paths=[self.folder] if self.folder.is_dir() else [],
-        )
-        faces = [
-            FontFace(f.family, f.style != "normal", f.weight, Path(f.path))
-            for f in self.typst_fonts.fonts()
-            if f.path is not None
-        ]
-        # Folders are read in no fixed order; the order of fallbacks must not hang on it.
-        self.faces = tuple(sorted(faces, key=lambda f: (f.family, f.italic, f.weight, f.path)))
-        if not self.faces:
+    def __init__(
+        self, families: Sequence[str] = (), own: Path | None = None, packaged: Path = PACKAGED
+    ) -> None:
+        has_own = own is not None and own.is_dir()
+        self.own = _list_faces(own) if own is not None and has_own else ()
+        kept = {face.family for face in self.own}
+        shipped = _list_faces(packaged) if packaged.is_dir() else ()
+        if not shipped:
             raise UserError(
                 "the book's fonts are missing",
-                where=str(self.folder),
+                where=str(packaged),
                 remedy="Install the package again: python -m pip install --force-reinstall wayfold",
             )
+        self.known = tuple(sorted({face.family for face in shipped} | kept))
+        """All families that could be asked for."""
+        wanted = {*HOUSE, *families} - kept
+        taken = [face for face in shipped if face.family in wanted]
+        # Folders are read in no fixed order; the order of fallbacks must not hang on it.
+        self.faces = tuple(sorted((*self.own, *taken), key=_rank))
+        folders = sorted({face.path.parent for face in taken})
+        self.typst_fonts: typst.Fonts = _load([*folders, own] if own and has_own else folders)
+
+    @cached_property
+    def key(self) -> str:
+        """The identity of what can be set: the families at hand, and the own files' bytes.
+
+        The package's own files are known by the package.
+        """
+        own = [hash_bytes(path.read_bytes()) for path in sorted({f.path for f in self.own})]
+        return hash_values(self.families, own)
 
     @cached_property
     def families(self) -> tuple[str, ...]:
-        """The family names, in alphabetical order."""
+        """The families' names, those of the house first."""
         return tuple(dict.fromkeys(face.family for face in self.faces))
 
     def list_chain(self, family: str) -> tuple[str, ...]:
@@ -80,6 +97,27 @@ class FontLibrary:
         """Give the face of a family nearest in slope first, then in weight."""
         faces = [face for face in self.faces if face.family == family]
         return min(faces, key=lambda f: (f.italic != italic, abs(f.weight - weight), f.weight))
+
+
+def _load(folders: Sequence[Path]) -> typst.Fonts:
+    import typst
+
+    return typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=True, font_paths=list(folders)
+    )
+
+
+def _list_faces(folder: Path) -> tuple[FontFace, ...]:
+    return tuple(
+        FontFace(f.family, f.style != "normal", f.weight, Path(f.path))
+        for f in _load([folder]).fonts()
+        if f.path is not None
+    )
+
+
+def _rank(face: FontFace) -> tuple[int, str, bool, int, Path]:
+    first = HOUSE.index(face.family) if face.family in HOUSE else len(HOUSE)
+    return first, face.family, face.italic, face.weight, face.path
 
 
 @cache
@@ -122,3 +160,14 @@ def read_small_capitals(path: Path) -> frozenset[int]:
                 # An extension holds the substitution itself (OpenType, GSUB lookup type 7).
                 drawn.update(getattr(getattr(part, "ExtSubTable", part), "mapping", ()))
         return frozenset(c for c, glyph in font.getBestCmap().items() if glyph in drawn)
+
+
+@cache
+def read_alphabet(path: Path) -> float:
+    """Give the width of the letters a to z side by side, in the letter size (0 where none are)."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(path, lazy=True) as font:
+        glyphs, widths = font.getBestCmap() or {}, font["hmtx"]
+        found = [glyphs[code] for code in range(ord("a"), ord("z") + 1) if code in glyphs]
+        return float(sum(widths[glyph][0] for glyph in found) / font["head"].unitsPerEm)

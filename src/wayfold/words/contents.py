@@ -10,7 +10,7 @@ from wayfold.plan.model import Plan
 from wayfold.story.model import BlockKind, Story
 from wayfold.words.journey_terms import JourneyTerm, say_journey
 from wayfold.words.punctuation import set_punctuation
-from wayfold.words.styles import style_contents, style_small_caps
+from wayfold.words.styles import style_contents, style_title_line
 from wayfold.words.terms import Term, say
 
 AIR_ABOVE_LINES_PT = 18.0
@@ -23,7 +23,7 @@ def write_contents(book: Book, story: Story, plan: Plan) -> tuple[Paragraph, ...
     A chapter whose title does not name its place is followed by it, so that a place on the map or
     in the itinerary can be looked up here.
     """
-    heading = Paragraph((Run(say(Term.CONTENTS, book.language)),), style_small_caps(book))
+    heading = Paragraph((Run(say(Term.CONTENTS, book.language)),), style_title_line(book))
     entries: list[tuple[int, str, str]] = []
     planned = {page.block for page in plan.pages}
     for block in story.blocks:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from wayfold.book.state import Book
-from wayfold.drawing.text import Paragraph
+from wayfold.drawing.text import Align, Paragraph
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
 from wayfold.story.model import Block, BlockKind, Story
 from wayfold.words.model import Words
@@ -75,6 +75,8 @@ def _ink(book: Book, paragraphs: Iterable[Paragraph]) -> Iterator[Paragraph]:
             tuple(replace(run, colour=None) for run in paragraph.runs),
             replace(
                 style,
+                # A leaf's words stand where the picture beneath is calm: there is no axis.
+                align=Align.LEFT,
                 colour=book.style.ink,
                 size_pt=style.size_pt * grown,
                 leading_pt=style.leading_pt * grown,

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from wayfold.book.state import Book
-from wayfold.book.style import TypeSize
+from wayfold.book.style import Letters, TitleAlign, TypeSize
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.text import Align, Figures, TextStyle
 
@@ -37,11 +37,9 @@ def style_body(book: Book) -> TextStyle:
 
 
 def style_caption(book: Book) -> TextStyle:
-    """Captions: small italic, ragged."""
-    return _set(
-        replace(style_body(book), italic=True, align=Align.LEFT, hyphenate=False),
-        book.style.caption,
-    )
+    """Captions: small, ragged, in the letters of the style (italic in most)."""
+    plain = replace(style_body(book), align=Align.LEFT, hyphenate=False)
+    return _shape(_set(plain, book.style.caption), book.style.caption_letters)
 
 
 def style_note(book: Book) -> TextStyle:
@@ -50,31 +48,17 @@ def style_note(book: Book) -> TextStyle:
 
 
 def style_title(book: Book) -> TextStyle:
-    """Titles of book and chapters: large roman, ragged, broken by sense."""
-    factor = scale_display(book)
-    size = book.style.title
-    return replace(
-        style_body(book),
-        size_pt=round(2 * size.size_pt * factor) / 2,
-        leading_pt=round(2 * size.leading_pt * factor) / 2,
-        align=Align.LEFT,
-        hyphenate=False,
-    )
+    """Titles of book and chapters: large, ragged, broken by sense."""
+    return _shape(_display(book, book.style.title), book.style.title_letters)
 
 
 def style_subtitle(book: Book) -> TextStyle:
     """The line under a title: italic, between title and text in size."""
-    factor = scale_display(book)
-    return replace(
-        style_title(book),
-        size_pt=round(2 * 15.0 * factor) / 2,
-        leading_pt=round(2 * 20.0 * factor) / 2,
-        italic=True,
-    )
+    return replace(_display(book, book.style.subtitle), italic=True)
 
 
 def style_small_caps(book: Book, colour: Colour | None = None) -> TextStyle:
-    """Letter-spaced small capitals: the line under a title, headings, the author."""
+    """Letter-spaced small capitals: headings, and what goes with them."""
     return replace(
         _set(style_body(book), book.style.small),
         align=Align.LEFT,
@@ -85,15 +69,19 @@ def style_small_caps(book: Book, colour: Colour | None = None) -> TextStyle:
     )
 
 
+def style_title_line(book: Book, colour: Colour | None = None) -> TextStyle:
+    """The small capitals that go with a title, and stand as it does."""
+    return replace(style_small_caps(book, colour), align=align_titles(book))
+
+
 def style_running_head(book: Book) -> TextStyle:
     """The chapter's name at the head of text pages: smaller and quieter still."""
-    base = style_small_caps(book, book.style.quiet_ink)
-    return replace(base, size_pt=8.2, leading_pt=11.5)
+    return _set(style_small_caps(book, book.style.quiet_ink), book.style.running_head)
 
 
 def style_folio(book: Book) -> TextStyle:
     """Page numbers: the caption's size, roman, old-style figures."""
-    return replace(style_caption(book), italic=False)
+    return _shape(style_caption(book), Letters.ROMAN)
 
 
 def style_day_line(book: Book) -> TextStyle:
@@ -123,6 +111,27 @@ def style_contents(book: Book) -> TextStyle:
 def style_colophon(book: Book) -> TextStyle:
     """The colophon: small roman, ragged."""
     return replace(style_folio(book), leading_pt=book.style.caption.leading_pt + 1.0)
+
+
+def align_titles(book: Book) -> Align:
+    """Give how titles, and the lines under them, stand in their measure."""
+    return Align.CENTER if book.style.title_align is TitleAlign.CENTER else Align.LEFT
+
+
+def _display(book: Book, size: TypeSize) -> TextStyle:
+    factor = scale_display(book)
+    return replace(
+        style_body(book),
+        size_pt=round(2 * size.size_pt * factor) / 2,
+        leading_pt=round(2 * size.leading_pt * factor) / 2,
+        align=align_titles(book),
+        hyphenate=False,
+    )
+
+
+def _shape(style: TextStyle, letters: Letters) -> TextStyle:
+    small_caps = letters is Letters.SMALL_CAPS
+    return replace(style, italic=letters is Letters.ITALIC, small_caps=small_caps)
 
 
 def _set(style: TextStyle, size: TypeSize) -> TextStyle:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.words.markdown import TextStyles, set_markdown
-from wayfold.words.styles import style_body, style_colophon, style_note, style_small_caps
+from wayfold.words.styles import style_body, style_colophon, style_note, style_title_line
 from wayfold.words.terms import Term, say
 
 COLOPHON = "colophon"
@@ -26,7 +26,7 @@ def style_texts(book: Book) -> Mapping[str, tuple[Paragraph, ...]]:
 
 
 def _style_text(book: Book, key: str, text: str) -> tuple[Paragraph, ...]:
-    heading = replace(style_small_caps(book), leading_pt=book.style.body.leading_pt)
+    heading = replace(style_title_line(book), leading_pt=book.style.body.leading_pt)
     body = style_colophon(book) if key == COLOPHON else style_body(book)
     note = None if key == COLOPHON else style_note(book)
     paragraphs = set_markdown(text, TextStyles(body, heading, note), f"texts/{key}.md")

@@ -27,9 +27,9 @@ from wayfold.words.styles import (
     style_colophon,
     style_day_line,
     style_running_head,
-    style_small_caps,
     style_subtitle,
     style_title,
+    style_title_line,
 )
 from wayfold.words.terms import Term, say
 from wayfold.words.texts import COLOPHON, FOREWORD, style_texts
@@ -90,7 +90,7 @@ def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
         paragraphs.append(Paragraph((Run(_plain(book, chapter.subtitle)),), style))
     line = say_where_and_when(book, chapter)
     if line:
-        style = replace(style_small_caps(book, darken_accent(accent)), space_before_pt=11.0)
+        style = replace(style_title_line(book, darken_accent(accent)), space_before_pt=11.0)
         paragraphs.append(Paragraph((Run(line),), style))
     return tuple(paragraphs)
 
@@ -110,7 +110,7 @@ def _plain(book: Book, text: str) -> str:
 
 def _write_titles(book: Book) -> dict[str, tuple[Paragraph, ...]]:
     title = _plain(book, book.title)
-    small_caps = style_small_caps(book)
+    small_caps = style_title_line(book)
     words: dict[str, tuple[Paragraph, ...]] = {
         "half-title": (Paragraph((Run(title),), small_caps),),
         "title": (Paragraph((Run(hold_small_words(title)),), style_title(book)),),

@@ -1,0 +1,30 @@
+"""The fonts of a book: those its style asks for, and its own."""
+
+from __future__ import annotations
+
+from wayfold.base.errors import UserError
+from wayfold.project.files import BookFolder
+from wayfold.project.store import load_style
+from wayfold.typeset.engine import Typesetter
+from wayfold.typeset.fonts import FontLibrary
+from wayfold.typeset.own_fonts import refuse_restricted
+
+
+def open_typesetter(folder: BookFolder) -> Typesetter:
+    """Give the typesetter of a book: it knows the families of its style and its own fonts.
+
+    Raises UserError for a family that is nowhere, and for an own font that may not be embedded.
+    """
+    style, find_said = load_style(folder)
+    refuse_restricted(folder.fonts, folder.name_of)
+    library = FontLibrary((style.serif, style.sans), folder.fonts)
+    for key in ("serif", "sans"):
+        family = getattr(style, key)
+        if family not in library.families:
+            raise UserError(
+                f"There is no font family “{family}”.",
+                where=find_said(key),
+                remedy=f"Write one of: {', '.join(library.known)}; "
+                "or put the family’s files into the book’s folder fonts/.",
+            )
+    return Typesetter(library)
