@@ -15,7 +15,7 @@ from wayfold.drawing.text import Align, Paragraph, Run, TextBlock
 from wayfold.typeset.fonts import PACKAGED, read_small_capitals
 from wayfold.typeset.letters import find_direction
 
-GARAMOND = PACKAGED / "EBGaramond-400Regular.ttf"
+GARAMOND = PACKAGED / "eb-garamond" / "EBGaramond-400Regular.ttf"
 # Place names, from memory; what matters are the letters of each alphabet.
 NAMES = {
     "vi": "Hội An, Quảng Ngãi, Nước Mặn",
