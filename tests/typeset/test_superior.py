@@ -24,7 +24,7 @@ def call(paragraph_words: list[str], style) -> Paragraph:
 
 def read_superior_width(digit: str) -> float:
     """The width in em of a digit's superior form, from the font's own tables."""
-    with TTFont(PACKAGED / "EBGaramond-400Regular.ttf") as font:
+    with TTFont(PACKAGED / "eb-garamond" / "EBGaramond-400Regular.ttf") as font:
         table, cmap = font["GSUB"].table, font.getBestCmap()
         lookups = [
             i
