@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.build import collect_pictures
+from wayfold.app.fonts import open_typesetter
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results, run_stages
 from wayfold.base.errors import NotFoundError
@@ -25,7 +26,6 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.store import write_edit
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
-from wayfold.typeset.engine import Typesetter
 
 MOST_WAYS = 5
 SHOWN_PX = 700
@@ -51,7 +51,7 @@ def show_ways(root: Path, progress: Progress, page: int) -> SpreadWays:
     Raises NotFoundError where the book has no such page, or it has no pictures of its own.
     """
     folder = BookFolder(root.resolve())
-    typesetter = Typesetter()
+    typesetter = open_typesetter(folder)
     results = run_stages(folder, typesetter, progress)
     found = _find_ways(results, page)
     pages = _spread_of(results, page)
@@ -74,7 +74,7 @@ def choose_way(root: Path, progress: Progress, page: int, number: int) -> Spread
     ``number`` 0 leaves the choice to the layout again. Raises NotFoundError for any other.
     """
     folder = BookFolder(root.resolve())
-    results = run_stages(folder, Typesetter(), progress)
+    results = run_stages(folder, open_typesetter(folder), progress)
     found = _find_ways(results, page)
     if number > len(found):
         raise NotFoundError(f"There are {len(found)} other ways for page {page}, no {number}.")
