@@ -26,6 +26,7 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.store import write_edit
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.engine import Typesetter
 
 MOST_WAYS = 5
 SHOWN_PX = 700
