@@ -16,7 +16,8 @@ from wayfold.drawing.oklab import Oklab, make_colour, make_oklch, read_oklab, tu
 from wayfold.photos.look import Look, Tone
 
 FAMILY = 40.0
-"""So far (degrees) the hues of one chapter's washes may lie apart, and from its accent."""
+"""So far (degrees) hues of a chapter's washes may lie apart, and from its accent: half of it the
+chapter's tint from the accent, half of it each wash from the chapter's tint."""
 LIGHTNESS, LIGHTNESS_RANGE = 0.94, 0.015
 LEAST_CHROMA, MOST_CHROMA = 0.02, 0.045
 """Less vanishes on uncoated paper; more is no pastel."""
@@ -58,7 +59,7 @@ class _Leaning:
 def choose_chapter_tint(looks: Iterable[Look], accent: Colour | None = None) -> Tint:
     """Give the tint of a chapter from its pictures' palettes; neutral where they do not agree.
 
-    The hue stays within ``FAMILY`` of the accent's, where an accent is given that has a hue.
+    The hue stays within half of ``FAMILY`` of the accent's, where one is given that has a hue.
     """
     leaning = _weigh(list_tones(looks))
     if leaning is None or leaning.agreement < AGREED:
@@ -66,7 +67,7 @@ def choose_chapter_tint(looks: Iterable[Look], accent: Colour | None = None) -> 
     hue = _round(leaning.hue_deg, _HUE_STEP)
     given = read_oklab(accent) if accent else None
     if given is not None and given.chroma >= COLOURFUL:
-        hue = _hold(hue, given.hue_deg, FAMILY)
+        hue = _hold(hue, given.hue_deg, FAMILY / 2)
     return _make_tint(_soften(leaning.lightness), CHROMA_KEPT * leaning.chroma, hue)
 
 
