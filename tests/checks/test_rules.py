@@ -7,7 +7,8 @@ import pytest
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect, Size
-from wayfold.book.materials import Grain, Paper
+from wayfold.book.arranging import Arranging
+from wayfold.book.materials import Grain, Paper, Surface
 from wayfold.book.state import Book
 from wayfold.book.style import Style
 from wayfold.checks.rules import check_book
@@ -16,6 +17,7 @@ from wayfold.checks.rules.chapter_dates import find_chapters_out_of_order
 from wayfold.checks.rules.contents_pages import find_wrong_contents
 from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
+from wayfold.checks.rules.graininess import find_grainy_pictures
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
 from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
 from wayfold.checks.rules.plan_kept import find_broken_plans
@@ -28,6 +30,7 @@ from wayfold.checks.rules.white_edges import find_white_edges
 from wayfold.checks.subject import Subject, list_placements
 from wayfold.drawing.text import Paragraph, Run, TextStyle
 from wayfold.layout.model import BookLayout, Frame, PageLayout, PictureFrame, TextFrame
+from wayfold.photos.look import Look, Salience
 from wayfold.photos.model import Photo, SizePx
 from wayfold.plan.model import Gathering, Plan, PlannedPage
 from wayfold.press.sheets import lay_sheets
@@ -84,6 +87,50 @@ def test_resolution_counts_the_crop() -> None:
     part = replace(whole, crop=Rect(0.4, 0.4, 0.2, 0.2))
     # A fifth of 6000 px over 160 mm: 1200 / 6.299 in = 190.5 ppi.
     assert "190 pixels an inch" in only(list(find_coarse_pictures(subject((part,))))).message
+
+
+def seen(edge_px: float = 1.4, noise: float = 0.0) -> Look:
+    return Look((), Salience(1, 1, (1.0,)), (), edge_px, noise, 3000, 0.0, 50.0)
+
+
+def test_resolution_is_that_of_the_paper_and_the_eye() -> None:
+    # 1600 px over 200 mm: 203 ppi. Uncoated paper bears 200; from half a metre 168 do.
+    book = subject((picture("a", 0, 0, 200, 133),))
+    book = replace(book, photos={"a": photo("a", 1600, 1067)})
+    assert only(list(find_coarse_pictures(book))).severity is Severity.WARN
+    bare = replace(book.book, paper=Paper(surface=Surface.UNCOATED))
+    assert list(find_coarse_pictures(replace(book, book=bare))) == []
+    afar = replace(book.book, arranging=Arranging(reading_distance=500.0))
+    assert list(find_coarse_pictures(replace(book, book=afar))) == []
+
+
+@pytest.mark.parametrize(("edge_px", "longest"), [(1.4, None), (4.0, None), (7.0, 169)])
+def test_what_is_not_sharp_is_named_and_never_blocks(edge_px: float, longest: int | None) -> None:
+    # 6000 px as of edges of 7 px are 1200, and 1200 at 180 ppi are 169 mm.
+    book = subject((picture("a", 0, 0, 190, 127),))
+    book = replace(book, photos={"a": replace(photo("a"), look=seen(edge_px))})
+    found = list(find_coarse_pictures(book))
+    if longest is None:
+        assert found == []
+    else:
+        assert only(found).severity is Severity.WARN
+        assert f"no longer than {longest} mm" in found[0].remedy
+        assert "7.0 pixels wide" in found[0].message
+
+
+@pytest.mark.parametrize(
+    ("noise", "severity"),
+    [(0.5, None), (1.5, None), (3.6, Severity.NOTE), (6.0, Severity.WARN)],
+)
+def test_grain_is_named_by_how_it_is_seen(noise: float, severity: Severity | None) -> None:
+    # 3000 px over 250 mm are 305 ppi: 0.44 of white noise is seen (as in test_largest.py).
+    book = subject((picture("a", 0, 0, 250, 167),))
+    book = replace(book, photos={"a": replace(photo("a"), look=seen(noise=noise))})
+    found = list(find_grainy_pictures(book))
+    assert [f.severity for f in found] == ([] if severity is None else [severity])
+    larger = subject((picture("a", 0, 0, 420, 280),))
+    larger = replace(larger, photos=book.photos)
+    assert len(list(find_grainy_pictures(larger))) >= len(found)
 
 
 def test_text_keeps_from_knife_and_fold() -> None:

@@ -31,6 +31,7 @@ def test_all_of_it_is_read(tmp_path: Path) -> None:
 face_from_trim_mm = 10
 face_from_fold_mm = 15
 most_crop = 0.1
+reading_distance_mm = 400
 [layout.ways]
 "group:a1" = "group 2"
 [[layout.family]]
@@ -66,6 +67,7 @@ shapes = [0.6, 1.6]
             Family("window", Arrange.PLACES, 2, 2, pages=2, worth=1.2, places=places),
             Family("rows", Arrange.STRIP, 3, 5, narrowest=0.6, widest=1.6),
         ),
+        reading_distance=400.0,
     )
 
 

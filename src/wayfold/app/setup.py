@@ -19,7 +19,7 @@ from wayfold.base.findings import Finding, blocks
 from wayfold.base.geometry import Size
 from wayfold.base.units import UM_PER_MM
 from wayfold.bench.measuring_sheet import draw_measuring
-from wayfold.book.materials import BackOrder, Duplex, Feed, Grain, LeafInk, Source
+from wayfold.book.materials import BackOrder, Duplex, Feed, Grain, LeafInk, Source, Surface
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.materials_file import Material, read_materials
@@ -312,6 +312,7 @@ def _apply(
             grammage_gsm=paper.get("grammage_gsm", book.paper.grammage_gsm),
             caliper_um=paper.get("caliper_um", book.paper.caliper_um),
             grain=Grain(paper.get("grain", book.paper.grain.value)),
+            surface=Surface(paper.get("surface", book.paper.surface.value)),
         ),
         translucent=replace(
             book.translucent,

@@ -16,7 +16,8 @@ class Arranging:
     cut and ``face_from_fold`` mm from the fold. ``most_crop`` is the largest part of a picture
     that a layout may take away by itself. ``ways`` holds the arrangements the person chose: block
     id -> name of the way. ``families`` are the person's own. Another ``seed`` scatters pictures
-    another way.
+    another way. ``reading_distance`` (mm) is that of the eye from the page: the nearer, the more
+    pixels a picture wants.
     """
 
     face_from_trim: float = 8.0
@@ -25,3 +26,4 @@ class Arranging:
     ways: Mapping[str, str] = field(default_factory=dict)
     families: tuple[Family, ...] = ()
     seed: int = 0
+    reading_distance: float = 350.0

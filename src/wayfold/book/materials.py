@@ -16,6 +16,13 @@ class Grain(enum.StrEnum):
     UNKNOWN = "unknown"
 
 
+class Surface(enum.StrEnum):
+    """What ink meets: a coat that holds it where it falls, or bare fibres in which it spreads."""
+
+    COATED = "coated"
+    UNCOATED = "uncoated"
+
+
 class Source(enum.StrEnum):
     """Where a number comes from."""
 
@@ -34,6 +41,7 @@ class Paper:
     caliper_um: float = 240.0
     caliper_source: Source = Source.ESTIMATED
     grain: Grain = Grain.UNKNOWN
+    surface: Surface = Surface.COATED
 
 
 class LeafInk(enum.StrEnum):

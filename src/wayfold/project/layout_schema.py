@@ -87,6 +87,7 @@ class LayoutTable(Table):
     face_from_fold_mm: FaceMm = _ALL.face_from_fold
     most_crop: Annotated[float, Field(ge=0, le=0.6)] = _ALL.most_crop
     seed: Annotated[int, Field(ge=0, le=9999)] = _ALL.seed
+    reading_distance_mm: Annotated[float, Field(ge=150, le=2000)] = _ALL.reading_distance
     ways: dict[str, str] = {}
     family: list[FamilyTable] = []
 
@@ -99,6 +100,7 @@ def arranging_from_table(table: LayoutTable) -> Arranging:
         most_crop=table.most_crop,
         ways=dict(table.ways),
         seed=table.seed,
+        reading_distance=table.reading_distance_mm,
         families=tuple(_family(one) for one in table.family),
     )
 

@@ -17,6 +17,7 @@ from wayfold.book.materials import (
     Paper,
     Printer,
     Source,
+    Surface,
     Translucent,
 )
 from wayfold.book.planning import PlanChoice
@@ -82,6 +83,7 @@ class PaperTable(Table):
     caliper_um: Annotated[float, Field(gt=0, le=2000)] = _PAPER.caliper_um
     caliper_source: Source = _PAPER.caliper_source
     grain: Grain = _PAPER.grain
+    surface: Surface = _PAPER.surface
 
 
 class TranslucentTable(Table):

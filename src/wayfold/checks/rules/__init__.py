@@ -14,6 +14,7 @@ from wayfold.checks.rules.date_style import find_other_dates
 from wayfold.checks.rules.doubled_captions import find_doubled_captions
 from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
+from wayfold.checks.rules.graininess import find_grainy_pictures
 from wayfold.checks.rules.heading_levels import find_odd_headings
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
 from wayfold.checks.rules.numbers_and_units import find_odd_numbers
@@ -39,6 +40,7 @@ Rule = Callable[[Subject], Iterator[Finding]]
 RULES: tuple[Rule, ...] = (
     find_missing_photographs,
     find_coarse_pictures,
+    find_grainy_pictures,
     find_text_near_edges,
     find_text_on_pictures,
     find_overlapping_pictures,
