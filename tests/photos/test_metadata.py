@@ -15,7 +15,8 @@ from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
 from wayfold.photos.captions import is_boilerplate
-from wayfold.photos.model import Camera
+from wayfold.photos.facts import Facts, decode_outcome, encode_outcome
+from wayfold.photos.model import Camera, Credit, SizePx
 from wayfold.photos.xmp import parse_xmp
 
 XMP = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
@@ -212,6 +213,53 @@ def test_sidecar_wins_for_caption_and_rating_and_fills_gaps(
     assert second.rating == 2
 
 
+CREATORS = (
+    "<dc:creator><rdf:Seq><rdf:li>Ines Calder</rdf:li><rdf:li>Jo Marsh</rdf:li>"
+    "</rdf:Seq></dc:creator>"
+)
+RIGHTS = (
+    "<dc:rights><rdf:Alt><rdf:li xml:lang='de'>nein</rdf:li>"
+    "<rdf:li xml:lang='x-default'>CC BY 4.0</rdf:li></rdf:Alt></dc:rights>"
+)
+
+
+def test_who_made_a_picture_from_xmp_over_iptc_over_exif(jpeg: Any) -> None:
+    """EXIF 2.32: Artist 013B, Copyright 8298; IIM 4.2: 2:80, 2:116; XMP part 1, 8.3: dc."""
+    exif = Image.Exif()
+    exif[0x013B], exif[0x8298] = "Exif Maker", "(c) Exif"
+    segment = iptc((1, 90, b"\x1b%G"), (2, 80, "Íñigo".encode()), (2, 116, "© Íñigo".encode()))
+    assert jpeg("1.jpg", exif=exif).credit == Credit("Exif Maker", "(c) Exif")
+    assert jpeg("2.jpg", segment, exif=exif).credit == Credit("Íñigo", "© Íñigo")
+    packet = xmp("", CREATORS + RIGHTS)
+    found = jpeg("3.jpg", segment, exif=exif, xmp=packet).credit
+    assert found == Credit("Ines Calder, Jo Marsh", "CC BY 4.0")
+    # Each half from where it is told.
+    half = jpeg("4.jpg", exif=exif, xmp=xmp("", RIGHTS)).credit
+    assert half == Credit("Exif Maker", "CC BY 4.0")
+    assert jpeg("5.jpg").credit is None
+
+
+@pytest.mark.parametrize("artist", ["", "   ", "unknown", "Untitled"])
+def test_what_cameras_leave_as_artist_is_no_credit(jpeg: Any, artist: str) -> None:
+    exif = Image.Exif()
+    exif[0x013B] = artist
+    assert jpeg("a.jpg", exif=exif).credit is None
+
+
+def test_a_sidecars_credit_wins_and_is_kept_between_runs(
+    folder: Path, paint: Any, read: Any
+) -> None:
+    exif = Image.Exif()
+    exif[0x013B], exif[0x8298] = "Inside", "(c) Inside"
+    paint().save(folder / "a.jpg", exif=exif)
+    (folder / "a.xmp").write_bytes(xmp("", CREATORS))
+    assert [p.credit for p in read(folder).photos] == [
+        Credit("Ines Calder, Jo Marsh", "(c) Inside")
+    ]
+    facts = Facts("JPEG", SizePx(3, 2), credit=Credit("Á", "©"))
+    assert decode_outcome(encode_outcome(facts)) == facts
+
+
 def test_sidecar_of_a_raw_is_not_that_of_the_jpeg_beside_it(
     folder: Path, paint: Any, build_dng: Any, read: Any
 ) -> None:
@@ -259,6 +307,14 @@ def compare_with_exifread(path: Path, photo: Any) -> int:
                        ("EXIF BodySerialNumber", "serial")):  # fmt: skip
         if name in tags and str(tags[name]).strip():
             assert getattr(photo.camera, mine) == str(tags[name]).strip()
+            compared += 1
+    for name, mine in (("Image Artist", "creator"), ("Image Copyright", "rights")):
+        told = str(tags.get(name, "")).strip()
+        if told and not photo.credit and is_boilerplate(told, photo.camera):
+            continue
+        if told:
+            assert photo.credit is not None
+            assert getattr(photo.credit, mine) == told
             compared += 1
     coordinates = exifread.utils.get_gps_coords(tags)
     if coordinates and photo.place:

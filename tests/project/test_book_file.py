@@ -1,5 +1,6 @@
 """book.toml: read strictly, with advice that names file, line and key."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -161,6 +162,7 @@ def test_a_book_written_down_reads_back_as_it_was(tmp_path: Path) -> None:
         "Dünen & “Quotes”",
         subtitle="x",
         author="Nobody",
+        finished=date(2026, 11, 29),
         language="fr",
         chapters=(
             ChapterChoice("Hills", "Up", text="hills"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import string
 from dataclasses import replace
 from pathlib import Path
@@ -142,3 +143,13 @@ def test_no_fonts_is_an_error_that_says_what_to_do(tmp_path):
         with pytest.raises(UserError, match="fonts are missing") as caught:
             FontLibrary(packaged=folder)
         assert "python -m pip install" in caught.value.remedy
+
+
+def test_fonts_name_the_licence_that_lies_beside_them(setter):
+    licences = setter.read_licences()
+    assert set(licences) == set(FontLibrary().families)
+    texts = [path.read_text("utf-8") for path in PACKAGED.rglob("LICENSE*")]
+    assert texts
+    for text in texts:
+        assert re.search(r"SIL OPEN FONT LICENSE\s+Version 1\.1", text)
+    assert set(licences.values()) == {"SIL Open Font License 1.1"}

@@ -143,7 +143,8 @@ def test_books_that_open_from_the_right_are_warned_of():
         for code in bare
         if "words.direction" in {f.rule for f in write(language=code).findings}
     }
-    assert warned == right
+    assert warned <= right
+    assert warned >= {"ar", "ckb", "dv", "fa", "he", "ks", "ps", "sd", "syr", "ug", "ur", "yi"}
     (finding,) = (f for f in write(language="he-IL").findings if f.rule == "words.direction")
     assert (finding.severity, finding.where) == ("warn", "book.toml, language")
 

@@ -50,9 +50,10 @@ from wayfold.trip.journey.model import Journey
 from wayfold.trip.model import Trip
 from wayfold.typeset.engine import Typesetter
 from wayfold.washes.model import Wash
+from wayfold.words.colophon import draft_colophon
 from wayfold.words.itinerary import ITINERARY, wants_itinerary, write_itinerary
 from wayfold.words.model import Words
-from wayfold.words.texts import style_texts
+from wayfold.words.texts import COLOPHON, style_texts
 from wayfold.words.write import write_words
 
 
@@ -162,7 +163,10 @@ def derive_story(
     """Give the trip, the journey of it, the sets of like pictures, and the story told of it."""
     photos = {photo.id: photo for photo in catalogue.photos}
     trip, journey = derive_journey(folder, book, catalogue)
-    text_pages = dict(count_text_pages(style_texts(book), book, measurer))
+    texts = dict(style_texts(book))
+    if COLOPHON not in texts:
+        texts[COLOPHON] = draft_colophon(book, [p.credit for p in catalogue.photos if p.credit])
+    text_pages = dict(count_text_pages(texts, book, measurer))
     if wants_itinerary(book, journey):
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
@@ -193,7 +197,7 @@ def derive_results(
     trip, journey, sets, story = derive_story(folder, book, catalogue, measurer)
     planned = keep_or_plan(folder, story, book)
     plan = planned.plan
-    words = write_words(book, story, plan, photos, journey)
+    words = write_words(book, story, plan, photos, journey, typesetter.read_licences())
     blocks = lay_blocks(book, story, plan, words, photos, measurer)
     layout = finish_pages(blocks)
     maps = KeptMaps(folder, book, journey, typesetter)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.arranging import Arranging
@@ -69,6 +70,8 @@ class Book:
     title: str
     subtitle: str = ""
     author: str = ""
+    finished: date | None = None
+    """When the book was made, for its colophon."""
     language: str = "en"
     trim: Size = Size(210.0, 297.0)
     bleed: float = 3.0

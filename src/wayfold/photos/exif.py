@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 # Tag numbers of EXIF 2.32 (CIPA DC-008) and DNG 1.7.
 _MAKE, _MODEL, _DESCRIPTION, _ORIENTATION = 0x010F, 0x0110, 0x010E, 0x0112
+_ARTIST, _COPYRIGHT = 0x013B, 0x8298
 _EXIF_IFD, _GPS_IFD, _INTEROP_IFD = 0x8769, 0x8825, 0xA005
 _TAKEN, _TAKEN_FRACTION, _TAKEN_OFFSET = 0x9003, 0x9291, 0x9011
 _DIGITISED, _DIGITISED_FRACTION, _DIGITISED_OFFSET = 0x9004, 0x9292, 0x9012
@@ -40,6 +41,8 @@ class ExifData:
     description: str = ""
     is_adobe_rgb: bool = False
     gps_utc: datetime | None = None
+    artist: str = ""
+    copyright: str = ""
 
 
 def read_exif(exif: Exif) -> ExifData:
@@ -69,6 +72,8 @@ def read_directories(
         description=_text(main, _DESCRIPTION),
         is_adobe_rgb=_text(interop, _INTEROP_INDEX) == _DCF_ADOBE_RGB,
         gps_utc=read_gps_time(gps),
+        artist=_text(main, _ARTIST),
+        copyright=_text(main, _COPYRIGHT),
     )
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from wayfold.base.world import LonLat
-from wayfold.photos.model import Camera, CaptureTime, SizePx
+from wayfold.photos.model import Camera, CaptureTime, Credit, SizePx
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class Facts:
     caption: str | None = None
     remarks: tuple[Remark, ...] = ()
     gps_utc: datetime | None = None
+    credit: Credit | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ def encode_outcome(outcome: Facts | Refusal) -> bytes:
         "rating": outcome.rating,
         "caption": outcome.caption,
         "remarks": [[r.rule, r.message, r.remedy] for r in outcome.remarks],
+        "credit": [outcome.credit.creator, outcome.credit.rights] if outcome.credit else None,
         "gps_utc": outcome.gps_utc.isoformat() if outcome.gps_utc else None,
     }
     return json.dumps(data).encode()
@@ -96,4 +98,5 @@ def _decode(data: dict[str, Any]) -> Facts | Refusal:
         caption=data["caption"],
         remarks=tuple(Remark(*r) for r in data["remarks"]),
         gps_utc=datetime.fromisoformat(data["gps_utc"]) if data["gps_utc"] else None,
+        credit=Credit(*data["credit"]) if data["credit"] else None,
     )

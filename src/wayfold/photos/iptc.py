@@ -1,4 +1,4 @@
-"""IPTC-IIM records: the caption and the date of creation, in the right character set."""
+"""IPTC-IIM records: caption, date of creation, maker and rights, in the right character set."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from wayfold.photos.moments import parse_iptc_time
 
 # Record and data set numbers of IIM 4.2.
 _CHARSET, _DATE, _TIME, _CAPTION = (1, 90), (2, 55), (2, 60), (2, 120)
+_BY_LINE, _COPYRIGHT = (2, 80), (2, 116)
 _UTF8 = b"\x1b%G"  # ISO 2022 escape that announces UTF-8
 
 
@@ -20,14 +21,19 @@ class IptcData:
 
     caption: str | None = None
     taken: CaptureTime | None = None
+    by_line: str = ""
+    copyright: str = ""
 
 
 def read_iptc(records: Mapping[tuple[int, int], Any]) -> IptcData:
-    """Give caption and date of IPTC records as Pillow lists them."""
+    """Give what of IPTC records is of use here, as Pillow lists them."""
     announced = _UTF8 in _first(records, _CHARSET)
-    caption = _decode(_first(records, _CAPTION), announced).strip(" \0\r\n\t")
+    caption, by_line, rights = (
+        _decode(_first(records, key), announced).strip(" \0\r\n\t")
+        for key in (_CAPTION, _BY_LINE, _COPYRIGHT)
+    )
     date, time = (_first(records, key).decode("latin-1") for key in (_DATE, _TIME))
-    return IptcData(caption or None, parse_iptc_time(date, time))
+    return IptcData(caption or None, parse_iptc_time(date, time), by_line, rights)
 
 
 def _first(records: Mapping[tuple[int, int], Any], key: tuple[int, int]) -> bytes:

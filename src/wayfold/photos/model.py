@@ -45,6 +45,14 @@ class Camera:
 
 
 @dataclass(frozen=True, slots=True)
+class Credit:
+    """Who made a picture, and the notice of rights in it, as its file says."""
+
+    creator: str = ""
+    rights: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Photo:
     """One photograph, however many copies of its file lie about.
 
@@ -69,6 +77,7 @@ class Photo:
     rating: int | None = None
     caption: str | None = None
     gps_utc: datetime | None = None
+    credit: Credit | None = None
     look: Look | None = None
     """What was measured of the picture itself, once it was looked at."""
 

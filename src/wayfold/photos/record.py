@@ -62,6 +62,7 @@ def make_photo(
             rating=facts.rating,
             caption=facts.caption,
             gps_utc=facts.gps_utc,
+            credit=facts.credit,
         ),
         findings,
     )

@@ -34,6 +34,8 @@ class XmpData:
     created: CaptureTime | None = None
     place: LonLat | None = None
     serial: str = ""
+    creator: str = ""
+    rights: str = ""
 
 
 def parse_xmp(packet: bytes | str) -> XmpData:
@@ -43,6 +45,8 @@ def parse_xmp(packet: bytes | str) -> XmpData:
         return XmpData()
     found: dict[str, str] = {}
     caption: str | None = None
+    creators: list[str] = []
+    rights = ""
     # A property is an attribute or a child of an rdf:Description; both forms mean the same.
     for description in root.iter(f"{_RDF}Description"):
         for name, value in description.attrib.items():
@@ -50,6 +54,10 @@ def parse_xmp(packet: bytes | str) -> XmpData:
         for child in description:
             if child.tag == f"{_DC}description":
                 caption = caption or _pick_language(child)
+            elif child.tag == f"{_DC}creator":
+                creators = creators or _list_texts(child)
+            elif child.tag == f"{_DC}rights":
+                rights = rights or _pick_language(child) or ""
             elif child.text and child.text.strip():
                 found.setdefault(child.tag, child.text.strip())
     return XmpData(
@@ -60,6 +68,8 @@ def parse_xmp(packet: bytes | str) -> XmpData:
         created=parse_xmp_time(found.get(f"{_XMP}CreateDate", "")),
         place=_place(found.get(f"{_EXIF}GPSLatitude", ""), found.get(f"{_EXIF}GPSLongitude", "")),
         serial=found.get(f"{_AUX}SerialNumber", ""),
+        creator=", ".join(creators) or found.get(f"{_DC}creator", ""),
+        rights=rights or found.get(f"{_DC}rights", ""),
     )
 
 
@@ -85,6 +95,12 @@ def _pick_language(element: ElementTree.Element) -> str | None:
     texts = [li.text.strip() for li in items if li.text and li.text.strip()]
     plain = (element.text or "").strip()
     return texts[0] if texts else plain or None
+
+
+def _list_texts(element: ElementTree.Element) -> list[str]:
+    """Give the texts of an ordered list, or the element's own."""
+    texts = [li.text.strip() for li in element.iter(f"{_RDF}li") if li.text and li.text.strip()]
+    return texts or [text for text in [(element.text or "").strip()] if text]
 
 
 def _rating(text: str) -> int | None:

@@ -33,6 +33,7 @@ def book_from_tables(
         title=about.title,
         subtitle=about.subtitle,
         author=about.author,
+        finished=about.finished,
         language=about.language,
         trim=Size(file.page.width_mm, file.page.height_mm),
         bleed=file.page.bleed_mm,

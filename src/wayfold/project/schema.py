@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
@@ -61,6 +62,7 @@ class BookTable(Table):
     title: str = Field(min_length=1)
     subtitle: str = ""
     author: str = ""
+    finished: date | None = None
     language: str = Field(_BOOK.language, pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$")
     openers_on: Literal["recto", "any"] = "recto"
     photographs: list[str] = list(_BOOK.photographs)

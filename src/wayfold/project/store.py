@@ -118,6 +118,8 @@ def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
     about = tomlkit.table()
     for key in ("title", "subtitle", "author", "language", "openers_on"):
         about[key] = getattr(book, key)
+    if book.finished:
+        about["finished"] = book.finished
     about["photographs"] = [_portable(folder, Path(p)) for p in book.photographs]
     document["book"] = about
     paper = tomlkit.table()

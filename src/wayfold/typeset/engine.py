@@ -10,7 +10,7 @@ from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.drawing.items import Drawing, Picture, Text
 from wayfold.drawing.text import Paragraph, Run, TextBlock, TextMeasurer
 from wayfold.typeset.encode import Encoder
-from wayfold.typeset.fonts import FontLibrary
+from wayfold.typeset.fonts import FontLibrary, read_licence
 from wayfold.typeset.frames import fill_frames
 from wayfold.typeset.glyphs import find_missing_glyphs
 from wayfold.typeset.hyphens import find_unhyphenated
@@ -47,6 +47,10 @@ class Typesetter(TextMeasurer):
     def fonts(self) -> FontLibrary:
         """The fonts that it sets with."""
         return self._fonts
+
+    def read_licences(self) -> dict[str, str]:
+        """Give the licence of each font family, "" where its files name none."""
+        return {face.family: read_licence(face.path) for face in self._fonts.faces}
 
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block, set to its width: all in one compilation."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
@@ -129,6 +130,20 @@ def read_coverage(path: Path) -> frozenset[int]:
         # Which glyph it is does not matter, and reading their names takes most of the time.
         font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
         return frozenset(font.getBestCmap() or {})
+
+
+@cache
+def read_licence(path: Path) -> str:
+    """Give the name of the licence a font file says it is under; "" where it says none known here.
+
+    It stands in the table ``name`` (OpenType: name ID 13, License Description).
+    """
+    from fontTools.ttLib import TTFont
+
+    with TTFont(path, lazy=True) as font:
+        said = font["name"].getDebugName(13) or ""
+    found = re.search(r"(SIL Open Font|Apache) Licen[sc]e,? Version (\d[\d.]*\d)", said, re.I)
+    return f"{found[1]} License {found[2]}" if found else ""
 
 
 @cache

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph
+from wayfold.photos.model import Credit
 from wayfold.story.model import Story
+from wayfold.words.colophon import list_credits
 from wayfold.words.terms import knows_language, split_primary
+from wayfold.words.texts import COLOPHON
 
 RIGHT_TO_LEFT = frozenset(
     [
@@ -41,9 +44,15 @@ RIGHT_TO_LEFT = frozenset(
 
 
 def judge_words(
-    book: Book, story: Story, texts: Mapping[str, tuple[Paragraph, ...]]
+    book: Book,
+    story: Story,
+    texts: Mapping[str, tuple[Paragraph, ...]],
+    credits: Iterable[Credit],
 ) -> tuple[Finding, ...]:
-    """Say what of the book's language Wayfold does not know, and which texts no page shows."""
+    """Say what of the book's language Wayfold does not know, and which texts no page shows.
+
+    ``credits`` are those of the pictures shown; a colophon of the person's own should have them.
+    """
     findings = []
     if split_primary(book.language) in RIGHT_TO_LEFT:
         findings.append(
@@ -83,7 +92,30 @@ def judge_words(
         for key in texts
         if key not in used and key not in placed
     )
+    findings += _find_unnamed(book, texts, credits)
     return tuple(findings)
+
+
+def _find_unnamed(
+    book: Book, texts: Mapping[str, tuple[Paragraph, ...]], credits: Iterable[Credit]
+) -> list[Finding]:
+    """Give a finding for those who made pictures and are named nowhere."""
+    if COLOPHON not in texts:
+        return []
+    told = " ".join(p.plain for paragraphs in texts.values() for p in paragraphs)
+    told = " ".join(f"{told} {book.author}".casefold().split())
+    unnamed = [name for name in list_credits(book, credits) if name.casefold() not in told]
+    if not unnamed:
+        return []
+    return [
+        Finding(
+            "words.credit",
+            Severity.NOTE,
+            "texts/colophon.md",
+            f"The pictures’ files name {'; '.join(unnamed)}, and the book nowhere does.",
+            "Name them in the colophon, or take the file away: the book then writes its own.",
+        )
+    ]
 
 
 def _is_day(key: str) -> bool:

@@ -24,9 +24,14 @@ class Term(enum.StrEnum):
     OVERLEAF = "overleaf"
     PRECEDING = "preceding pages"
     TEXT_AND_PHOTOGRAPHS = "text and photographs"
+    TEXT = "text"
+    PHOTOGRAPHS = "photographs"
     SET_IN = "set in"
     PRINTED_ON = "printed on"
+    LEAVES_ON = "leaves on"
+    PRINTER = "printer"
     BOUND = "bound"
+    FINISHED = "finished"
 
 
 _EN = {
@@ -46,9 +51,14 @@ _EN = {
     Term.OVERLEAF: "Overleaf",
     Term.PRECEDING: "Preceding pages",
     Term.TEXT_AND_PHOTOGRAPHS: "Text and photographs: {names}.",
+    Term.TEXT: "Text: {names}.",
+    Term.PHOTOGRAPHS: "Photographs: {names}.",
     Term.SET_IN: "Set in {fonts}.",
     Term.PRINTED_ON: "Printed on {paper}.",
+    Term.LEAVES_ON: "Translucent leaves: {paper}.",
+    Term.PRINTER: "Printer: {printer}.",
     Term.BOUND: "Folded, sewn and cased in by hand.",
+    Term.FINISHED: "Finished on {date}.",
 }
 _DE = {
     Term.CONTENTS: "Inhalt",
@@ -67,9 +77,14 @@ _DE = {
     Term.OVERLEAF: "Umseitig",
     Term.PRECEDING: "Vorige Doppelseite",
     Term.TEXT_AND_PHOTOGRAPHS: "Text und Fotografien: {names}.",
+    Term.TEXT: "Text: {names}.",
+    Term.PHOTOGRAPHS: "Fotografien: {names}.",
     Term.SET_IN: "Gesetzt aus der {fonts}.",
     Term.PRINTED_ON: "Gedruckt auf {paper}.",
+    Term.LEAVES_ON: "Transparente Zwischenblätter: {paper}.",
+    Term.PRINTER: "Drucker: {printer}.",
     Term.BOUND: "Von Hand gefalzt, geheftet und in die Decke gehängt.",
+    Term.FINISHED: "Fertiggestellt am {date}.",
 }
 _FR = {
     Term.CONTENTS: "Sommaire",
@@ -88,9 +103,14 @@ _FR = {
     Term.OVERLEAF: "Au verso",
     Term.PRECEDING: "Double page précédente",
     Term.TEXT_AND_PHOTOGRAPHS: "Texte et photographies\N{NO-BREAK SPACE}: {names}.",
+    Term.TEXT: "Texte\N{NO-BREAK SPACE}: {names}.",
+    Term.PHOTOGRAPHS: "Photographies\N{NO-BREAK SPACE}: {names}.",
     Term.SET_IN: "Composé en {fonts}.",
     Term.PRINTED_ON: "Imprimé sur {paper}.",
+    Term.LEAVES_ON: "Feuillets translucides\N{NO-BREAK SPACE}: {paper}.",
+    Term.PRINTER: "Imprimante\N{NO-BREAK SPACE}: {printer}.",
     Term.BOUND: "Plié, cousu et emboîté à la main.",
+    Term.FINISHED: "Achevé le {date}.",
 }
 _IT = {
     Term.CONTENTS: "Indice",
@@ -109,9 +129,14 @@ _IT = {
     Term.OVERLEAF: "A tergo",
     Term.PRECEDING: "Pagine precedenti",
     Term.TEXT_AND_PHOTOGRAPHS: "Testo e fotografie: {names}.",
+    Term.TEXT: "Testo: {names}.",
+    Term.PHOTOGRAPHS: "Fotografie: {names}.",
     Term.SET_IN: "Composto in {fonts}.",
     Term.PRINTED_ON: "Stampato su {paper}.",
+    Term.LEAVES_ON: "Fogli traslucidi: {paper}.",
+    Term.PRINTER: "Stampante: {printer}.",
     Term.BOUND: "Piegato, cucito e incassato a mano.",
+    Term.FINISHED: "Finito il {date}.",
 }
 _ES = {
     Term.CONTENTS: "Índice",
@@ -130,9 +155,14 @@ _ES = {
     Term.OVERLEAF: "Al dorso",
     Term.PRECEDING: "Páginas anteriores",
     Term.TEXT_AND_PHOTOGRAPHS: "Texto y fotografías: {names}.",
+    Term.TEXT: "Texto: {names}.",
+    Term.PHOTOGRAPHS: "Fotografías: {names}.",
     Term.SET_IN: "Compuesto en {fonts}.",
     Term.PRINTED_ON: "Impreso en {paper}.",
+    Term.LEAVES_ON: "Hojas translúcidas: {paper}.",
+    Term.PRINTER: "Impresora: {printer}.",
     Term.BOUND: "Plegado, cosido y encuadernado a mano.",
+    Term.FINISHED: "Terminado el {date}.",
 }
 _ORDINALS = {
     "en": (

@@ -14,6 +14,7 @@ from wayfold.plan.model import Plan
 from wayfold.story.model import BlockKind, Chapter, Story
 from wayfold.trip.journey.model import Journey
 from wayfold.words.accent import darken_accent
+from wayfold.words.colophon import list_families, write_colophon
 from wayfold.words.contents import write_contents
 from wayfold.words.dates import write_date, write_dates
 from wayfold.words.itinerary import write_itinerary
@@ -24,7 +25,6 @@ from wayfold.words.notes import refuse_calls
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 from wayfold.words.styles import (
     style_caption,
-    style_colophon,
     style_day_line,
     style_running_head,
     style_subtitle,
@@ -45,17 +45,18 @@ def write_words(
     plan: Plan,
     photos: Mapping[str, Photo],
     journey: Journey | None = None,
+    licences: Mapping[str, str] | None = None,
 ) -> Words:
     """Give all texts of the book by the keys that ``Words`` names. Raises UserError as texts do.
 
-    Days are numbered from the first of the ``journey``, or else of the story.
+    Days are numbered from the first of the ``journey``, or else of the story. ``licences`` are
+    those of font families, for the colophon.
     """
     texts = style_texts(book)
     words: dict[str, tuple[Paragraph, ...]] = {
         **_write_titles(book),
         **{key: texts[key] for key in (FOREWORD, CLOSING) if key in texts},
         "contents": write_contents(book, story, plan),
-        COLOPHON: texts.get(COLOPHON) or _write_colophon(book),
     }
     for index, chapter in enumerate(story.chapters):
         words[f"opener:{index}"] = write_opener(book, chapter)
@@ -70,12 +71,22 @@ def write_words(
             words[f"caption:{photo}"] = _write_caption(book, photo, photos)
     words.update(_write_day_lines(book, story, journey))
     words.update(write_leaves(book, story, plan, words))
+    shown = (photos[p] for block in story.blocks for p in block.photos if p in photos)
+    credits = [photo.credit for photo in shown if photo.credit]
+    with_maps = any(b.kind in (BlockKind.OVERVIEW, BlockKind.MAP) for b in story.blocks)
+    words[COLOPHON] = texts.get(COLOPHON) or write_colophon(
+        book,
+        list_families(book, words, with_maps=with_maps),
+        licences or {},
+        credits,
+        with_leaves=bool(plan.interleaves),
+    )
     written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
     has_table = any(block.kind is BlockKind.ITINERARY for block in story.blocks)
     itinerary = None
     if journey and has_table:
         itinerary = write_itinerary(book, journey, _find_days(journey, story, plan))
-    return Words(written, judge_words(book, story, texts), itinerary)
+    return Words(written, judge_words(book, story, texts, credits), itinerary)
 
 
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
@@ -171,17 +182,3 @@ def _write_day_lines(
             Paragraph((Run(told),), style),
         )
     return words
-
-
-def _write_colophon(book: Book) -> tuple[Paragraph, ...]:
-    paper = f"{book.paper.name}, {book.paper.grammage_gsm:g}\N{NO-BREAK SPACE}g/m²"
-    fonts = " & ".join((book.style.serif, book.style.sans))
-    lines = [
-        say(Term.SET_IN, book.language).format(fonts=fonts),
-        say(Term.PRINTED_ON, book.language).format(paper=paper),
-        say(Term.BOUND, book.language),
-    ]
-    if book.author.strip():
-        names = _plain(book, book.author)
-        lines.insert(0, say(Term.TEXT_AND_PHOTOGRAPHS, book.language).format(names=names))
-    return tuple(Paragraph((Run(line),), style_colophon(book)) for line in lines)
