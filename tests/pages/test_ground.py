@@ -104,3 +104,11 @@ def test_the_eye_goes_to_faces_before_all_and_nowhere_on_paper() -> None:
     assert ground.watch_at(Point(205, 50)) == 0.0
     assert ground.watch(Rect(110, 10, 80, 80)) == pytest.approx(4.0)
     assert read_ground(None, {}).watch(BOX) == 0.0
+
+
+def test_a_box_lies_in_a_picture_or_beside_it_or_across_its_edge() -> None:
+    frame = PictureFrame(Rect(-3, -3, 216, 150), "p", clip=Rect(0, 0, 210, 140))
+    ground = read_ground(PageLayout(7, "any", (frame,)), {})
+    assert not ground.is_crossed(Rect(20, 20, 80, 30))
+    assert not ground.is_crossed(Rect(20, 150, 80, 30))
+    assert ground.is_crossed(Rect(20, 130, 80, 30))

@@ -141,7 +141,8 @@ PAGE = Rect(20, 22, 168, 247)
 
 
 def place(page: Ground, words: Rect = WORDS) -> tuple[Placed, float]:
-    return place_country(draw, page, SHEET, PAGE, words)
+    found = place_country(draw, page, SHEET, PAGE, words)
+    return found.placed, found.least
 
 
 def test_a_map_on_a_light_page_takes_all_the_room() -> None:

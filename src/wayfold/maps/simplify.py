@@ -36,8 +36,9 @@ class Plainness:
 TINTS = Plainness(triangle=0.22, inlet=0.0, island=0.3)
 """For tinted land: 0.05 mm², and islands down to 0.55 mm by 0.55 mm: about the smallest that shows
 (Z. Li & S. Openshaw, 1992: 0.6-0.7 mm across; from memory), so that none looks like dirt."""
-LINES = Plainness(triangle=0.45, inlet=0.9, island=0.7)
-"""For outlines, whose two sides must not run together where a fjord is narrow."""
+LINES = Plainness(triangle=0.45, inlet=0.9, island=2.0)
+"""For outlines, whose two sides must not run together where a fjord is narrow; smaller rings than
+1.4 mm across look like dirt, or like the mark of a place."""
 _SMALL_MM2 = 4.0
 """Islands below this keep more of their corners, for they have few."""
 _SMALL_TOLERANCE_MM = 0.06

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.book.see_through import Sheet
@@ -25,45 +26,49 @@ SIZE = 0.3
 """What the largest map gains against none."""
 WATCHED = 0.3
 """What a map loses whose marks lie where the eye goes as much as to the mean of the picture."""
+UNREAD = 2.0
+"""What a map loses that cannot be read."""
 EVERY = 3
 """Of a map's marks each so-manieth is asked for that."""
 
-_Tried = tuple[float, float, Drawing, Rect]
-"""A map in a room: what it is worth, its worst mark, its drawing, and the room."""
+
+@dataclass(frozen=True, slots=True)
+class PlacedMap:
+    """A map in its place, what that is worth, and its worst mark's contrast against its need."""
+
+    placed: Placed
+    worth: float
+    least: float
 
 
 def place_country(
     draw: Callable[[Size], Drawing], ground: Ground, sheet: Sheet, page: Rect, words: Rect
-) -> tuple[Placed, float]:
-    """Give the map on ``page`` beside ``words``, and its worst mark's contrast against its need.
+) -> PlacedMap:
+    """Give the map on ``page`` beside ``words``.
 
     It is drawn in several sizes, each moved over the page. Of the places where its names and lines
     stand out enough, one is taken that is large, near the middle of the room beside the words, and
     off what the eye goes to; where there is none, the one that comes nearest.
     """
     largest = _find_room(page, words)
-    able: list[_Tried] = []
-    failing: list[_Tried] = []
+    able: list[PlacedMap] = []
+    failing: list[PlacedMap] = []
     for scale in SCALES:
         size = Size(round(largest.width * scale, 2), round(largest.height * scale, 2))
         drawing = draw(size)
         marks = tuple(list_marks(drawing.items))
         for room in _list_rooms(page, size):
-            floor = 1.0 if able else failing[-1][0] if failing else -math.inf
-            found = _judge(marks, room, ground, sheet, words, floor)
-            if found >= 1.0:
+            floor = 1.0 if able else failing[-1].least if failing else -math.inf
+            least = _judge(marks, room, ground, sheet, words, floor)
+            placed = Placed(drawing, Affine.shift(room.x, room.y), room)
+            if least >= 1.0:
                 off = math.dist(_middle(room), _middle(largest))
-                worth = SIZE * scale + min(found, COMFORT) - AWAY * off / page.height
+                worth = SIZE * scale + min(least, COMFORT) - AWAY * off / page.height
                 worth -= WATCHED * _watch(marks, room, ground)
-                able.append((worth, found, drawing, room))
-            elif found > floor:
-                failing.append((found, found, drawing, room))
-    _, found, drawing, room = max(able or failing, key=_worth)
-    return Placed(drawing, Affine.shift(room.x, room.y), room), found
-
-
-def _worth(tried: _Tried) -> float:
-    return tried[0]
+                able.append(PlacedMap(placed, worth, least))
+            elif least > floor:
+                failing.append(PlacedMap(placed, least - UNREAD, least))
+    return max(able or failing, key=lambda tried: tried.worth)
 
 
 def _middle(room: Rect) -> tuple[float, float]:

@@ -19,6 +19,7 @@ BUSY = 0.8
 """What unevenness of the ground takes, against its lightness."""
 OVER_TYPE = 4.0
 """What lying wholly over other words takes."""
+CROSSED = 0.999
 FACE = 30.0
 """How much more than anything else in a picture the eye goes to a face."""
 
@@ -48,6 +49,12 @@ class Ground:
         round_box = box.grown(AROUND)
         under = sum(o.area for t in self.texts if (o := t.overlap(round_box)))
         return under / round_box.area
+
+    def is_crossed(self, box: Rect) -> bool:
+        """Whether the edge of a picture runs through a box."""
+        shown = [f.box if f.clip is None else f.box.overlap(f.clip) for f in self.pictures]
+        under = [part.overlap(box) for part in shown if part is not None]
+        return any(part is not None and part.area < CROSSED * box.area for part in under)
 
     def watch(self, box: Rect) -> float:
         """Give how much the eye goes to what lies under a box.

@@ -200,7 +200,7 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
     places = rank_places(over, paragraphs, desk.measure, width, wish)
     mapped = desk.story.chapters[block.chapter].mapped if block.chapter is not None else None
     if not (mapped and block.kind is BlockKind.OPENER and desk.draw_country):
-        yield Text(places[0], paragraphs, key)
+        yield Text(places[0][1], paragraphs, key)
         return
     draw = partial(desk.draw_country, mapped)
     box, drawn = _place_both(draw, over, places[:TRIES])
@@ -209,16 +209,14 @@ def _draw_wanted(desk: _Desk, page: int) -> Iterator[Item]:
 
 
 def _place_both(
-    draw: Callable[[Size], Drawing], over: Over, places: Sequence[Rect]
+    draw: Callable[[Size], Drawing], over: Over, places: Sequence[tuple[float, Rect]]
 ) -> tuple[Rect, Placed]:
-    """Give the first of the words' places beside which the map is read too, else the best."""
-    tried = []
+    """Give the place of the words, and the map beside them, that together are worth most."""
     page = over.grid.picture_area(over.recto)
-    for box in places:
-        placed, worth = place_country(draw, over.ground, over.sheet, page, box)
-        tried.append((worth, box, placed))
-        if worth >= 1.0:
-            break
+    tried = []
+    for worth, box in places:
+        drawn = place_country(draw, over.ground, over.sheet, page, box)
+        tried.append((worth + drawn.worth, box, drawn.placed))
     _, box, placed = max(tried, key=lambda t: t[0])
     return box, placed
 
@@ -235,7 +233,7 @@ def _draw_echo(desk: _Desk, after: int, page: int) -> Iterator[Item]:
     wish = MOTIF_LINE * desk.grid.trim.height
     over = desk.lay_over(page)
     width = desk.grid.caption_measure
-    box = rank_places(over, paragraphs, desk.measure, width, wish, RULE_AIR)[0]
+    box = rank_places(over, paragraphs, desk.measure, width, wish, RULE_AIR)[0][1]
     line = Contour((Point(box.x, box.y), Point(box.x + RULE_LENGTH, box.y)))
     yield Shape((line,), stroke=Stroke(desk.book.style.ink, RULE))
     text = Rect(box.x, box.y + RULE_AIR, box.width, box.height - RULE_AIR)

@@ -21,8 +21,13 @@ THROUGH = 0.3
 """What a place loses whose words, once the leaf is turned, show mirrored through it over others."""
 ASIDE = 0.3
 """A page's width beside the text margin, as a part of a page's height above or below."""
-UNREAD, HARDER = 2.0, 5.0
-"""What a place loses whose words cannot be read; more, the more contrast they lack."""
+UNREAD = 2.0
+"""What a place loses whose words cannot be read."""
+EASY, HARDER = 1.3, 2.0
+"""Contrast against what is needed from which words are read with ease (4.5 becomes 5.9: paper is
+no screen, and 5.5 to 6 is a sound aim; common practice), and what a place loses for lack of it."""
+CROSSED = 0.5
+"""What a place loses through which a picture's edge runs."""
 WATCHED = 0.1
 """What a place loses that the eye goes to as much as to the mean of the picture."""
 APART = 25.0
@@ -50,19 +55,19 @@ def rank_places(
     width: float,
     wish: float,
     above: float = 0.0,
-) -> list[Rect]:
-    """Give the boxes for words at most ``width`` mm wide, the best first, well apart.
+) -> list[tuple[float, Rect]]:
+    """Give the boxes for words at most ``width`` mm wide and their worth, the best first, apart.
 
     ``wish`` is the height (mm) where they are looked for first; ``above`` is room (mm) that
     something over the words takes.
     """
-    kept: list[Rect] = []
+    kept: list[tuple[float, Rect]] = []
     places = sorted(
         _list_places(over, paragraphs, measure, width, wish, above), key=lambda p: -p[0]
     )
-    for _, box in places:
-        if all(abs(box.x - k.x) + abs(box.y - k.y) >= APART for k in kept):
-            kept.append(box)
+    for worth, box in places:
+        if all(abs(box.x - k.x) + abs(box.y - k.y) >= APART for _, k in kept):
+            kept.append((worth, box))
     return kept
 
 
@@ -81,7 +86,7 @@ def _list_places(
     across = [x for x in columns if x + min(set_width, width) <= pictures.right] or columns[:1]
     widths = [min(width, pictures.right - x) for x in across]
     heights = [height + above for height in measure(paragraphs, widths)]
-    head, foot = grid.picture_margins.head, trim.height - grid.picture_margins.foot / 2
+    head, foot = grid.picture_margins.head, trim.height - grid.picture_margins.foot
     for x, room, height in zip(across, widths, heights, strict=True):
         lowest = max(head, foot - height)
         down = [min(max(wish, head), lowest)]
@@ -93,9 +98,9 @@ def _list_places(
             worth = over.ground.judge(inked) - AWAY * away
             worth -= THROUGH * over.facing.share_type(mirrored)
             worth -= WATCHED * over.ground.watch(inked)
+            worth -= CROSSED if over.ground.is_crossed(inked) else 0.0
             text = Text(Rect(x, y + above, room, height - above), paragraphs, "")
             verdicts = judge_items((text,), over.ground, over.sheet)
             least = min((v.margin for v in verdicts), default=1.0)
-            if least < 1.0:
-                worth -= UNREAD + HARDER * (1.0 - least)
+            worth -= HARDER * max(0.0, EASY - least) + (UNREAD if least < 1.0 else 0.0)
             yield worth, Rect(x, y, room, height)
