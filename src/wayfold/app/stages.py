@@ -24,6 +24,7 @@ from wayfold.case.lettering import CREAM, size_ornament
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
+from wayfold.layout.account import count_account_pages
 from wayfold.layout.arrange import LaidBlocks, finish_pages, lay_blocks
 from wayfold.layout.model import BookLayout
 from wayfold.layout.tables import count_itinerary_pages
@@ -167,6 +168,7 @@ def derive_story(
     if COLOPHON not in texts:
         texts[COLOPHON] = draft_colophon(book, [p.credit for p in catalogue.photos if p.credit])
     text_pages = dict(count_text_pages(texts, book, measurer))
+    text_pages |= count_account_pages(texts, book, measurer)
     if wants_itinerary(book, journey):
         itinerary = write_itinerary(book, journey)
         text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)

@@ -35,7 +35,8 @@ class PhotoChoice:
 
     ``caption`` None means the one in the file's own metadata; ``crop`` is in fractions of the
     upright picture. ``alone`` asks for a page of its own; ``interleaf`` for that and for a
-    translucent leaf over it, which then carries the caption.
+    translucent leaf over it, which then carries the caption. ``text`` is the key of a text that
+    stands on the picture's page; pictures that name the same text share the page.
     """
 
     pick: Pick = Pick.OPEN
@@ -43,6 +44,7 @@ class PhotoChoice:
     crop: Rect | None = None
     alone: bool = False
     interleaf: bool = False
+    text: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,7 @@ def _list_texts(subject: Subject) -> Iterator[Writing]:
         return
     keys = {FOREWORD: FOREWORD, CLOSING: CLOSING, COLOPHON: COLOPHON}
     for block in subject.story.blocks if subject.story else ():
-        if block.kind is BlockKind.TEXT and block.text:
+        if block.kind in (BlockKind.TEXT, BlockKind.ACCOUNT) and block.text:
             keys[f"text:{block.id}"] = block.text
     for key, name in keys.items():
         if name not in subject.book.texts:

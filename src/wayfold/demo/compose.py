@@ -36,6 +36,7 @@ def compose_demo_book(gathered: Gathered, copies: Copies) -> DemoBook:
     credited = {copies.paths[s.key]: s.credit for s in shots if s.kept}
     texts = {chapter.text: read_text(chapter.text) for chapter in journey.chapters}
     texts |= {key: read_text(key) for key in _FRONT_AND_BACK}
+    texts |= {shot.text: read_text(shot.text) for shot in shots if shot.text}
     texts["colophon"] = read_text("colophon").format(
         about_pictures=_tell_about_pictures(gathered),
         credits=list_credits(credited),
@@ -109,6 +110,7 @@ def _choose(shot: Shot) -> PhotoChoice:
         alone=shot.alone,
         crop=shot.shown,
         interleaf=shot.veiled,
+        text=shot.text,
     )
 
 

@@ -62,7 +62,8 @@ class Shot:
     says whether the fold of a book may run down its middle; ``bleeds`` whether it stands being
     cut to a whole page. ``stored_as`` is the EXIF orientation its pixels are stored in.
     ``opens`` says that it lies behind the title of its chapter, under a translucent leaf;
-    ``veiled`` that such a leaf over it bears its caption; ``shown`` what the book shows of it.
+    ``veiled`` that such a leaf over it bears its caption; ``shown`` what the book shows of it;
+    ``text`` names the text that stands with it.
     """
 
     key: str
@@ -90,6 +91,7 @@ class Shot:
     opens: bool = False
     veiled: bool = False
     shown: Rect | None = None
+    text: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from wayfold.layout.account import lay_account
 from wayfold.layout.bled import lay_under_leaf
 from wayfold.layout.maps import lay_map
 from wayfold.layout.matter import Laid, Matter
@@ -36,6 +37,7 @@ FIXED: Mapping[BlockKind, Callable[[Matter], Laid]] = {
     BlockKind.CLOSING: lay_matter_text,
     BlockKind.OPENER: _lay_opening,
     BlockKind.TEXT: lay_chapter_text,
+    BlockKind.ACCOUNT: lay_account,
     BlockKind.COLOPHON: lay_colophon,
 }
 """The other kinds are pictures and are laid by the families."""

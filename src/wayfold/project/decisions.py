@@ -94,6 +94,7 @@ def _choice(table: PhotoTable) -> PhotoChoice:
         crop=Rect(*table.crop) if table.crop else None,
         alone=table.alone,
         interleaf=table.interleaf,
+        text=table.text,
     )
 
 

@@ -243,6 +243,7 @@ class PhotoTable(Table):
     caption: str | None = None
     alone: bool = False
     interleaf: bool = False
+    text: str | None = None
     crop: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
     """left, top, width, height in fractions of the upright picture"""
 

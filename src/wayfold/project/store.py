@@ -165,6 +165,7 @@ def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> Non
                 "caption": choice.caption,
                 "crop": _crop_parts(choice.crop),
                 "alone": choice.alone or None,
+                "text": choice.text,
                 "interleaf": choice.interleaf or None,
             }
             for photo, choice in choices.items()

@@ -77,7 +77,9 @@ def _list_entries(trip: Trip, book: Book, photos: Mapping[str, Photo]) -> list[E
 def _make_entry(moment: Moment, book: Book, photo: Photo, event: int | None) -> Entry:
     size = _shown_size(book, photo)
     rating = min(max(photo.rating or 0, 0), 5)
-    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating, event=event)
+    named = book.choice(photo.id).text
+    text = named if named and book.texts.get(named, "").strip() else None
+    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating, event=event, text=text)
 
 
 def _shown_size(book: Book, photo: Photo) -> Size:
@@ -204,7 +206,9 @@ def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
         if i not in apart and entries[i].aspect < 1.0 and entries[i].rating >= PORTRAIT_RATING
     ]
     apart.update(spread_evenly(upright, max(1, len(entries) // RATED_SHARE)))
+    told = {i for i in free if entries[i].text}
     roles = dict.fromkeys(wide, Role.PANORAMA) | dict.fromkeys(apart, Role.ALONE)
+    roles |= dict.fromkeys(told, Role.ACCOUNT)
     alone = [replace(e, role=roles.get(i, e.role)) for i, e in enumerate(entries)]
     return [
         replace(e, interleaf=e.role is Role.ALONE and book.choice(e.photo).interleaf) for e in alone

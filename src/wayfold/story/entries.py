@@ -15,6 +15,8 @@ class Role(enum.Enum):
     """Across two facing pages."""
     ALONE = enum.auto()
     """A page to itself."""
+    ACCOUNT = enum.auto()
+    """With its text, and the others that name the same text."""
     PANORAMA = enum.auto()
     """With the panoramas next to it, else by itself."""
     TOGETHER = enum.auto()
@@ -41,6 +43,8 @@ class Entry:
     event: int | None = None
     scene: int | None = None
     """The scene that it shows with others as it went on, by number."""
+    text: str | None = None
+    """The text that stands with it, if there is one of that name."""
 
     @property
     def day(self) -> date | None:

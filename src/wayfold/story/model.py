@@ -26,6 +26,8 @@ class BlockKind(enum.StrEnum):
     """The map of a chapter's town, with its numbered places."""
     TEXT = "text"
     """The chapter's story; may run over several pages."""
+    ACCOUNT = "account"
+    """A text and the pictures it tells of: a hotel, a meal, a person met."""
     HERO = "hero"
     """One picture across two facing pages."""
     SINGLE = "single"

@@ -16,6 +16,8 @@ STRAY_SECONDS = 48 * 3600
 """Farther away in time, the others are no company for a picture left alone."""
 UNRATED_HERO = 4
 """The importance of a hero the person named but did not rate."""
+BESIDE = "beside:"
+"""Before a text's key: the pages it takes with its pictures."""
 PANORAMAS = 3
 """So many panoramas share a page at most."""
 SCENE_LEAST, SCENE_MOST = 3, 7
@@ -40,13 +42,17 @@ class _Piece:
         return self.entries[0].day
 
 
-def make_picture_blocks(entries: Sequence[Entry], chapter: int) -> list[Block]:
+def make_picture_blocks(
+    entries: Sequence[Entry], chapter: int, text_pages: Mapping[str, int] | None = None
+) -> list[Block]:
     """Give the blocks of a chapter's pictures in order of time, every picture once.
 
     A picture left alone joins the nearest others, of its day before those of another, stepping
     over at most one hero or page of its own, unless two heroes would then follow each other.
-    The first block that begins with a picture of a day carries its date.
+    The first block that begins with a picture of a day carries its date. Pictures of one text come
+    together at the first of them; ``text_pages`` says how many pages they take with it.
     """
+    entries = _gather_accounts(entries)
     pieces = [
         _Piece(role, tuple(run))
         for _, of_day in groupby(entries, key=lambda e: e.day)
@@ -56,11 +62,23 @@ def make_picture_blocks(entries: Sequence[Entry], chapter: int) -> list[Block]:
     told: set[date] = set()
     days = {e.photo: e.day for e in entries}
     for piece in _join_strays(pieces):
-        for block in _make_blocks(piece, chapter):
+        for block in _make_blocks(piece, chapter, text_pages or {}):
             day = days[block.photos[0]]
             blocks.append(block if day is None or day in told else replace(block, day=day))
             told.update({day} if day else ())
     return _offer_swaps(blocks, days)
+
+
+def _gather_accounts(entries: Sequence[Entry]) -> list[Entry]:
+    """Give the entries with those of one text next to the first of them, and of its day."""
+    gathered: list[Entry] = []
+    for entry in entries:
+        if entry.role is not Role.ACCOUNT:
+            gathered.append(entry)
+        elif all(e.text != entry.text for e in gathered):
+            others = [e for e in entries if e.text == entry.text and e.role is Role.ACCOUNT]
+            gathered += [replace(e, local=entry.local) for e in others]
+    return gathered
 
 
 def _offer_swaps(blocks: Sequence[Block], days: Mapping[str, date | None]) -> list[Block]:
@@ -92,6 +110,8 @@ def _cut_by_role(entries: Sequence[Entry]) -> list[tuple[Role, list[Entry]]]:
 def _goes_on(run: Sequence[Entry], entry: Entry) -> bool:
     if entry.role is Role.TOGETHER:
         return True
+    if entry.role is Role.ACCOUNT:
+        return entry.text == run[0].text
     return entry.role is Role.PANORAMA and len(run) < PANORAMAS
 
 
@@ -173,9 +193,11 @@ def _seconds_between(pieces: Sequence[_Piece], one: int, other: int) -> float:
     return (start - end).total_seconds() if start and end else 0.0
 
 
-def _make_blocks(piece: _Piece, chapter: int) -> list[Block]:
+def _make_blocks(piece: _Piece, chapter: int, text_pages: Mapping[str, int]) -> list[Block]:
     if piece.role is Role.HERO:
         return [_make_hero(piece.entries[0], chapter)]
+    if piece.role is Role.ACCOUNT:
+        return [_make_account(piece.entries, chapter, text_pages)]
     if len(piece.entries) == 1:
         return [_make_single(piece.entries[0], chapter)]
     if piece.role is Role.PANORAMA:
@@ -237,6 +259,14 @@ def _make_group(group: Sequence[Entry], chapter: int) -> Block:
     photos = tuple(e.photo for e in group)
     ways = offer_group_pages(len(group))
     return Block(f"group:{photos[0]}", BlockKind.GROUP, ways, chapter, photos)
+
+
+def _make_account(entries: Sequence[Entry], chapter: int, text_pages: Mapping[str, int]) -> Block:
+    key = entries[0].text or ""
+    pages = text_pages.get(f"{BESIDE}{key}", 1)
+    way = Alternative(pages, start=Start.ANY if pages == 1 else Start.VERSO)
+    photos = tuple(e.photo for e in entries)
+    return Block(f"account:{photos[0]}", BlockKind.ACCOUNT, (way,), chapter, photos, key)
 
 
 def _make_page(group: Sequence[Entry], chapter: int) -> Block:

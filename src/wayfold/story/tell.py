@@ -51,7 +51,7 @@ def tell_story(
             *open_chapter(book, text_pages, filled, number),
             *([maps[number]] if number in maps else []),
         ]
-        pictures = make_picture_blocks(filled.entries, number)
+        pictures = make_picture_blocks(filled.entries, number, text_pages)
         told.update(block.text for block in opening if block.text)
         blocks += _put_after_opener(opening, put_day_texts(pictures, book, text_pages, told))
     blocks += make_back_matter(book, text_pages)
