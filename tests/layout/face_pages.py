@@ -98,6 +98,12 @@ def look_for_real(labelled: Labelled, file: Path) -> Look:
     return measure_look(np.asarray(seen), np.asarray(small))
 
 
+def are_one_face(one: Rect, other: Rect) -> bool:
+    """Whether two boxes are of one face: a third of both together is common to them."""
+    common = one.overlap(other)
+    return common is not None and common.area > (one.area + other.area) / 4
+
+
 def make_photo(labelled: Labelled, look: Look) -> Photo:
     """Make a photograph of a labelled picture, or of a part of one."""
     return Photo(labelled.name, labelled.name, f"/{labelled.file}", labelled.size, look=look)

@@ -11,6 +11,7 @@ from tests.labelled_faces import fetch_pictures, read_labels, take_parts
 from tests.layout.face_pages import (
     PAGES,
     TRIMS,
+    are_one_face,
     find_wrongs,
     lay_by_all,
     look_by_labels,
@@ -113,7 +114,9 @@ def test_faces_that_are_found_come_to_no_harm():
     chance = random.Random(3)
     for labelled in [*read_labels(), *take_parts(12, 9)]:
         look = look_for_real(labelled, files[labelled.file])
-        seen = [f for f in labelled.faces if any(_same(f, found.box) for found in look.faces)]
+        seen = [
+            f for f in labelled.faces if any(are_one_face(f, found.box) for found in look.faces)
+        ]
         faces += len(labelled.faces)
         unseen += len(labelled.faces) - len(seen)
         photo = make_photo(labelled, look)
@@ -125,9 +128,3 @@ def test_faces_that_are_found_come_to_no_harm():
     assert wrongs == []
     assert unseen <= 0.05 * faces
     assert {"bled", "framed", "window"} <= set(laid), laid
-
-
-def _same(one: Rect, other: Rect) -> bool:
-    """Whether two boxes are of one face: a third of both together is common to them."""
-    common = one.overlap(other)
-    return common is not None and common.area > (one.area + other.area) / 4
