@@ -13,6 +13,7 @@ from wayfold.book.families import Arrange, Family, Place
 from wayfold.layout.model import PictureFrame, TextFrame
 from wayfold.layout.ways import list_ways
 from wayfold.photos.look import Face, Look, Salience
+from wayfold.photos.model import SizePx
 from wayfold.story.model import BlockKind
 
 shapes = st.sampled_from([1.5, 0.667, 1.333, 0.75, 1.778, 1.0, 2.4])
@@ -130,3 +131,22 @@ def test_a_family_of_ones_own_lays_pictures_where_it_says(make_matter):
     assert whole.crop == Rect(0.0, 0.0, 1.0, 1.0)
     assert filled.box == Rect(20.0, pytest.approx(22 + 123.5), 168.0, pytest.approx(123.5))
     assert filled.crop.width < 1.0 or filled.crop.height < 1.0
+
+
+def test_a_coarse_picture_stays_small_and_is_passed_over_where_it_would_be_large(make_matter):
+    """At 180 pixels an inch (fair at arm's length) 709 pixels bear 100 mm: 709 / 180 x 25.4."""
+    matter = make_matter([0.7], (3,), BlockKind.SINGLE)
+    assert list_ways(matter)[0].name == "bled"
+    coarse = replace(matter.photos["p0"], size=SizePx(709, 1013))
+    matter = replace(matter, photos={"p0": coarse})
+    best = list_ways(matter)[0]
+    assert best.name == "framed"
+    (frame,) = pictures_of(best.laid)
+    assert frame.box.width == pytest.approx(100.0, abs=0.1)
+
+
+def test_a_coarse_picture_weighs_less_in_a_group(make_matter):
+    matter = make_matter([1.5, 1.5], (2,))
+    small = replace(matter.photos["p1"], size=SizePx(600, 400))
+    lighter = replace(matter, photos={**matter.photos, "p1": small})
+    assert lighter.weight("p1") < lighter.weight("p0") == matter.weight("p0")

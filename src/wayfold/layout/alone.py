@@ -13,6 +13,8 @@ from wayfold.layout.model import Frame, PageLayout
 
 LARGE_AREA, LARGE_HEIGHT = 0.62, 0.82
 """A bordered picture covers at most these parts of the picture area and of its height."""
+LEAST_WIDTH = 60.0
+"""However coarse or grainy, a picture alone on its page is at least so wide (mm)."""
 MOST_CAPTION = 0.4
 """A caption takes no more than this part of the picture area from its pictures."""
 
@@ -26,7 +28,7 @@ def fit_framed(matter: Matter, photo: str, recto: bool, size: float = 1.0) -> Re
         LARGE_HEIGHT * area.height * aspect,
         math.sqrt(LARGE_AREA * area.area * aspect),
     )
-    width *= size
+    width = max(min(width, LEAST_WIDTH), min(width * size, matter.largest(photo)))
     height = width / aspect
     below = min(
         caption_height(matter, (photo,), caption_width(matter, width)), MOST_CAPTION * area.height

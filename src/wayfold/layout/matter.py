@@ -19,14 +19,17 @@ from wayfold.layout.cropping import (
 )
 from wayfold.layout.grid import Grid
 from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
+from wayfold.photos.largest import Demand, largest_print
 from wayfold.photos.model import Photo
 from wayfold.plan.paper import is_recto
-from wayfold.story.model import Block
+from wayfold.story.model import Block, BlockKind
 from wayfold.words.model import Words
 
 BALANCED = (0.62, 0.68, 0.74, 0.8, 0.86, 0.92, 1.0)
 """Measures tried for ragged lines of even length, as parts of the full one."""
 SAME_SHAPE = 1e-6
+LEAST_WEIGHT = 0.3
+"""However little room a picture bears, it is given this part of an equal share's weight."""
 ROOM_FOR_ROUNDING = 0.1
 """Added to measured heights (mm), so that no text is called too tall by a rounding."""
 
@@ -110,10 +113,36 @@ class Matter:
         keep = keep_across(self.book, self.grid, box, self.unbroken)
         return crop_to(self.book, self.photos[photo], box.size.aspect, keep)
 
+    def largest(self, photo: str, crop: Rect | None = None) -> float:
+        """How wide (mm) a photograph may be printed before pixels, softness or grain show.
+
+        What the person singled out goes as far as is bearable.
+        """
+        return largest_print(
+            self.photos[photo],
+            crop or shown_part(self.book, self.photos[photo]),
+            distance=self.book.arranging.reading_distance,
+            surface=self.book.paper.surface,
+            demand=Demand.LEAST if self.singled_out else Demand.FAIR,
+        ).width
+
+    @property
+    def singled_out(self) -> bool:
+        """Whether the person wants the block's picture large: a hero, or one with its own page."""
+        asked = self.block.kind is BlockKind.HERO
+        return asked or any(self.book.choice(photo).alone for photo in self.block.photos)
+
     def weight(self, photo: str) -> float:
-        """How much room a photograph deserves beside its neighbours (1 = as much as any)."""
+        """How much room a photograph deserves beside its neighbours (1 = as much as any).
+
+        By its rating, and less where it would bear less than an equal part of the page.
+        """
         rating = self.photos[photo].rating
-        return 1.0 if not rating else 0.7 + 0.1 * rating
+        deserved = 1.0 if not rating else 0.7 + 0.1 * rating
+        width = self.largest(photo)
+        part = self.grid.picture_area(True).area / max(1, len(self.block.photos))
+        borne = width * width / self.aspect(photo) / part
+        return deserved * min(1.0, max(LEAST_WEIGHT, borne))
 
     def height(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
         """The height in mm of paragraphs set to ``width``; 0 for none."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
 
+from wayfold.base.geometry import TOLERANCE
 from wayfold.book.families import Arrange, Family, list_families
 from wayfold.layout.across import lay_across, lay_reaching
 from wayfold.layout.alone import lay_alone
@@ -19,9 +20,9 @@ from wayfold.layout.groups import (
     lay_strip,
 )
 from wayfold.layout.matter import Laid, Matter
+from wayfold.layout.model import PictureFrame
 from wayfold.layout.places import lay_places
 from wayfold.layout.scattered import lay_scattered
-from wayfold.story.model import BlockKind
 
 MOST_VARIANTS = 3
 """A family gives at most so many ways."""
@@ -29,6 +30,8 @@ SLOW = frozenset({Arrange.SCATTERED})
 """These take a tenth of a second."""
 REPEATED = 0.25
 """What a family loses that the spread before showed too."""
+OVER_LARGE = 0.4
+"""What a way loses that shows a picture larger than it bears."""
 LATER_VARIANT = 0.04
 """What each further variant of a family is worth less than the one before."""
 SCORE_SHARE = 0.5
@@ -86,7 +89,8 @@ def list_ways(
         for i, laid in enumerate(islice(variants, MOST_VARIANTS)):
             name = family.name if i == 0 else f"{family.name} {i + 1}"
             score = 0.0 if laid.score is None else SCORE_SHARE * (laid.score - usual)
-            ways.append(Way(name, family, worth - i * LATER_VARIANT + score, laid))
+            over = OVER_LARGE if _goes_over(matter, laid) else 0.0
+            ways.append(Way(name, family, worth - i * LATER_VARIANT + score - over, laid))
             best = max(best, ways[-1].worth)
     return tuple(sorted(ways, key=lambda way: -way.worth))
 
@@ -103,7 +107,13 @@ def _order_families(matter: Matter, seen: frozenset[str]) -> list[tuple[Family, 
 
 def _tires(matter: Matter, family: Family, seen: frozenset[str]) -> bool:
     # What the person singled out lies as suits it best, whatever came before.
-    return family.name in seen and not is_singled_out(matter)
+    return family.name in seen and not matter.singled_out
+
+
+def _goes_over(matter: Matter, laid: Laid) -> bool:
+    """Whether a picture is shown larger than its pixels, sharpness and grain bear."""
+    frames = (f for page in laid.pages for f in page.frames if isinstance(f, PictureFrame))
+    return any(f.box.width > matter.largest(f.photo, f.crop) + TOLERANCE for f in frames)
 
 
 def _takes(matter: Matter, family: Family) -> bool:
@@ -117,11 +127,5 @@ def _takes(matter: Matter, family: Family) -> bool:
         and min(shapes) >= family.narrowest
         and max(shapes) <= family.widest
         and (matter.block.scene or not family.scene)
-        and not (family.size < 1.0 and is_singled_out(matter))
+        and not (family.size < 1.0 and matter.singled_out)
     )
-
-
-def is_singled_out(matter: Matter) -> bool:
-    """Whether the person wants the block's picture large: a hero, or one with its own page."""
-    asked = matter.block.kind is BlockKind.HERO
-    return asked or any(matter.book.choice(p).alone for p in matter.block.photos)
