@@ -82,10 +82,14 @@ def differ(one: list[Image.Image], other: list[Image.Image]) -> bool:
 def write_setting(folder: BookFolder, table: str, line: str) -> None:
     text = folder.book_file.read_text("utf-8")
     key = line.split(" ")[0]
-    kept = [row for row in text.splitlines() if not row.startswith(f"{key} ")]
-    if f"[{table}]" not in kept:
+    # A style's name alone may stand in place of its table.
+    gone = (f"{key} = ", f"{table} = ")
+    kept = [row for row in text.splitlines() if not row.startswith(gone)]
+    at = next((n for n, row in enumerate(kept) if row.startswith(f"[{table}]")), None)
+    if at is None:
+        at = len(kept)
         kept += [f"[{table}]"]
-    kept.insert(kept.index(f"[{table}]") + 1, line)
+    kept.insert(at + 1, line)
     folder.book_file.write_text("\n".join(kept) + "\n", "utf-8")
 
 

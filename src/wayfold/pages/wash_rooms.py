@@ -14,10 +14,10 @@ UNBLED_CLEAR = 12.0
 """White that it leaves at the trim of a page without bleed."""
 CORNER_CLEAR = 18.0
 """What does not run off the head or the foot lies so far (mm) from it."""
-LEAST_SIDE, LEAST_SHARE = 34.0, 0.07
+LEAST_SIDE, LEAST_SHARE = 34.0, 0.1
 """A wash is no smaller: its shorter side in mm, its box as a part of the page."""
-NARROWEST, WIDEST = 0.55, 2.3
-"""Width over height of its box."""
+NARROWEST, NARROWEST_POOL, WIDEST = 0.55, 1.25, 2.3
+"""Width over height of its box; a pool is a wash that runs off nowhere."""
 STEP = 5.0
 """Boxes are told in steps (mm), so that a word more or less seldom moves one."""
 
@@ -52,10 +52,11 @@ def list_rooms(
     shut = taken if recto else [_mirror(box, trim.width) for box in taken]
     around = page.grown(bleed) if bleed > 0 else page.grown(-UNBLED_CLEAR)
     area = Rect(FOLD_CLEAR, around.y, around.right - FOLD_CLEAR, around.height)
+    narrowest = NARROWEST if bleed > 0 else NARROWEST_POOL
     found = dict.fromkeys(
         WashRoom(box, _find_edges(box, area, bleed))
         for white in _list_white(area, shut)
-        for box in _shape(white, area, most_share * page.area)
+        for box in _shape(white, area, most_share * page.area, narrowest)
         if box.area >= LEAST_SHARE * page.area
     )
     return tuple(room if recto else _turn(room, trim.width) for room in found)
@@ -74,12 +75,12 @@ def _list_white(area: Rect, shut: Sequence[Rect]) -> Iterator[Rect]:
             yield Rect(left, top, area.right - left, bottom - top)
 
 
-def _shape(white: Rect, area: Rect, most: float) -> Iterator[Rect]:
+def _shape(white: Rect, area: Rect, most: float, narrowest: float) -> Iterator[Rect]:
     """Boxes of a good shape at the fore-edge of some white: at its ends and in its middle."""
     width, height = white.width, white.height
     if min(width, height) < LEAST_SIDE:
         return
-    width, height = min(width, height * WIDEST), min(height, width / NARROWEST)
+    width, height = min(width, height * WIDEST), min(height, width / narrowest)
     shrunk = min(1.0, (most / (width * height)) ** 0.5)
     width, height = _floor(width * shrunk), _floor(height * shrunk)
     if min(width, height) < LEAST_SIDE:

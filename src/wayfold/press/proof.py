@@ -11,6 +11,7 @@ from wayfold.drawing.colour import BLACK
 from wayfold.drawing.items import Drawing, Item, Picture, Text
 from wayfold.drawing.pictures import list_pictures
 from wayfold.drawing.text import Figures, Paragraph, Run, TextStyle
+from wayfold.washes.model import NAMED
 
 STRIPS = 6
 GAP, LABEL = 4.0, 5.0
@@ -47,17 +48,22 @@ def draw_proof(pages: Sequence[Drawing], printer: Printer, paper: Paper) -> Draw
 
 
 def _choose(pages: Sequence[Drawing]) -> list[_Shown]:
-    """The largest pictures, of different photographs, in the order of the book."""
+    """The largest pictures, of different photographs, and the largest wash, in the book's order.
+
+    Pale tints are what a printer fails at first.
+    """
     found: dict[str, _Shown] = {}
     for number, page in enumerate(pages, start=1):
         for picture in list_pictures(page):
             if min(picture.box.width, picture.box.height) < LEAST:
                 continue
-            known = found.get(picture.asset)
+            asset = NAMED if picture.asset.startswith(NAMED) else picture.asset
+            known = found.get(asset)
             if known is None or picture.box.area > known.picture.box.area:
-                found[picture.asset] = _Shown(number, picture)
-    largest = sorted(found.values(), key=lambda s: (-s.picture.box.area, s.page))[:STRIPS]
-    return sorted(largest, key=lambda s: s.page)
+                found[asset] = _Shown(number, picture)
+    washes = [found.pop(NAMED)] if NAMED in found else []
+    largest = sorted(found.values(), key=lambda s: (-s.picture.box.area, s.page))
+    return sorted([*largest[: STRIPS - len(washes)], *washes], key=lambda s: s.page)
 
 
 def _lay(shown: Sequence[_Shown], area: Rect) -> Iterator[Item]:
