@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from wayfold.base.errors import UserError
+from wayfold.book.style import Style
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_style
 from wayfold.typeset.engine import Typesetter
@@ -16,6 +19,15 @@ def open_typesetter(folder: BookFolder) -> Typesetter:
     Raises UserError for a family that is nowhere, and for an own font that may not be embedded.
     """
     style, find_said = load_style(folder)
+    return open_style(style, folder, find_said)
+
+
+def open_style(style: Style, folder: BookFolder, find_said: Callable[[str], str]) -> Typesetter:
+    """Give a typesetter for one style, with the own fonts of the book in ``folder`` if any.
+
+    ``find_said`` names the place that the style's value of a key comes from. Raises UserError as
+    ``open_typesetter`` does.
+    """
     refuse_restricted(folder.fonts, folder.name_of)
     library = FontLibrary((style.serif, style.sans), folder.fonts)
     for key in ("serif", "sans"):

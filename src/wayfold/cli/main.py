@@ -11,6 +11,7 @@ from wayfold.base.errors import CancelledError, UserError
 
 COMMANDS = {
     "new": "Start a book in a folder.",
+    "styles": "Show the styles a book can have, a spread of each.",
     "journey": "Say where the journey went, and how that is known.",
     "clocks": "Say what each camera's clock was, and how that is known.",
     "choose": "Say which photographs it takes and leaves, and why.",

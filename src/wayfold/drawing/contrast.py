@@ -54,19 +54,3 @@ def worst_ground(values: Sequence[float], ink: float) -> float:
         raise ValueError("a ground has at least one patch")
     ordered = sorted(values, key=lambda v: contrast(v, ink))
     return ordered[int(WORST * len(ordered))]
-
-
-def find_scrim(ground: float, ink: float, wanted: float) -> float | None:
-    """Give how opaque black under light ink, or white under dark ink, has to be over a grey ground.
-
-    Opacity (0-1) is in sRGB signals, as printers and screens composite; ``ground`` and ``ink`` are
-    luminances. None where even a solid scrim does not reach ``wanted``.
-    """
-    if contrast(ground, ink) >= wanted:
-        return 0.0
-    light = contrast(0.0, ink) > contrast(1.0, ink)
-    if contrast(0.0 if light else 1.0, ink) < wanted:
-        return None
-    edge = (ink + 0.05) / wanted - 0.05 if light else (ink + 0.05) * wanted - 0.05
-    here, there = encode_light(ground), encode_light(edge)
-    return 1.0 - there / here if light else (there - here) / (1.0 - here)

@@ -10,10 +10,10 @@ from datetime import date
 from math import sqrt
 
 from wayfold.book.state import Book, Pick
-from wayfold.photos.kinds import Kind
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import PhotoSets
 from wayfold.story.entries import Entry, spread_evenly
+from wayfold.story.ranking import Ranked, rank_alike
 
 BEARABLE = 400
 """Undecided pictures beyond this are not all taken: some 130 leaves are a thick hand-sewn book."""
@@ -97,21 +97,20 @@ def _judge_set(
     if len(members) < 2 or not undecided:
         return {}
     mine = next((e.photo for e in members if _by_person(verdicts, e)), None)
-    # Of equals the last: one stops when the picture is good (common practice, no single source).
-    ranked = sorted(undecided, key=lambda e: _rank(e, photos[e.photo]))
-    ranked.reverse()
+    ranked = rank_alike([(e, photos[e.photo]) for e in undecided])
     judged: dict[str, Verdict] = {}
     if mine is None:
-        best = ranked[0]
-        second = ranked[1].photo if len(ranked) > 1 else None
-        why = _tell_best(best, [photos[e.photo] for e in ranked], len(members))
-        judged[best.photo] = Verdict(best.photo, taken=True, reason=why, runner_up=second)
-    taken = mine or ranked[0].photo
+        best = ranked[0].entry.photo
+        second = ranked[1].entry.photo if len(ranked) > 1 else None
+        why = _tell_best(ranked[0], len(members))
+        judged[best] = Verdict(best, taken=True, reason=why, runner_up=second)
+    taken = mine or ranked[0].entry.photo
     shots_taken: set[int | str] = {
         shot_of.get(e.photo, e.photo) for e in members if _by_person(verdicts, e)
     }
     shots_taken.add(shot_of.get(taken, taken))
-    for e in ranked:
+    for one in ranked:
+        e = one.entry
         if e.photo in judged:
             continue
         same = shot_of.get(e.photo, e.photo) in shots_taken
@@ -120,30 +119,22 @@ def _judge_set(
             judged[e.photo] = Verdict(e.photo, taken=True, reason=why)
             shots_taken.add(shot_of.get(e.photo, e.photo))
         else:
-            why = "Another file of a shot that is taken." if same else "Nearly the same as another."
+            why = "Another file of a shot that is taken." if same else _tell_left(one, mine)
             judged[e.photo] = Verdict(e.photo, taken=False, reason=why, instead=taken)
     return judged
 
 
-def _rank(entry: Entry, photo: Photo) -> tuple[float, ...]:
-    """Give what pictures of one set are ranked by: stars, a finished file, pixels.
-
-    A raw file is shown as developed plainly, the JPEG beside it as the camera meant it.
-    """
-    finished = Kind(photo.file_format) is not Kind.RAW
-    return (entry.rating, finished, photo.size.width_px * photo.size.height_px)
+def _tell_best(best: Ranked, count: int) -> str:
+    if best.ahead is not None:
+        return f"{best.ahead.ahead} of {count} nearly alike."
+    return f"The last of {count} nearly alike: look at the runner-up too."
 
 
-def _tell_best(best: Entry, ranked: Sequence[Photo], count: int) -> str:
-    of = f"of {count} nearly alike"
-    first, others = ranked[0], ranked[1:]
-    if best.rating and any((p.rating or 0) < best.rating for p in others):
-        return f"The best rated {of}."
-    if any(Kind(p.file_format) is Kind.RAW for p in others):
-        return f"The finished file {of}."
-    if any(p.size != first.size for p in others):
-        return f"The one with most pixels {of}."
-    return f"The last {of}: look at the runner-up too."
+def _tell_left(one: Ranked, mine: str | None) -> str:
+    # Beside a picture that the person chose nothing needs to be said against the others.
+    if one.lags is None or mine is not None:
+        return "Nearly the same as another."
+    return f"Nearly the same as another, {one.lags.lags}."
 
 
 def _share_room(standing: Sequence[Entry], settled: Sequence[Entry], room: int) -> frozenset[str]:
