@@ -150,3 +150,14 @@ def test_a_coarse_picture_weighs_less_in_a_group(make_matter):
     small = replace(matter.photos["p1"], size=SizePx(600, 400))
     lighter = replace(matter, photos={**matter.photos, "p1": small})
     assert lighter.weight("p1") < lighter.weight("p0") == matter.weight("p0")
+
+
+def test_a_lone_panorama_runs_from_edge_to_edge_of_its_page(make_matter):
+    matter = make_matter([3.0], (3,), BlockKind.SINGLE, {0: "The long shore"})
+    best = list_ways(matter)[0]
+    assert best.name == "band"
+    picture, caption = best.laid.pages[0].frames
+    # 216 mm with the bleed at 3:1 is 72 mm high; the optical centre lies at 0.46 of 297 mm.
+    assert picture.box == Rect(-3.0, pytest.approx(0.46 * 297 - 36), 216.0, pytest.approx(72.0))
+    assert picture.crop == Rect(0.0, 0.0, 1.0, 1.0)
+    assert caption.box.x == pytest.approx(20.0)

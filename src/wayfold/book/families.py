@@ -15,6 +15,8 @@ class Arrange(enum.StrEnum):
     """One picture with white all round."""
     BLED = "bled"
     """One picture over the whole page and its bleed."""
+    BAND = "band"
+    """One wide picture from edge to edge of its page, white above and below."""
     ACROSS = "across"
     """One picture over two facing pages, bled off at the sides."""
     REACHING = "reaching"
@@ -72,6 +74,7 @@ SHIPPED: tuple[Family, ...] = (
     Family("across", Arrange.ACROSS, pages=2, worth=1.0),
     Family("reaching", Arrange.REACHING, pages=2, worth=0.93, narrowest=1.2, widest=1.9),
     Family("bled", Arrange.BLED, worth=0.98),
+    Family("band", Arrange.BAND, worth=1.0, narrowest=2.0),
     Family("framed", Arrange.ALONE, worth=0.97),
     Family("small", Arrange.ALONE, worth=0.8, size=0.66, widest=1.9),
     Family("quiet", Arrange.ALONE, worth=0.66, size=0.45, widest=1.9),

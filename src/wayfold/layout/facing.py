@@ -8,7 +8,7 @@ from dataclasses import replace
 from wayfold.book.families import Arrange
 from wayfold.layout.model import Frame, PageLayout, PictureFrame
 
-FIXED = frozenset({None, Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
+FIXED = frozenset({None, Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 """What is arranged so keeps its height."""
 NEARLY = 14.0
 SAME = 0.05

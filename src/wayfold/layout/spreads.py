@@ -21,7 +21,7 @@ FINALISTS = 12
 """So many ways are judged as spreads, the best by what each is worth alone."""
 SPREAD_SHARE, USUAL_SPREAD = 0.3, 0.6
 """How far what two pages are together, above or below the usual, changes what they are worth."""
-FULL = frozenset({Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
+FULL = frozenset({Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 """These fill a page or lie over the fold: no lines are compared with theirs."""
 
 

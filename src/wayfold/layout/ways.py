@@ -11,7 +11,7 @@ from wayfold.base.geometry import TOLERANCE
 from wayfold.book.families import Arrange, Family, list_families
 from wayfold.layout.across import lay_across, lay_reaching
 from wayfold.layout.alone import lay_alone
-from wayfold.layout.bled import lay_bled
+from wayfold.layout.bled import lay_band, lay_bled
 from wayfold.layout.composed import LONE_SCORE
 from wayfold.layout.groups import (
     lay_one_and_rest,
@@ -49,6 +49,7 @@ they judge by measures of their own, so only what is above or below the usual ca
 ARRANGERS: Mapping[Arrange, Callable[[Matter, Family], Iterator[Laid]]] = {
     Arrange.ALONE: lay_alone,
     Arrange.BLED: lay_bled,
+    Arrange.BAND: lay_band,
     Arrange.ACROSS: lay_across,
     Arrange.REACHING: lay_reaching,
     Arrange.SLICED: lay_sliced,

@@ -21,6 +21,8 @@ CELLS = 32
 """Cells of the result along the longer side."""
 FINE = 2
 """Cells of the reckoning, each way, to one of the result: 64, as in the paper."""
+LEAD = 3
+"""A third of the picture is led on at each side."""
 BLUR = 2.5
 FACE_WEIGHT = 5.0
 """How far the middle of a face stands above the best of the rest."""
@@ -60,13 +62,25 @@ def _stand_out(lab: Floats) -> Floats:
 
 
 def _find_residual(channel: Floats) -> Floats:
-    waves = np.fft.fft2(channel)
+    # A transform takes a picture as one of many tiles and finds an edge wherever its sides do not
+    # match: it is led on by its own reflection, which fades to grey before the tiles meet.
+    rows, columns = channel.shape
+    down, across = rows // LEAD, columns // LEAD
+    led = np.pad(channel - channel.mean(), ((down, down), (across, across)), mode="reflect")
+    led *= _fade(rows, down)[:, None] * _fade(columns, across)
+    waves = np.fft.fft2(led)
     logs = np.log(np.abs(waves) + 1e-9)
     near = sum(np.roll(logs, (i, j), (0, 1)) for i in (-1, 0, 1) for j in (-1, 0, 1)) / 9
     back = np.fft.ifft2(np.exp(logs - near + 1j * np.angle(waves)))
-    field = _blur(np.abs(back) ** 2)
+    field = _blur(np.abs(back) ** 2)[down : down + rows, across : across + columns]
     # Half of a picture is ground: what does not rise above it does not stand out.
     return np.maximum(field - np.median(field), 0.0)
+
+
+def _fade(count: int, lead: int) -> Floats:
+    """Give 1 over ``count`` cells, and what falls smoothly to 0 over ``lead`` cells either side."""
+    fall = 0.5 + 0.5 * np.cos(np.pi * (np.arange(lead) + 0.5) / max(lead, 1))
+    return np.concatenate([fall[::-1], np.ones(count), fall])
 
 
 def _blur(field: Floats) -> Floats:

@@ -18,7 +18,7 @@ Share = Annotated[float, Field(gt=0, le=1)]
 Shape = Annotated[float, Field(gt=0, le=100)]
 FaceMm = Annotated[float, Field(ge=0, le=60)]
 MOST_PICTURES = 18
-ALONE = frozenset({Arrange.ALONE, Arrange.BLED, Arrange.ACROSS, Arrange.REACHING})
+ALONE = frozenset({Arrange.ALONE, Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 FACING = frozenset({Arrange.ACROSS, Arrange.REACHING, Arrange.ONE_AND_REST})
 
 
