@@ -14,7 +14,9 @@ ONE_SLIP, TWO_SLIPS = 5, 9
 """From so many letters on, a name with one or two letters wrong is still told from others."""
 _WORD = re.compile(r"[^\W\d_]+(?:[’'][^\W\d_]+)*")
 _GAP = re.compile(r"\.?\s+|-")
-_SENTENCE = re.compile(r"[.!?…:]\W*$|^\W*$|\n\W*$")
+_SENTENCE = re.compile(r"(?:[.!?…:\n]|^)\W*$")
+_BEFORE = 8
+"""So many signs before a word tell whether it opens a sentence."""
 _SPELT_OUT = {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "å": "aa", "ø": "oe", "æ": "ae"}
 _PLAIN = {"ß": "ss", "ø": "o", "æ": "ae", "œ": "oe", "ł": "l", "đ": "d", "ð": "d", "þ": "th",
           "ı": "i"}  # fmt: skip
@@ -56,11 +58,13 @@ class KnownNames:
         for length in sorted(self._lengths):
             for start in range(len(found) - length + 1):
                 first, last = found[start], found[start + length - 1]
-                between = (text[a.end() : b.start()] for a, b in pairwise(found[start:][:length]))
+                between = (
+                    text[a.end() : b.start()] for a, b in pairwise(found[start : start + length])
+                )
                 if first[0][0].isupper() and all(_GAP.fullmatch(gap) for gap in between):
                     yield Spelling(
                         " ".join(text[first.start() : last.end()].split()),
-                        _SENTENCE.search(text[: first.start()]) is not None,
+                        _opens_sentence(text, first.start()),
                         tuple(_list_beside(text, found, start, start + length)),
                     )
 
@@ -78,12 +82,12 @@ class KnownNames:
         bare = _without_possessive(spelling)
         if bare in self._exact or bare.isupper():
             return None
-        folded = fold_letters(bare)
+        words = fold_letters(bare).split()
         for name, known in self._folded.items():
-            allowed = (len(name) >= ONE_SLIP) + (len(name) >= TWO_SLIPS)
-            if not allowed or _differs_by_ending(name, folded):
-                continue
-            if 0 < count_slips(name, folded, allowed) <= allowed:
+            # Word by word: Cape Horn is no slip of Cape Town.
+            pairs = list(zip(name.split(), words, strict=False))
+            same = len(pairs) == len(words) == len(name.split())
+            if same and name != " ".join(words) and all(_may_slip(*pair) for pair in pairs):
                 return known
         return None
 
@@ -132,6 +136,11 @@ def list_unlike(spellings: Mapping[str, object]) -> list[tuple[str, str]]:
     return pairs
 
 
+def _opens_sentence(text: str, at: int) -> bool:
+    # A stretch that holds no word at all counts as an opening, too.
+    return _SENTENCE.search(text[max(0, at - _BEFORE) : at]) is not None
+
+
 def _list_beside(text: str, words: Sequence[re.Match[str]], start: int, end: int) -> Iterator[str]:
     for one, other, beside in ((start - 1, start, start - 1), (end - 1, end, end)):
         if one < 0 or other == len(words):
@@ -145,6 +154,16 @@ def _list_beside(text: str, words: Sequence[re.Match[str]], start: int, end: int
 
 def _without_possessive(spelling: str) -> str:
     return re.sub(r"[’']s?$", "", spelling)
+
+
+def _may_slip(name: str, spelling: str) -> bool:
+    """Whether a word is the name's, or misses it by no more letters than its length allows."""
+    if name == spelling:
+        return True
+    allowed = (len(name) >= ONE_SLIP) + (len(name) >= TWO_SLIPS)
+    if abs(len(name) - len(spelling)) > allowed or _differs_by_ending(name, spelling):
+        return False
+    return allowed > 0 and count_slips(name, spelling, allowed) <= allowed
 
 
 def _differs_by_ending(name: str, spelling: str) -> bool:

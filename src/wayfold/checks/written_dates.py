@@ -24,6 +24,8 @@ _WORDS = frozenset({"mar", "set", "ago", "gen", "may", "jan", "sept", "nov"})
 """Short forms that are words or names too: a date only with a full stop or a year."""
 _VERBS = frozenset({"may", "march"})
 """English months that are other words where they are not capitalised."""
+REACH = 40
+"""So many signs before a date are looked at for what it belongs to."""
 _STREETS = re.compile(
     r"\b(rue|place|quai|avenue|boulevard|calle|plaza|avenida|via|piazza|viale|corso|straße|platz)"
     r"\s+(\w+\s+){0,2}$",
@@ -67,7 +69,10 @@ def find_dates(text: str, language: str, near: date | None = None) -> Iterator[W
         if found := _read_figures(match, language, near):
             yield found
     for match in _GERMAN.finditer(text) if key == "de" else ():
-        if not _HOURS.search(text[: match.start()]) and _FIGURES.match(text, match.start()) is None:
+        if (
+            not _HOURS.search(text[max(0, match.start() - REACH) : match.start()])
+            and _FIGURES.match(text, match.start()) is None
+        ):
             day, month = int(match["a"]), int(match["b"])
             if _is_day(2024, month, day):
                 yield WrittenDate(match[0], day, month)
@@ -113,7 +118,9 @@ def _read_named(match: re.Match[str], key: str, text: str) -> WrittenDate | None
         if key in ("en", "de") and name[0].islower():
             return None
     day, last = int(parts[f"d{at}"]), parts.get("last")
-    if not _is_day(int(year or 2024), month, day) or _STREETS.search(text[: match.start()]):
+    if not _is_day(int(year or 2024), month, day) or _STREETS.search(
+        text[max(0, match.start() - REACH) : match.start()]
+    ):
         return None
     # The full stop after a whole month ends the sentence and is no part of the date.
     written = match[0].rstrip(".") if ends_sentence else match[0]
