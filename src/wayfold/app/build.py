@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -168,7 +169,8 @@ def judge_results(
         )
     )
     towns.keep()
-    return found
+    root = f"{folder.root}{os.sep}"
+    return tuple(replace(f, where=f.where.removeprefix(root)) for f in found)
 
 
 def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:

@@ -48,10 +48,12 @@ def _judge_places(photos: Sequence[Photo], moments: Sequence[Moment]) -> list[Fi
         return [Finding("trip.placeless", Severity.NOTE, "photographs", what, remedy)]
     if not lost:
         return []
+    one = len(lost) == 1
     what = (
-        f"For {len(lost)} of your {_count(photos)} no town could be found: they carry no place and "
-        "lie hours from those that do, or were taken far from any town. They go with "
-        "the pictures nearest in time."
+        f"For {len(lost)} of your {_count(photos)} no town could be found: "
+        + ("it carries no place and lies" if one else "they carry no place and lie")
+        + f" hours from those that do, or {'was' if one else 'were'} taken far from any town. "
+        + f"{'It goes' if one else 'They go'} with the pictures nearest in time."
     )
     return [_note("trip.lost", what)]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from wayfold.base.findings import Finding
+from wayfold.checks.naming import name_in_finding
 from wayfold.checks.rules.alike_side_by_side import find_alike_side_by_side
 from wayfold.checks.rules.almost_aligned import find_almost_aligned
 from wayfold.checks.rules.chapter_colours import find_odd_colours
@@ -71,5 +72,6 @@ RULES: tuple[Rule, ...] = (
 
 def check_book(subject: Subject) -> tuple[Finding, ...]:
     """Give what the stages found and what the rules find, each once, in the order of the rules."""
-    found = (*subject.earlier, *(finding for rule in RULES for finding in rule(subject)))
+    told = (name_in_finding(subject, finding) for finding in subject.earlier)
+    found = (*told, *(finding for rule in RULES for finding in rule(subject)))
     return tuple(dict.fromkeys(found))

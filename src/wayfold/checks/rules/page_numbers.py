@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.base.units import mm_from_pt
+from wayfold.checks.naming import name_text
 from wayfold.checks.subject import Subject
 from wayfold.drawing.items import Drawing, Item, Picture, Placed, Text
 from wayfold.drawing.text import Align
@@ -51,7 +52,7 @@ def find_odd_folios(subject: Subject) -> Iterator[Finding]:
                 f"The page number stands {folio.outer:.1f} mm from the fore-edge and "
                 f"{folio.foot:.1f} mm from the foot; elsewhere {outer:.1f} and {foot:.1f} mm.",
             )
-        for what in _list_crossed(subject.drawings[number - 1], folio.box):
+        for what in _list_crossed(subject, subject.drawings[number - 1], folio.box):
             yield _tell(number, f"The page number lies on {what}.")
 
 
@@ -69,22 +70,22 @@ def _find_folio(page: int, drawing: Drawing) -> _Folio | None:
     return None
 
 
-def _list_crossed(drawing: Drawing, box: Rect) -> Iterator[str]:
+def _list_crossed(subject: Subject, drawing: Drawing, box: Rect) -> Iterator[str]:
     inside = box.grown(-SLACK)
     for item in drawing.items:
-        shown, name = _where_of(item)
+        shown, name = _where_of(subject, item)
         if shown is not None and shown.overlap(inside) is not None:
             yield name
 
 
-def _where_of(item: Item) -> tuple[Rect | None, str]:
+def _where_of(subject: Subject, item: Item) -> tuple[Rect | None, str]:
     match item:
         case Picture():
             return item.box if item.clip is None else item.box.overlap(item.clip), "a picture"
         case Placed():
             return item.clip, "a map"
         case Text() if item.key.partition(" ")[0] != FOLIO:
-            return item.box, f"the text {item.key!r}"
+            return item.box, f"the {name_text(subject, item.key)}"
         case _:
             return None, ""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.checks.naming import name_text
 from wayfold.checks.subject import Subject
 from wayfold.layout.model import PageLayout, TextFrame
 
@@ -48,7 +49,7 @@ def _judge_frame(
             RULE,
             Severity.BLOCK if over else Severity.WARN,
             where,
-            f"The text {frame.key!r} "
+            f"The {name_text(subject, frame.key)} "
             + (
                 f"runs {-distance:.1f} mm over the {edge}."
                 if over

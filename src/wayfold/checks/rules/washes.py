@@ -8,6 +8,7 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.base.units import mm_from_pt
 from wayfold.bench.stacking import count_lines
+from wayfold.checks.naming import name_text
 from wayfold.checks.subject import Subject, show_box
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.contrast import contrast, luminance
@@ -49,7 +50,7 @@ def _find_covered(subject: Subject, wash: PageWash, page: PageLayout) -> Iterato
             for box, paragraph in _place_paragraphs(frame):
                 said = _judge_words(paragraph, wash) if box.overlap(wash.box) else ""
                 if said:
-                    message = f"A wash lies under {frame.key!r}: {said}."
+                    message = f"A wash lies under the {name_text(subject, frame.key)}: {said}."
                     yield Finding(UNDER_WORDS, Severity.WARN, where, message, OTHER)
 
 
