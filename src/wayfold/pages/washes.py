@@ -43,7 +43,7 @@ UNDER_TITLE, AT_CORNER, AS_BEFORE = 0.6, 0.15, 0.5
 """What a place gains under a title and at a corner, and loses if the chapter's last was alike."""
 MOST_SHARE, MOST_UNDER_TITLE = 0.22, 0.34
 """The largest box, as a part of the page; a wash fills about three quarters of its own."""
-ROUNDING = 0.015
+ROUNDING = 0.02
 """Luminance that rounding and the picture's file may take from its darkest part."""
 PICTURE_CLEAR = 8.0
 """White (mm) between a wash and pictures."""

@@ -6,11 +6,13 @@ import struct
 from typing import Any
 
 _PRINT_QUALITY, _SCREEN_QUALITY = 92, 85
+PALE_QUALITY = 95
+"""For tints so pale that the blocks of stronger compression might be seen."""
 
 
-def encode_for_print(image: Any, ppi: float) -> bytes:
-    """Give a JPEG of quality 92 with full colour resolution (4:4:4) and the image's profile."""
-    data = image.jpegsave_buffer(Q=_PRINT_QUALITY, subsample_mode="off", keep="icc")
+def encode_for_print(image: Any, ppi: float, quality: int = _PRINT_QUALITY) -> bytes:
+    """Give a JPEG with full colour resolution (4:4:4) and the image's profile."""
+    data = image.jpegsave_buffer(Q=quality, subsample_mode="off", keep="icc")
     return _name_resolution(bytes(data), ppi)
 
 
