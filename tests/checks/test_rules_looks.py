@@ -138,6 +138,15 @@ def test_a_chapters_pages_keep_to_its_hue(colour: str, fine: bool) -> None:
         assert only(found).where == "page 1" and colour in found[0].message
 
 
+def test_the_inks_of_the_style_are_of_no_chapter() -> None:
+    blue = Colour.of("#2f5680")
+    subject = tell("#7a4a32", frames=text(replace(BODY, colour=blue)))
+    for key in ("ink", "quiet_ink"):
+        style = replace(subject.book.style, **{key: blue})
+        inked = replace(subject, book=replace(subject.book, style=style))
+        assert list(find_odd_colours(inked)) == []
+
+
 def compose(count: int = 4) -> Subject:
     """Pages as the book composes them, a line of text on each."""
     book = lay(*(text(BODY) for _ in range(count)))

@@ -54,6 +54,15 @@ def test_small_text_can_be_read_on_white(style):
         assert 1.05 / (brightness(colour.hex) + 0.05) >= 4.5
 
 
+@pytest.mark.parametrize("name", ["shore", "hearth"])
+def test_notes_on_maps_can_be_read(name):
+    # The same criterion, for the dates beside places: quiet ink on the tint of land.
+    style = SHIPPED[name]
+    for land in (style.land, style.land_beyond):
+        light, dark = brightness(land.hex) + 0.05, brightness(style.quiet_ink.hex) + 0.05
+        assert light / dark >= 4.5
+
+
 @pytest.mark.parametrize("style", SHIPPED.values(), ids=SHIPPED)
 def test_sizes_are_those_that_books_are_set_in(style):
     # Text 9-12 pt, captions 7.5-9 pt (common practice, no single source); nothing below 6 pt

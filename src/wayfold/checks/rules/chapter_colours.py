@@ -74,12 +74,14 @@ def _judge_pages(subject: Subject, accents: dict[int, Oklab]) -> Iterator[Findin
         return
     chapter_of = {block.id: block.chapter for block in subject.story.blocks}
     chapters = {page.number: chapter_of.get(page.block or "") for page in subject.plan.pages}
+    inks = {subject.book.style.ink, subject.book.style.quiet_ink}
     for page in subject.pages:
         chapter = chapters.get(page.number)
         accent = accents.get(chapter) if chapter is not None else None
         if accent is None or accent.chroma < GREY:
             continue
-        strange = [c for c in _list_colours(page) if _is_strange(read_oklab(c), accent)]
+        coloured = [c for c in _list_colours(page) if c not in inks]
+        strange = [c for c in coloured if _is_strange(read_oklab(c), accent)]
         if strange:
             codes = [f"#{c.red:02x}{c.green:02x}{c.blue:02x}" for c in strange]
             yield Finding(
