@@ -19,8 +19,12 @@ def make_font(
     width: int = 500,
     rights: int = 0,
     features: str = "",
+    weights: tuple[int, int, int] | None = None,
 ) -> Path:
-    """Write a TrueType font; ``rights`` is OS/2 fsType, ``features`` is in feature-file syntax."""
+    """Write a TrueType font; ``rights`` is OS/2 fsType, ``features`` is in feature-file syntax.
+
+    ``weights`` (lightest, usual, heaviest) makes it a variable font.
+    """
     names = [".notdef", *(f"u{ord(sign):04X}" for sign in letters)]
     pen = TTGlyphPen(None)
     pen.moveTo((50, 0))
@@ -40,6 +44,8 @@ def make_font(
     builder.setupOS2(usWeightClass=400, fsType=rights, fsSelection=1 if italic else 0x40)
     builder.setupPost(italicAngle=-12.0 if italic else 0.0)
     builder.font["head"].macStyle = 2 if italic else 0
+    if weights:
+        builder.setupFvar([("wght", *weights, "Weight")], [])
     if features:
         builder.addOpenTypeFeatures(features)
     path.parent.mkdir(parents=True, exist_ok=True)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from fontTools.ttLib import TTCollection, TTFont
 
 from tests.typeset.fonts_made import LETTERS, make_font
 from wayfold.base.errors import UserError
@@ -105,6 +106,25 @@ def test_what_a_family_lacks_is_told(tmp_path):
     assert any("no old-style figures" in message for message in told)
     assert any("lacks 7ß" in message for message in told)
     assert any("lacks 7," in message for _, message in judge(tmp_path, "en"))
+
+
+def test_a_font_of_many_cuts_is_told(tmp_path):
+    make_whole_family(tmp_path, weights=(300, 400, 700))
+    ((where, message),) = judge(tmp_path)
+    assert where == "Field Notes" and "many cuts" in message
+
+
+def test_a_collection_is_read(tmp_path, make_page, make_text, body):
+    # Two fonts in one file (ISO/IEC 14496-22, 4.6.3).
+    make_whole_family(tmp_path / "apart")
+    collection = TTCollection()
+    collection.fonts = [TTFont(path) for path in sorted((tmp_path / "apart").glob("*.ttf"))]
+    (tmp_path / "fonts").mkdir()
+    collection.save(tmp_path / "fonts" / "both.ttc")
+    assert judge(tmp_path / "fonts") == []
+    setter = Typesetter(FontLibrary(["Field Notes"], tmp_path / "fonts"))
+    style = replace(body, family="Field Notes", hyphenate=False)
+    assert not setter.page_pdf(make_page(make_text("abc", style=style))).findings
 
 
 def test_a_family_that_is_not_used_is_not_judged(tmp_path):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from wayfold.base.geometry import Size
 from wayfold.base.units import pt_from_mm
 from wayfold.book.state import Book
-from wayfold.book.style import Style
+from wayfold.book.style import Letters, Style
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import Align, TextStyle
@@ -62,7 +62,7 @@ def style_title(width: float, letters: Lettering) -> TextStyle:
     """Give the style of a title that fills no more than a measure (mm)."""
     size = pt_from_mm(width) / (LETTER_EM * longest_word(letters.title))
     size = min(1.15 * letters.style.title.size_pt, size)
-    return TextStyle(letters.style.serif, size, 1.14 * size, letters.ink, Align.CENTER)
+    return _shape(letters, TextStyle(letters.style.serif, size, 1.14 * size, letters.ink))
 
 
 def style_subtitle(letters: Lettering) -> TextStyle:
@@ -95,12 +95,23 @@ def style_author(letters: Lettering) -> TextStyle:
 def style_spine(width: float, letters: Lettering) -> TextStyle:
     """Give the style of a title along a spine of that width (mm)."""
     size = min(16.0, pt_from_mm(0.5 * width))
-    return TextStyle(letters.style.serif, size, 1.2 * size, letters.ink, Align.CENTER)
+    return _shape(letters, TextStyle(letters.style.serif, size, 1.2 * size, letters.ink))
 
 
 def resize(style: TextStyle, size_pt: float) -> TextStyle:
     """Give a style in another letter size."""
     return replace(style, size_pt=size_pt, leading_pt=1.2 * size_pt)
+
+
+def _shape(letters: Lettering, title: TextStyle) -> TextStyle:
+    """Give a title the form that the book's titles have."""
+    form = letters.style.title_letters
+    return replace(
+        title,
+        align=Align.CENTER,
+        italic=form is Letters.ITALIC,
+        small_caps=form is Letters.SMALL_CAPS,
+    )
 
 
 def longest_word(words: str) -> int:

@@ -126,7 +126,7 @@ def read_coverage(path: Path) -> frozenset[int]:
     """Give the code points a font file has glyphs for (its Unicode cmap)."""
     from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
-    with TTFont(path, lazy=True) as font:
+    with TTFont(path, lazy=True, fontNumber=0) as font:
         # Which glyph it is does not matter, and reading their names takes most of the time.
         font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
         return frozenset(font.getBestCmap() or {})
@@ -140,7 +140,7 @@ def read_licence(path: Path) -> str:
     """
     from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True) as font:
+    with TTFont(path, lazy=True, fontNumber=0) as font:
         said = font["name"].getDebugName(13) or ""
     found = re.search(r"(SIL Open Font|Apache) Licen[sc]e,? Version (\d[\d.]*\d)", said, re.I)
     return f"{found[1]} License {found[2]}" if found else ""
@@ -151,7 +151,7 @@ def read_features(path: Path) -> frozenset[str]:
     """Give the OpenType features a font file substitutes glyphs by (tags of its GSUB table)."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True) as font:
+    with TTFont(path, lazy=True, fontNumber=0) as font:
         if "GSUB" not in font:
             return frozenset()
         records = font["GSUB"].table.FeatureList.FeatureRecord
@@ -163,7 +163,7 @@ def read_small_capitals(path: Path) -> frozenset[int]:
     """Give the code points whose glyphs a font file has small capitals for (its feature smcp)."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True) as font:
+    with TTFont(path, lazy=True, fontNumber=0) as font:
         if "GSUB" not in font:
             return frozenset()
         table = font["GSUB"].table
@@ -178,11 +178,20 @@ def read_small_capitals(path: Path) -> frozenset[int]:
 
 
 @cache
+def is_variable(path: Path) -> bool:
+    """Tell whether a font file holds a range of cuts (ISO/IEC 14496-22, table "fvar")."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(path, lazy=True, fontNumber=0) as font:
+        return "fvar" in font
+
+
+@cache
 def read_alphabet(path: Path) -> float:
     """Give the width of the letters a to z side by side, in the letter size (0 where none are)."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True) as font:
+    with TTFont(path, lazy=True, fontNumber=0) as font:
         glyphs, widths = font.getBestCmap() or {}, font["hmtx"]
         found = [glyphs[code] for code in range(ord("a"), ord("z") + 1) if code in glyphs]
         return float(sum(widths[glyph][0] for glyph in found) / font["head"].unitsPerEm)

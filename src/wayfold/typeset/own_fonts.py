@@ -8,7 +8,7 @@ from pathlib import Path
 
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
-from wayfold.typeset.fonts import ENDINGS, FontLibrary, read_coverage, read_features
+from wayfold.typeset.fonts import ENDINGS, FontLibrary, is_variable, read_coverage, read_features
 
 WEB_ENDINGS = (".woff", ".woff2")
 RESTRICTED, NO_SUBSETTING, BITMAP_ONLY = 0x0002, 0x0100, 0x0200
@@ -85,6 +85,9 @@ def _judge_family(
 ) -> Iterator[Finding]:
     upright = library.find_face(family, italic=False, weight=400)
     faces = [upright]
+    if any(is_variable(face.path) for face in library.own if face.family == family):
+        yield _note(family, "A font file with many cuts in one: Wayfold sets its first one.",
+                    "Put the cuts there as files of their own.")  # fmt: skip
     if bears_text:
         italic = library.find_face(family, italic=True, weight=400)
         if italic.italic:
@@ -94,10 +97,9 @@ def _judge_family(
                         "Add its italic to fonts/, or choose another family.")  # fmt: skip
         features = read_features(upright.path)
         if "smcp" not in features:
-            yield _warn(family, "The family has no small capitals: their lines stand in small "
-                        "letters.", "Choose a family that has them, for headings.")  # fmt: skip
+            yield _note(family, "The family has no small capitals: smaller capitals stand in.")
         if "onum" not in features:
-            yield Finding("fonts", Severity.NOTE, family, "The family has no old-style figures.")
+            yield _note(family, "The family has no old-style figures.")
     needed = _BASIC + _FIGURES + _SIGNS + _LETTERS.get(language.split("-")[0].lower(), "")
     for face in faces:
         covered = read_coverage(face.path)
@@ -121,3 +123,7 @@ def _read_rights(path: Path) -> int | None:
 
 def _warn(where: str, message: str, remedy: str) -> Finding:
     return Finding("fonts", Severity.WARN, where, message, remedy)
+
+
+def _note(where: str, message: str, remedy: str = "") -> Finding:
+    return Finding("fonts", Severity.NOTE, where, message, remedy)
