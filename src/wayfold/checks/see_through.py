@@ -79,13 +79,12 @@ def blur(light: Light, deviation_px: float) -> Light:
     kernel = (kernel / kernel.sum()).astype(np.float32)
     for axis in (0, 1):
         beyond = [(reach, reach) if axis == n else (0, 0) for n in range(light.ndim)]
-        padded = np.pad(light, beyond, mode="edge")
-        length = light.shape[axis]
-        parts = (
-            weight * np.take(padded, range(start, start + length), axis)
-            for start, weight in enumerate(kernel)
-        )
-        light = sum(parts, np.zeros_like(light))
+        padded = np.moveaxis(np.pad(light, beyond, mode="edge"), axis, 0)
+        blurred = np.zeros_like(light)
+        total = np.moveaxis(blurred, axis, 0)
+        for start, weight in enumerate(kernel):
+            total += weight * padded[start : start + light.shape[axis]]
+        light = blurred
     return light
 
 
