@@ -56,6 +56,7 @@ bench: setup
 	$(BIN)/python -m benchmarks.cutting
 	$(BIN)/python -m benchmarks.washes
 	$(BIN)/python -m benchmarks.arrangements
+	$(BIN)/python -m benchmarks.layout
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

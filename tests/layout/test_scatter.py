@@ -12,11 +12,18 @@ from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
 from wayfold.base.geometry import Rect
+from wayfold.layout.arrangement import crop_loss
 from wayfold.layout.different import differ_truly
-from wayfold.layout.modules import MODULE, Modules, Place, divide_box
+from wayfold.layout.modules import MODULE, Modules, Place, divide_box, list_sizes
 from wayfold.layout.scatter import arrange_scattered
 from wayfold.layout.scatter_beam import NEVER, pick_highest
-from wayfold.layout.scatter_judge import count_shared, judge_places, lines_wanted, look_at_white
+from wayfold.layout.scatter_judge import (
+    count_shared,
+    judge_places,
+    lines_wanted,
+    look_at_white,
+    rank_places,
+)
 
 BOX = Rect(20.0, 22.0, 168.0, 247.0)
 COMMON = [1.5, 0.667, 1.333, 0.75, 1.778, 1.0]
@@ -338,3 +345,45 @@ def test_of_equals_the_earlier_is_picked(values, count):
     ranked = sorted(range(len(values)), key=lambda i: (-values[i], i))
     expected = [i for i in ranked if values[i] > NEVER][:count]
     assert list(pick_highest(np.array(values, dtype=np.int16), count)) == expected
+
+
+@given(st.integers(0, 10_000), st.integers(2, 6))
+@settings(max_examples=30, deadline=None)
+def test_ranked_are_all_judged_and_sorted(seed, count):
+    # Against judging every one, and sorting, which keeps equals in their order.
+    chance = random.Random(seed)
+    modules = Modules(BOX, 33, 49)
+    candidates = []
+    for _ in range(60):
+        places = []
+        for _ in range(count):
+            x, y = chance.randrange(28), chance.randrange(42)
+            width, height = chance.randint(3, 33 - x), chance.randint(3, 49 - y)
+            places.append(Place(x, y, width, height))
+        candidates.append(tuple(places))
+    judged = [(places, round(judge_places(modules, places), 9)) for places in candidates]
+    best = sorted((one for one in judged if one[1] > 0), key=lambda one: -one[1])
+    assert list(rank_places(modules, candidates)) == best
+
+
+@given(
+    st.floats(0.3, 4.0),
+    st.floats(5.0, 60.0),
+    st.floats(0.01, 0.2),
+    st.floats(0.05, 0.9),
+)
+@settings(max_examples=60, deadline=None)
+def test_sizes_are_those_of_trying_every_one(aspect, least_side, least, most):
+    modules = divide_box(BOX)
+    across, down = modules.module_width, modules.module_height
+    tried = {
+        (w, h)
+        for w in range(1, modules.columns + 1)
+        for h in range(1, modules.rows + 1)
+        if least * modules.count <= w * h <= most * modules.count
+        and min(w * across, h * down) >= least_side
+        and crop_loss(aspect, w * across / (h * down)) <= 0.04
+    }
+    sizes = list_sizes(modules, aspect, least_side, least, most)
+    assert set(sizes) == tried
+    assert [w * h for w, h in sizes] == sorted((w * h for w, h in sizes), reverse=True)

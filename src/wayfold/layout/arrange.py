@@ -17,7 +17,7 @@ from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Laid, Matter, blank_page
 from wayfold.layout.model import BookLayout, PageLayout
 from wayfold.layout.spreads import choose_ways, rank_ways
-from wayfold.layout.ways import Way
+from wayfold.layout.ways import Tried, Way
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
 from wayfold.story.model import Story
@@ -28,7 +28,8 @@ from wayfold.words.model import Words
 class LaidBlocks:
     """Every planned block laid out, before facing pages and small texts are brought to agree.
 
-    ``laid`` and ``ways`` are by block id; ``ways`` has the blocks of pictures only.
+    ``laid`` and ``ways`` are by block id; ``ways`` has the blocks of pictures only; ``tried`` all
+    that was worked out to choose them.
     """
 
     matters: tuple[Matter, ...]
@@ -36,6 +37,7 @@ class LaidBlocks:
     laid: Mapping[str, Laid]
     ways: Mapping[str, Way]
     findings: tuple[Finding, ...]
+    tried: Tried
 
 
 def arrange_book(
@@ -68,8 +70,9 @@ def lay_blocks(
     laid = {m.block.id: lay(m) for m in matters if (lay := FIXED.get(m.block.kind))}
     pages = {page.number: page for one in laid.values() for page in one.pages}
     ways: dict[str, Way] = {}
+    tried = Tried()
     for opening in _gather_openings(matters):
-        for matter, way in choose_ways(opening, pages):
+        for matter, way in choose_ways(opening, pages, tried):
             laid[matter.block.id], ways[matter.block.id] = way.laid, way
             pages.update({page.number: page for page in way.laid.pages})
     gone = tuple(
@@ -80,7 +83,7 @@ def lay_blocks(
         and ways[matter.block.id].name != wanted
     )
     numbers = tuple(page.number for page in plan.pages)
-    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone))
+    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone), tried)
 
 
 def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> BookLayout:
@@ -120,7 +123,7 @@ def list_alternatives(
     names = [m.block.id for m in opening]
     taken = [now]
     found: list[tuple[tuple[str, Way], ...]] = []
-    ranked = rank_ways(opening, pages, free=True)
+    ranked = rank_ways(opening, pages, blocks.tried, free=True)
     # First those of which nothing was seen before, then those new in one block.
     for fresh in (True, False):
         for ways in ranked:

@@ -90,22 +90,27 @@ def caption_width(
     wide = min(usual * WIDER, max(picture_width, NARROWEST))
     if not paragraphs or wide <= usual:
         return usual
-    saves = matter.height(paragraphs, wide) < matter.height(paragraphs, usual) - ROUNDING
+    high, low = matter.heights(paragraphs, (usual, wide))
+    saves = low < high - ROUNDING
     width = wide if saves else usual
     return matter.balance(paragraphs, width) if len(paragraphs) == 1 else width
 
 
 def caption_height(matter: Matter, photos: Sequence[str], width: float) -> float:
     """The room (mm) that the captions of ``photos`` will need below them, the gap included."""
-    # Positions are not known before the pictures lie, so the longest names stand for all.
-    guess = [(photo, Rect(float(i), float(i), 1.0, 1.0)) for i, photo in enumerate(photos)]
-    paragraphs = join_captions(matter, guess)
+    paragraphs = guess_captions(matter, photos)
     if not paragraphs:
         return 0.0
     if len(paragraphs) > ONE_COLUMN:
         columns = _cut_columns(matter, paragraphs, NARROWEST_COLUMN)
         return max(matter.height(c, NARROWEST_COLUMN) for c in columns) + CAPTION_GAP
     return matter.height(paragraphs, width) + CAPTION_GAP
+
+
+def guess_captions(matter: Matter, photos: Sequence[str]) -> tuple[Paragraph, ...]:
+    """Give the captions of a page whose pictures do not lie yet, with the longest names."""
+    guess = [(photo, Rect(float(i), float(i), 1.0, 1.0)) for i, photo in enumerate(photos)]
+    return join_captions(matter, guess)
 
 
 def place_caption(

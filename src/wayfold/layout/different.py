@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import combinations
 
 from wayfold.base.geometry import Rect
@@ -17,17 +17,19 @@ LARGER = 1.25
 """Of two pictures the one this many times as large is plainly the larger."""
 
 
-def pick_different(ranked: Sequence[Arrangement], count: int, box: Rect) -> tuple[Arrangement, ...]:
+def pick_different(ranked: Iterable[Arrangement], count: int, box: Rect) -> tuple[Arrangement, ...]:
     """Give up to ``count`` arrangements of the same pictures, best first, each unlike those before.
 
     ``ranked`` has the best first; what is much worse than the best is left out.
     """
     taken: list[Arrangement] = []
     for one in ranked:
-        if len(taken) == count or one.score < WORTH * ranked[0].score:
+        if taken and one.score < WORTH * taken[0].score:
             break
         if all(differ_truly(one.rects, other.rects, box) for other in taken):
             taken.append(one)
+        if len(taken) >= count:
+            break
     return tuple(taken)
 
 

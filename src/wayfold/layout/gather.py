@@ -8,6 +8,7 @@ from dataclasses import replace
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock, TextMeasurer
+from wayfold.layout.captions import guess_captions
 from wayfold.layout.grid import make_grid
 from wayfold.layout.matter import Matter, RememberingMeasurer
 from wayfold.photos.model import Photo
@@ -61,13 +62,18 @@ def gather_matters(
 
 
 def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:
-    """Measure all single captions at the usual width at once: one question instead of hundreds."""
-    blocks = [
-        TextBlock(matter.words.get(f"caption:{photo}"), matter.grid.caption_measure)
-        for matter in matters
-        for photo in matter.block.photos
-        if matter.words.get(f"caption:{photo}")
-    ]
+    """Measure all captions at the usual width, those of a block each and together.
+
+    One question instead of hundreds.
+    """
+    blocks = []
+    for matter in matters:
+        photos = matter.block.photos
+        if not photos:
+            continue
+        captions = [matter.words.get(f"caption:{photo}") for photo in photos]
+        captions.append(guess_captions(matter, photos))
+        blocks += [TextBlock(text, matter.grid.caption_measure) for text in captions if text]
     measurer.measure_heights(blocks)
 
 

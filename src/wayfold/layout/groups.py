@@ -26,8 +26,9 @@ WAYS = 3
 
 def lay_sliced(matter: Matter, family: Family) -> Iterator[Laid]:
     """Give the calmest arrangements of all pictures, parted over the pages in order."""
+    parts = part_pictures(matter)
     for nth in range(WAYS):
-        yield from _lay_parted(matter, family, partial(arrange_nth, nth=nth))
+        yield from _lay_parts(matter, family, parts, partial(arrange_nth, nth=nth))
 
 
 def lay_strip(matter: Matter, family: Family) -> Iterator[Laid]:

@@ -146,9 +146,15 @@ class Matter:
 
     def height(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
         """The height in mm of paragraphs set to ``width``; 0 for none."""
+        return self.heights(paragraphs, (width,))[0]
+
+    def heights(
+        self, paragraphs: tuple[Paragraph, ...], widths: Sequence[float]
+    ) -> tuple[float, ...]:
+        """The heights in mm of paragraphs set to each of ``widths``, in one question."""
         if not paragraphs:
-            return 0.0
-        return self.measurer.measure_heights((TextBlock(paragraphs, width),))[0]
+            return (0.0,) * len(widths)
+        return self.measurer.measure_heights([TextBlock(paragraphs, w) for w in widths])
 
     def balance(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
         """The narrowest measure (mm, up to ``width``) that needs no more lines than ``width``.
@@ -158,7 +164,7 @@ class Matter:
         if not paragraphs or self.height(paragraphs, width) <= _one_line_each(paragraphs):
             return width
         widths = [width * share for share in BALANCED]
-        heights = self.measurer.measure_heights([TextBlock(paragraphs, w) for w in widths])
+        heights = self.heights(paragraphs, widths)
         most = heights[-1] + ROOM_FOR_ROUNDING
         return next(w for w, h in zip(widths, heights, strict=True) if h <= most)
 

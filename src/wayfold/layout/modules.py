@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -87,13 +88,18 @@ def list_sizes(
     Sides of at least ``least_side`` mm, areas from ``least`` to ``most`` as parts of the box; the
     largest first.
     """
-    across, down = modules.module_width, modules.module_height
-    sizes = [
-        (width, height)
-        for width in range(1, modules.columns + 1)
-        for height in range(1, modules.rows + 1)
-        if least * modules.count <= width * height <= most * modules.count
-        and min(width * across, height * down) >= least_side
-        and crop_loss(aspect, width * across / (height * down)) <= MOST_CROP
-    ]
+    across, down, count = modules.module_width, modules.module_height, modules.count
+    sizes = []
+    for width in range(max(1, math.floor(least_side / across)), modules.columns + 1):
+        # Of all heights only those near to what the shape asks for.
+        asked = width * across / (aspect * down)
+        lowest = max(1, math.floor(asked * (1.0 - MOST_CROP)))
+        highest = min(modules.rows, math.ceil(asked / (1.0 - MOST_CROP)))
+        for height in range(lowest, highest + 1):
+            if (
+                least * count <= width * height <= most * count
+                and min(width * across, height * down) >= least_side
+                and crop_loss(aspect, width * across / (height * down)) <= MOST_CROP
+            ):
+                sizes.append((width, height))
     return tuple(sorted(sizes, key=lambda s: (-s[0] * s[1], s)))

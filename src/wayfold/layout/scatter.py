@@ -21,7 +21,7 @@ from wayfold.layout.arrangement import Arrangement
 from wayfold.layout.different import pick_different
 from wayfold.layout.modules import MODULE, Modules, Place, divide_box, list_sizes
 from wayfold.layout.scatter_beam import begin, mix, place_next
-from wayfold.layout.scatter_judge import judge_places
+from wayfold.layout.scatter_judge import rank_places
 
 FEWEST, MOST = 2, 6
 HERO = 2.6
@@ -58,15 +58,15 @@ def arrange_scattered(
     seed %= 1 << 31
     modules = divide_box(box, module)
     for within in SIZES_WITHIN:
-        found: dict[tuple[Place, ...], float] = {}
-        for taste in range(seed * TASTES, (seed + 1) * TASTES):
-            for places in _search(modules, aspects, weights, least_side, within, taste):
-                if places not in found:
-                    found[places] = round(judge_places(modules, places), 9)
-        ranked = sorted(found.items(), key=lambda f: -f[1])
-        ways = [Arrangement(tuple(map(modules.rect, p)), score) for p, score in ranked if score > 0]
-        if ways:
-            return pick_different(ways, count, box)
+        found = dict.fromkeys(
+            places
+            for taste in range(seed * TASTES, (seed + 1) * TASTES)
+            for places in _search(modules, aspects, weights, least_side, within, taste)
+        )
+        ranked = rank_places(modules, tuple(found))
+        ways = (Arrangement(tuple(map(modules.rect, p)), score) for p, score in ranked)
+        if different := pick_different(ways, count, box):
+            return different
     return ()
 
 

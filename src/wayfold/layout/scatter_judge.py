@@ -7,7 +7,8 @@ After the measures of Harrington et al., "Aesthetic measures for automated docum
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from heapq import heapify, heappop, heappush
 from itertools import combinations, pairwise
 
 from wayfold.layout.modules import Modules, Place
@@ -29,6 +30,8 @@ FUSSY = 3
 """Lines of like edges as near as this fidget, though they are not nearly one."""
 ANCHORED = (0.4, 0.7, 1.0)
 """What it is worth that pictures lie on none, one, two or more edges of the box."""
+DIGITS = 9
+"""Scores are compared to so many decimals, which are the same on all machines."""
 WEIGHTS = {
     "lines": 0.2,
     "balance": 0.2,
@@ -40,22 +43,58 @@ WEIGHTS = {
 }
 
 
+def rank_places(
+    modules: Modules, candidates: Sequence[tuple[Place, ...]]
+) -> Iterator[tuple[tuple[Place, ...], float]]:
+    """Give candidates with their scores, the best first, of equals the earlier; none that score 0.
+
+    White takes longest to measure, so it is measured only of those that may come next: the others
+    would score less were theirs perfect.
+    """
+    terms = [_rate_places(modules, places) for places in candidates]
+    # Of equals those not yet judged come up first.
+    queue = [(-round(_join(one), DIGITS), False, i) for i, one in enumerate(terms)]
+    heapify(queue)
+    while queue:
+        score, judged, i = heappop(queue)
+        if judged:
+            yield candidates[i], -score
+            continue
+        whole = round(_judge_white(modules, candidates[i], terms[i]), DIGITS)
+        if whole > 0.0:
+            heappush(queue, (-whole, True, i))
+
+
 def judge_places(modules: Modules, places: Sequence[Place]) -> float:
     """Give the score (0-1) of pictures in order; 0 where too much white is shut in."""
+    return _judge_white(modules, places, _rate_places(modules, places))
+
+
+def _judge_white(modules: Modules, places: Sequence[Place], terms: Mapping[str, float]) -> float:
     white = look_at_white(modules, places)
     if white.trapped > MOST_TRAPPED * modules.count:
         return 0.0
     covered = sum(p.area for p in places)
-    terms = {
+    largest = min(1.0, white.largest / (ONE_WHITE * (modules.count - covered)))
+    return _join({**terms, "white": largest})
+
+
+def _join(terms: Mapping[str, float]) -> float:
+    return 1.0 / sum(WEIGHTS[name] / max(0.1, value) for name, value in terms.items())
+
+
+def _rate_places(modules: Modules, places: Sequence[Place]) -> dict[str, float]:
+    """Give what each term is worth (0-1), white as if it were perfect."""
+    covered = sum(p.area for p in places)
+    return {
         "lines": min(1.0, count_shared(places) / lines_wanted(len(places))),
         "balance": balance(modules, places),
-        "white": min(1.0, white.largest / (ONE_WHITE * (modules.count - covered))),
+        "white": 1.0,
         "gaps": 1.0 / (1.0 + 0.35 * count_unclear(places)),
         "anchors": ANCHORED[min(2, _count_anchors(modules, places))],
         "covered": math.exp(-(((covered / modules.count - COVERED) / COVERED_WITHIN) ** 2)),
         "order": 1.0 - _count_backward(places) / max(1, len(places) - 1),
     }
-    return 1.0 / sum(WEIGHTS[name] / max(0.1, value) for name, value in terms.items())
 
 
 def lines_wanted(n: int) -> int:

@@ -11,7 +11,7 @@ from wayfold.layout.judge import shown_box
 from wayfold.layout.matter import Matter, on_recto
 from wayfold.layout.model import PageLayout, PictureFrame
 from wayfold.layout.spread_score import WHITE_OF_GROUPS, WHITE_OF_SCATTERED, Shown, score_spread
-from wayfold.layout.ways import Way, list_ways
+from wayfold.layout.ways import Tried, Way, list_ways
 
 WITHIN = 0.02
 """Slow families that cannot come so near to the best are not worked out, unless asked for."""
@@ -26,18 +26,22 @@ FULL = frozenset({Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 
 
 def choose_ways(
-    opening: Sequence[Matter], pages: Mapping[int, PageLayout]
+    opening: Sequence[Matter], pages: Mapping[int, PageLayout], tried: Tried
 ) -> tuple[tuple[Matter, Way], ...]:
     """Give each block that begins on two facing pages the way that makes the best spread.
 
     ``pages`` has those laid already: the spread before, and what faces.
     """
-    ranked = rank_ways(opening, pages)
+    ranked = rank_ways(opening, pages, tried)
     return tuple(zip(opening, ranked[0], strict=True))
 
 
 def rank_ways(
-    opening: Sequence[Matter], pages: Mapping[int, PageLayout], *, free: bool = False
+    opening: Sequence[Matter],
+    pages: Mapping[int, PageLayout],
+    tried: Tried,
+    *,
+    free: bool = False,
 ) -> list[tuple[Way, ...]]:
     """Give all ways to lay the blocks that begin on two facing pages, the best first.
 
@@ -46,7 +50,8 @@ def rank_ways(
     start = opening[0].numbers[0] // 2 * 2
     before = frozenset(pages[n].family for n in (start - 2, start - 1) if n in pages)
     listed = [
-        list_ways(matter, before) if free else _list_wanted(matter, before) for matter in opening
+        list_ways(matter, before, tried=tried) if free else _list_wanted(matter, before, tried)
+        for matter in opening
     ]
     roughly = sorted(product(*listed), key=lambda ways: -_judge_roughly(opening, ways, pages))
     finely = {
@@ -56,11 +61,11 @@ def rank_ways(
     return [*sorted(finely, key=lambda ways: -finely[ways]), *roughly[FINALISTS:]]
 
 
-def _list_wanted(matter: Matter, before: frozenset[str]) -> tuple[Way, ...]:
+def _list_wanted(matter: Matter, before: frozenset[str], tried: Tried) -> tuple[Way, ...]:
     wanted = matter.book.arranging.ways.get(matter.block.id)
     if wanted is None:
-        return list_ways(matter, before, WITHIN)
-    ways = list_ways(matter, before)
+        return list_ways(matter, before, WITHIN, tried)
+    ways = list_ways(matter, before, tried=tried)
     return tuple(way for way in ways if way.name == wanted) or ways
 
 

@@ -71,14 +71,34 @@ class Way:
     laid: Laid
 
 
+class Tried:
+    """What families made of blocks in one book, so that none works out the same twice."""
+
+    def __init__(self) -> None:
+        self._laid: dict[tuple[str, str], tuple[Laid, ...]] = {}
+
+    def lay(self, matter: Matter, family: Family) -> tuple[Laid, ...]:
+        """Give what a family makes of a block, its best first."""
+        key = matter.block.id, family.name
+        if key not in self._laid:
+            variants = ARRANGERS[family.arrange](matter, family)
+            self._laid[key] = tuple(islice(variants, MOST_VARIANTS))
+        return self._laid[key]
+
+
 def list_ways(
-    matter: Matter, seen: frozenset[str] = frozenset(), within: float = math.inf
+    matter: Matter,
+    seen: frozenset[str] = frozenset(),
+    within: float = math.inf,
+    tried: Tried | None = None,
 ) -> tuple[Way, ...]:
     """Give the ways to lay a block of pictures, the worthiest first; there is always one.
 
     Families that were ``seen`` just before lose ``REPEATED``. Of those that take long to work
-    out, what cannot come to within ``within`` of the worthiest is left out.
+    out, what cannot come to within ``within`` of the worthiest is left out. What was ``tried``
+    before is not worked out again.
     """
+    tried = tried or Tried()
     ways: list[Way] = []
     best = -math.inf
     for family, worth in _order_families(matter, seen):
@@ -86,8 +106,7 @@ def list_ways(
         bound = worth + SCORE_SHARE * (1.0 - usual)
         if family.arrange in SLOW and bound < best - within:
             continue
-        variants = ARRANGERS[family.arrange](matter, family)
-        for i, laid in enumerate(islice(variants, MOST_VARIANTS)):
+        for i, laid in enumerate(tried.lay(matter, family)):
             name = family.name if i == 0 else f"{family.name} {i + 1}"
             score = 0.0 if laid.score is None else SCORE_SHARE * (laid.score - usual)
             over = OVER_LARGE if _goes_over(matter, laid) else 0.0

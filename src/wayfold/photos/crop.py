@@ -149,11 +149,15 @@ def _weigh_windows(
     sound = _keep_faces(windows, [claim_room(f, aspect) for f in look.faces], part, keep) & (
         kept >= LEAST_KEPT
     )
-    scores = kept - smaller
-    scores -= PRICE_OF_EDGE * _share_at_cuts(table, windows, part)
-    scores -= keep.fold_price * _share_in_fold(table, windows, keep)
-    scores += LOOK_ROOM * _find_look_room(windows, look.faces)
-    return windows, kept, np.where(sound, scores - off, -np.inf)
+    # Most windows are cast out, and only the others want weighing.
+    left = np.flatnonzero(sound)
+    scores = (kept - smaller)[left]
+    scores -= PRICE_OF_EDGE * _share_at_cuts(table, windows[left], part)
+    scores -= keep.fold_price * _share_in_fold(table, windows[left], keep)
+    scores += LOOK_ROOM * _find_look_room(windows[left], look.faces)
+    weighed = np.full(len(windows), -np.inf)
+    weighed[left] = scores - off[left]
+    return windows, kept, weighed
 
 
 def _list_windows(part: Rect, width: float, height: float, scales: Floats) -> Floats:
@@ -181,8 +185,9 @@ def _find_middle(windows: Floats, part: Rect) -> int:
     """Give the index of the largest window about the middle of the part."""
     across = (windows[:, 0] + windows[:, 2]) / 2 - part.center.x
     down = (windows[:, 1] + windows[:, 3]) / 2 - part.center.y
-    size = windows[:, 2] - windows[:, 0]
-    return int(np.lexsort((np.hypot(across, down).round(9), -size.round(9)))[0])
+    size = (windows[:, 2] - windows[:, 0]).round(9)
+    largest = np.flatnonzero(size == size.max())
+    return int(largest[np.argmin(np.hypot(across[largest], down[largest]).round(9))])
 
 
 def _keep_faces(
@@ -271,8 +276,9 @@ class _Table:
         i = np.minimum(across.astype(int), columns - 2)
         j = np.minimum(down.astype(int), rows - 2)
         u, v = across - i, down - j
-        above = (1 - u) * self._sums[j, i] + u * self._sums[j, i + 1]
-        below = (1 - u) * self._sums[j + 1, i] + u * self._sums[j + 1, i + 1]
+        sums, at = self._sums.ravel(), j * columns + i
+        above = (1 - u) * sums.take(at) + u * sums.take(at + 1)
+        below = (1 - u) * sums.take(at + columns) + u * sums.take(at + columns + 1)
         share: Floats = (1 - v) * above + v * below
         return share
 
