@@ -147,3 +147,8 @@ def test_footnotes_that_cannot_be_set_name_their_line(text, line, word):
 def test_a_colophon_has_no_foot_for_footnotes():
     with pytest.raises(UserError, match="no foot"):
         style("Made at home[^1].\n\n[^1]: In winter.", "colophon")
+
+
+def test_a_date_stays_on_its_line_also_where_the_file_breaks_it():
+    (paragraph,) = style("We left on 27\nOctober at *7 h*.")
+    assert paragraph.plain == "We left on 27\N{NO-BREAK SPACE}October at 7\N{NO-BREAK SPACE}h."

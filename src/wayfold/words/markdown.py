@@ -10,7 +10,7 @@ from markdown_it.token import Token
 from wayfold.base.errors import UserError
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
 from wayfold.words.notes import Notes, take_notes
-from wayfold.words.punctuation import make_reader, set_spaces
+from wayfold.words.punctuation import make_reader, set_spaces, tie_numbers
 
 BULLET = "–\N{EN SPACE}"
 BREAK_SIGN = "*\N{EM SPACE}*\N{EM SPACE}*"
@@ -173,7 +173,8 @@ def _read_runs(children: Sequence[Token], line: int, state: _State) -> tuple[Run
                 raise _refuse("A picture", line, state.where)
             case _:
                 pass
-    return _join(runs)
+    language = state.styles.body.language
+    return tuple(replace(run, text=tie_numbers(run.text, language)) for run in _join(runs))
 
 
 def _call_note(label: str, line: int, state: _State) -> Run:

@@ -13,6 +13,8 @@ from itertools import pairwise
 from markdown_it import MarkdownIt
 from mdit_py_plugins.footnote import footnote_plugin
 
+from wayfold.words.dates import name_months
+
 NO_BREAK = "\N{NO-BREAK SPACE}"
 SHORT_END = 10
 FEWEST_SPACES = 2
@@ -25,6 +27,7 @@ _QUOTES: dict[str, tuple[str, str, str, str]] = {
     "it": ("«", "»", "“", "”"),
     "es": ("«", "»", "“", "”"),
 }
+_UNIT = re.compile(r"(\d) (km/h|km|cm|mm|m|kg|g|l|h|min|s|mi|ft|°C|°F|%|€|£)(?![\w/])")
 _NUMBER_RANGE = re.compile(r"(?<![\d-])(\d+)-(\d+)(?![\d-])")
 _SPACED_HYPHEN = re.compile(r"(?<=\s)-(?=\s)")
 _FRENCH_PAUSE = re.compile(r"(?<=[\w»)’”…])[ \N{NO-BREAK SPACE}]?([;!?])(?=[\s»)”]|$)")
@@ -56,7 +59,8 @@ def set_punctuation(text: str, language: str) -> str:
     if not one_line:
         return ""
     tokens = _make_plain_reader(language).parseInline(one_line)
-    return set_spaces("".join(c.content for t in tokens for c in t.children or ()), language)
+    text = set_spaces("".join(c.content for t in tokens for c in t.children or ()), language)
+    return tie_numbers(text, language)
 
 
 def hold_small_words(text: str) -> str:
@@ -88,6 +92,21 @@ def set_spaces(text: str, language: str) -> str:
         text = _FRENCH_PAUSE.sub(rf"{NO_BREAK}\1", text)
         text = _FRENCH_COLON.sub(f"{NO_BREAK}:", text)
     return text
+
+
+def tie_numbers(text: str, language: str) -> str:
+    """Give a text in which a number stays on the line of what it counts: "12 May", "3 km".
+
+    "Link short numerical expressions with hard spaces" (R. Bringhurst, The Elements of Typographic
+    Style, 2.4.6).
+    """
+    return _UNIT.sub(rf"\1{NO_BREAK}\2", _find_month_days(language).sub(rf"\1{NO_BREAK}", text))
+
+
+@lru_cache(maxsize=8)
+def _find_month_days(language: str) -> re.Pattern[str]:
+    months = "|".join(re.escape(month) for month in name_months(language))
+    return re.compile(rf"\b(\d{{1,2}}(?:er|\.)?) (?=(?:de )?(?:{months})\b)")
 
 
 def _primary(language: str) -> str:
