@@ -13,6 +13,8 @@ from wayfold.demo.model import Chapter, Credit, DemoBook, Gathered, Shot
 from wayfold.demo.scenario import read_text
 
 _FRONT_AND_BACK = ("foreword", "closing")
+_DAYS = ("2025-10-15",)
+"""Days with a text of their own."""
 
 
 def make_demo_book(
@@ -35,7 +37,7 @@ def compose_demo_book(gathered: Gathered, copies: Copies) -> DemoBook:
     shots = sorted((s for c in journey.chapters for s in c.shots), key=lambda s: s.taken)
     credited = {copies.paths[s.key]: s.credit for s in shots if s.kept}
     texts = {chapter.text: read_text(chapter.text) for chapter in journey.chapters}
-    texts |= {key: read_text(key) for key in _FRONT_AND_BACK}
+    texts |= {key: read_text(key) for key in (*_FRONT_AND_BACK, *_DAYS)}
     texts |= {shot.text: read_text(shot.text) for shot in shots if shot.text}
     texts["colophon"] = read_text("colophon").format(
         about_pictures=_tell_about_pictures(gathered),
