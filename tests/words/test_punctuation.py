@@ -33,6 +33,7 @@ def test_outer_quotes_are_those_of_the_language(language):
         ),
         ("12-15 days, 1999-2004", "en", "12–15 days, 1999–2004"),
         ("2025-05-12", "en", "2025-05-12"),
+        ("under CC0-1.0, pages 3-5.", "en", "under CC0-1.0, pages 3–5."),
         ("a well-known word", "en", "a well-known word"),
         ("green -- wet --- stubborn - all", "en", "green – wet — stubborn – all"),
         ("and so on...", "en", "and so on…"),

@@ -28,7 +28,7 @@ _QUOTES: dict[str, tuple[str, str, str, str]] = {
     "es": ("«", "»", "“", "”"),
 }
 _UNIT = re.compile(r"(\d) (km/h|km|cm|mm|m|kg|g|l|h|min|s|mi|ft|°C|°F|%|€|£)(?![\w/])")
-_NUMBER_RANGE = re.compile(r"(?<![\d-])(\d+)-(\d+)(?![\d-])")
+_NUMBER_RANGE = re.compile(r"(?<![\w.-])(\d+)-(\d+)(?![\d-]|\.\d)")
 _SPACED_HYPHEN = re.compile(r"(?<=\s)-(?=\s)")
 _FRENCH_PAUSE = re.compile(r"(?<=[\w»)’”…])[ \N{NO-BREAK SPACE}]?([;!?])(?=[\s»)”]|$)")
 _FRENCH_COLON = re.compile(r"(?<=[\w»)’”])[ \N{NO-BREAK SPACE}]?:(?=\s|$)")
