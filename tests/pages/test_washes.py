@@ -21,7 +21,15 @@ from wayfold.drawing.items import Picture, Text
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.layout.grid import make_grid
 from wayfold.layout.judge import shown_box
-from wayfold.layout.model import BookLayout, DrawnFrame, Frame, PageLayout, PictureFrame, TextFrame
+from wayfold.layout.model import (
+    BookLayout,
+    DrawnFrame,
+    Frame,
+    PageLayout,
+    PictureFrame,
+    RuleFrame,
+    TextFrame,
+)
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.folio import place_folio
 from wayfold.pages.wash_rooms import FOLD_CLEAR
@@ -108,6 +116,8 @@ def frames(draw: st.DrawFn) -> tuple[Frame, ...]:
     for words in draw(st.lists(st.sampled_from([TITLE, BODY, SMALL, DAY]), max_size=3)):
         x, y = draw(st.floats(10.0, 80.0)), draw(st.floats(10.0, 200.0))
         made.append(hang(words, x, y, draw(st.floats(50.0, 120.0))))
+    for y in draw(st.lists(st.floats(20.0, 280.0), max_size=1)):
+        made.append(RuleFrame(Rect(40.0, y, 100.0, 0.0), 0.1, "#6b6660"))
     return tuple(made)
 
 
@@ -151,6 +161,8 @@ def test_washes_keep_clear(
         for frame in pages[wash.page - 1][1]:
             if isinstance(frame, PictureFrame):
                 assert not shown_box(frame).overlap(box)
+            elif isinstance(frame, RuleFrame):
+                assert not frame.box.grown(0.1).overlap(box)
             elif isinstance(frame, TextFrame):
                 _check_words(frame, wash)
 

@@ -19,7 +19,14 @@ from wayfold.drawing.contrast import luminance
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.grid import make_grid
 from wayfold.layout.judge import shown_box
-from wayfold.layout.model import BookLayout, DrawnFrame, PageLayout, PictureFrame, TextFrame
+from wayfold.layout.model import (
+    BookLayout,
+    DrawnFrame,
+    PageLayout,
+    PictureFrame,
+    RuleFrame,
+    TextFrame,
+)
 from wayfold.pages.folio import place_folio
 from wayfold.pages.wash_rooms import WashRoom, list_rooms
 from wayfold.pages.wash_words import SMALL_CLEAR, WashWords, read_words
@@ -157,6 +164,7 @@ class _Chooser:
         taken += [
             shown_box(f).grown(PICTURE_CLEAR) for f in page.frames if isinstance(f, PictureFrame)
         ]
+        taken += [f.box.grown(SMALL_CLEAR) for f in page.frames if isinstance(f, RuleFrame)]
         if page.folio:
             taken.append(place_folio(book, self._grid, page.number).grown(SMALL_CLEAR))
         most = MOST_UNDER_TITLE if bearing else MOST_SHARE
