@@ -6,13 +6,19 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from babel import Locale
 from fontTools.ttLib import TTCollection, TTFont
 
 from tests.typeset.fonts_made import LETTERS, make_font
 from wayfold.base.errors import UserError
 from wayfold.typeset.engine import Typesetter
-from wayfold.typeset.fonts import FontLibrary, read_alphabet
-from wayfold.typeset.own_fonts import judge_own_fonts, refuse_restricted
+from wayfold.typeset.fonts import FontLibrary, read_alphabet, read_coverage
+from wayfold.typeset.own_fonts import (
+    LETTERS,
+    judge_own_fonts,
+    list_needed,
+    refuse_restricted,
+)
 
 SMALL_CAPS_AND_FIGURES = """
 feature smcp { sub u0061 by u0041; } smcp;
@@ -125,6 +131,26 @@ def test_a_collection_is_read(tmp_path, make_page, make_text, body):
     setter = Typesetter(FontLibrary(["Field Notes"], tmp_path / "fonts"))
     style = replace(body, family="Field Notes", hyphenate=False)
     assert not setter.page_pdf(make_page(make_text("abc", style=style))).findings
+
+
+@pytest.mark.parametrize("language", sorted(LETTERS))
+def test_what_a_language_needs_covers_its_months_days_and_languages(language):
+    # Unicode CLDR, as Babel has it: names of months and days, and of some languages.
+    locale = Locale.parse(language)
+    named = [*locale.months["format"]["wide"].values(), *locale.days["format"]["wide"].values()]
+    named += [locale.languages[code] for code in ("de", "en", "es", "fr", "pl", "tr")]
+    letters = {sign for name in named for sign in name if sign.isalpha()}
+    assert letters | {sign.upper() for sign in letters if len(sign.upper()) == 1} <= set(
+        list_needed(language)
+    ) | {"I", "İ"}
+
+
+@pytest.mark.parametrize("language", sorted(LETTERS))
+@pytest.mark.parametrize("serif", ["EB Garamond", "Spectral", "Alegreya"])
+def test_the_packages_serifs_have_what_languages_need(language, serif):
+    faces = [f for f in FontLibrary([serif]).faces if f.family == serif]
+    for face in faces:
+        assert {ord(sign) for sign in list_needed(language)} <= read_coverage(face.path)
 
 
 def test_a_family_that_is_not_used_is_not_judged(tmp_path):

@@ -19,20 +19,38 @@ have them, the least restrictive counts; only where bit 1 stands alone is embedd
 _BASIC = "".join(map(chr, (*range(0x41, 0x5B), *range(0x61, 0x7B))))
 _FIGURES = "0123456789"
 _SIGNS = ".,;:!?()&-–—…‘’“”"
-_LETTERS = {
-    "de": "äöüßÄÖÜ„“‚‘",
-    "es": "áéíóúüñÁÉÍÓÚÜÑ¿¡«»",
-    "fr": "àâæçéèêëîïôœùûüÿÀÂÆÇÉÈÊËÎÏÔŒÙÛÜŸ«»",
-    "it": "àèéìíîòóùúÀÈÉÌÍÎÒÓÙÚ«»",
+LETTERS = {
+    "cs": "áčďéěíňóřšťúůýž„‚",
+    "da": "æøå»«",
+    "de": "äöüß„‚",
+    "es": "áéíóúüñ¿¡«»",
+    "fi": "äåö",
+    "fr": "àâæçéèêëîïôœùûüÿ«»",
+    "hu": "áéíóöőúüű„»«",
+    "it": "àèéìíîòóùú«»",
+    "nb": "åæøéòô«»",
+    "nl": "áäéëíïóöúü",
+    "pl": "ąćęłńóśźż„»«",
+    "pt": "áàâãçéêíóôõú«»",
+    "sv": "åäöé",
+    "tr": "çğıİöşüâîû",
 }
-"""Letters and quotation marks beyond the basic ones (the main exemplar characters of Unicode CLDR,
-from memory). In other languages each text is looked at for itself as it is set."""
+"""Letters, in small ones, and quotation marks beyond the basic ones (the main exemplar characters
+of Unicode CLDR, from memory). In other languages each text is looked at as it is set."""
 
 
 def list_font_files(folder: Path) -> tuple[Path, ...]:
     """Give the font files in a folder and those below it, web fonts too."""
     known = ENDINGS + WEB_ENDINGS
     return tuple(sorted(p for p in folder.rglob("*") if p.suffix.lower() in known and p.is_file()))
+
+
+def list_needed(language: str) -> tuple[str, ...]:
+    """Give the letters, figures and signs that a book in a language (BCP 47) needs."""
+    own = LETTERS.get(language.split("-")[0].lower(), "")
+    capitals = (letter.upper() for letter in own)
+    every = [*_BASIC, *_FIGURES, *_SIGNS, *own, *(c for c in capitals if len(c) == 1)]
+    return tuple(dict.fromkeys(every))
 
 
 def refuse_restricted(folder: Path, name_of: Callable[[Path], str]) -> None:
@@ -100,10 +118,10 @@ def _judge_family(
             yield _note(family, "The family has no small capitals: smaller capitals stand in.")
         if "onum" not in features:
             yield _note(family, "The family has no old-style figures.")
-    needed = _BASIC + _FIGURES + _SIGNS + _LETTERS.get(language.split("-")[0].lower(), "")
+    needed = list_needed(language)
     for face in faces:
         covered = read_coverage(face.path)
-        missing = "".join(dict.fromkeys(s for s in needed if ord(s) not in covered))
+        missing = "".join(sign for sign in needed if ord(sign) not in covered)
         if missing:
             form = "italic" if face.italic else "upright"
             yield _warn(family, f"Its {form} lacks {missing}, which the book’s language needs; "
