@@ -5,13 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from tests.typeset.fonts_made import make_font
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.made import inputs_key
+from wayfold.app.make import make_book
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.style_doubts import count_letters, doubt_style
 from wayfold.base.errors import UserError
+from wayfold.base.progress import NoProgress
 from wayfold.base.units import mm_from_pt
 from wayfold.drawing.text import Paragraph, Run, TextBlock
 from wayfold.project.cache import NumberCache
@@ -126,3 +129,17 @@ def test_styles_that_name_families_of_the_package_have_their_fonts():
     for entry in list_styles():
         families = (entry.style.serif, entry.style.sans)
         assert set(families) <= set(FontLibrary(families).families)
+
+
+def test_a_whole_book_in_another_style_is_set_in_its_type(book: Path) -> None:
+    path = book / "book.toml"
+    path.write_text(path.read_text("utf-8").replace('style = "garden"', 'style = "hearth"'))
+    report = make_book(book, NoProgress())
+    assert not report.nothing_to_do
+    families = set()
+    for page in PdfReader(book / "out" / "reading.pdf").pages:
+        for font in page.get("/Resources", {}).get("/Font", {}).values():
+            # ISO 32000-2, 9.9.2: a subset's name follows a tag of six letters.
+            families.add(font.get_object()["/BaseFont"].split("+")[-1].split("-")[0])
+    assert families == {"Alegreya", "AlegreyaSans"}
+    assert [f for f in report.findings if f.rule in ("fonts", "style", "glyphs")] == []

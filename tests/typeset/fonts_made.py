@@ -7,7 +7,7 @@ from pathlib import Path
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-LETTERS = "".join(map(chr, range(0x20, 0x7F))) + "–—…‘’“”‚„«»äöüßÄÖÜ"
+SIGNS = "".join(map(chr, range(0x20, 0x7F))) + "–—…‘’“”‚„«»äöüßÄÖÜ"
 
 
 def make_font(
@@ -15,7 +15,7 @@ def make_font(
     family: str = "Field Notes",
     *,
     italic: bool = False,
-    letters: str = LETTERS,
+    letters: str = SIGNS,
     width: int = 500,
     rights: int = 0,
     features: str = "",

@@ -9,7 +9,7 @@ import pytest
 from babel import Locale
 from fontTools.ttLib import TTCollection, TTFont
 
-from tests.typeset.fonts_made import LETTERS, make_font
+from tests.typeset.fonts_made import SIGNS, make_font
 from wayfold.base.errors import UserError
 from wayfold.typeset.engine import Typesetter
 from wayfold.typeset.fonts import FontLibrary, read_alphabet, read_coverage
@@ -105,7 +105,7 @@ def test_a_font_that_cannot_be_read_is_told(tmp_path):
 
 
 def test_what_a_family_lacks_is_told(tmp_path):
-    make_font(tmp_path / "only.ttf", letters=LETTERS.replace("ß", "").replace("7", ""))
+    make_font(tmp_path / "only.ttf", letters=SIGNS.replace("ß", "").replace("7", ""))
     told = [message for _, message in judge(tmp_path, "de-AT")]
     assert any("no italic" in message for message in told)
     assert any("no small capitals" in message for message in told)
