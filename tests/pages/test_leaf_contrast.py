@@ -6,6 +6,8 @@ mean, is common practice, no single source.
 """
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.book.see_through import Sheet
@@ -13,7 +15,7 @@ from wayfold.drawing.colour import BLACK, Colour
 from wayfold.drawing.items import Contour, Drawing, Item, Placed, Shape, Stroke, Text
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
-from wayfold.pages.country_place import COMFORT, place_country
+from wayfold.pages.country_place import AIR, COMFORT, SCALES, place_country
 from wayfold.pages.ground import Ground, read_ground
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.leaf_contrast import RULE, prove_leaves
@@ -193,3 +195,25 @@ def test_a_map_over_darkness_everywhere_is_still_drawn() -> None:
     placed, worth = place(page)
     assert worth < 1.0
     assert any(v.margin < 1.0 for v in judge_items((placed,), page, SHEET))
+
+
+@given(st.lists(st.sampled_from([0.02, 0.15, 0.3, 0.8]), min_size=60, max_size=60))
+@settings(deadline=None, max_examples=6)
+def test_no_place_is_missed_where_a_map_could_be_read(patches: list[float]) -> None:
+    light = {"p": Lightness(6, tuple(patches))}
+    page = read_ground(PageLayout(3, "bled", (FULL,)), light)
+    placed, least = place(page)
+    assert least == pytest.approx(
+        min([COMFORT, *(v.margin for v in judge_items((placed,), page, SHEET))])
+    )
+    if least < 1.0:
+        for scale in SCALES:
+            drawing = draw(Size(round(168 * scale, 2), round(213 * scale, 2)))
+            wide, high = 168 - drawing.size.width, 247 - drawing.size.height
+            for i in range(0, 17, 2):
+                for j in range(0, 17, 2):
+                    moved = Placed(drawing, Affine.shift(20 + wide * i / 16, 22 + high * j / 16))
+                    verdicts = judge_items((moved,), page, SHEET)
+                    places = [p for v in verdicts for p in v.mark.places]
+                    if not any(p.overlap(WORDS.grown(AIR)) for p in places):
+                        assert min(v.margin for v in verdicts) <= least + 1e-6
