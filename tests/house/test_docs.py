@@ -7,6 +7,7 @@ from pathlib import Path
 from wayfold.plan.prices import PRICES
 
 DOCS = Path(__file__).parents[2] / "docs"
+SOURCES = Path(__file__).parents[2] / "src" / "wayfold"
 
 
 def test_every_price_of_the_planner_is_told_as_it_is() -> None:
@@ -15,3 +16,13 @@ def test_every_price_of_the_planner_is_told_as_it_is() -> None:
         name: int(points) for name, points in re.findall(r"^\| `(\w+)` \| (\d+) \|", text, re.M)
     }
     assert told == dataclasses.asdict(PRICES)
+
+
+def test_every_rule_of_the_checks_has_its_heading() -> None:
+    rules = {
+        name
+        for path in (SOURCES / "checks" / "rules").glob("*.py")
+        for name in re.findall(r'^RULE = "([a-z-]+)"', path.read_text("utf-8"), re.M)
+    }
+    headings = re.findall(r"^### .*\((.+)\)$", (DOCS / "checks.md").read_text("utf-8"), re.M)
+    assert rules == {name for heading in headings for name in re.findall(r"`([a-z-]+)`", heading)}
