@@ -74,7 +74,7 @@ def test_headings_of_one_level() -> None:
     assert list(find_odd_headings(good)) == []
     bad = write_book({"a": "# One\n\nWords.\n\n### Two\n\nWords.", "b": "# Three\n\nMore."})
     found = only(list(find_odd_headings(bad)))
-    assert found.where == "texts/a.md, line 5" and "level 3" in found.message
+    assert found.where == "texts/a.md" and "(line 5) is of level 3" in found.message
 
 
 def test_headings_that_say_nothing() -> None:
@@ -130,7 +130,7 @@ def test_a_caption_points_to_something() -> None:
     for word in ("opposite", "right", "overleaf"):  # b stands on page 5, c on page 6
         assert list(find_vain_pointers(point(f"The quay ({word})", b="Sea", c="Fog"))) == []
     two = point("The quay (left)")
-    other = PictureFrame(Rect(120, 20, 60, 60), "b")
+    other = PictureFrame(Rect(182, 20, 20, 60), "b")
     here = replace(two.pages[0], frames=(*two.pages[0].frames, other))
     assert list(find_vain_pointers(replace(two, layout=BookLayout((here,))))) == []
 

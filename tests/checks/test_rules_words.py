@@ -31,8 +31,8 @@ def test_one_form_of_date() -> None:
         {"a": "Noon, 12 May 2025", "b": "Evening, 2025-05-12"},
     )
     text, caption = find_other_dates(bad)
-    assert text.where == "texts/rome.md" and "“May 12th” (here “12 May”)" in text.message
-    assert "“3.6.2025” (here “3 June 2025”)" in text.message
+    assert text.where == "texts/rome.md" and "“May 12th” (the book's: “12 May”)" in text.message
+    assert "“3.6.2025” (the book's: “3 June 2025”)" in text.message
     assert caption.where == "page 5" and "“2025-05-12”" in caption.message
     assert "caption of b.jpg" in caption.message
 
@@ -149,7 +149,11 @@ def test_dashes_of_one_form() -> None:
     assert list(find_mixed_marks(good)) == []
     bad = write_book({"a": "It rained – again – and again.", "b": "Fog—and then sun."})
     found = only(list(find_mixed_marks(bad)))
-    assert found.where == "texts/b.md" and "word – word" in found.message
+    assert (
+        found.where == "texts/b.md"
+        and "form closed —" in found.message
+        and "spaced – (2 of 3)" in found.message
+    )
 
 
 def test_captions_said_twice() -> None:

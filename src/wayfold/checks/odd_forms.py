@@ -44,7 +44,7 @@ def find_odd_forms(
             rule,
             Severity.WARN,
             where,
-            f"The {what} of the {name} are {form} in {join_quotes(passages)}; most of the book "
+            f"The {name} has {what} in the form {form} ({join_quotes(passages)}); most of the book "
             f"has {usual} ({counts[usual]} of {counts.total()}).",
             f"Write {usual} here too, or {form} throughout.",
         )

@@ -31,14 +31,14 @@ def find_other_dates(subject: Subject) -> Iterator[Finding]:
             if _spaced(written.text) != _spaced(form):
                 found.setdefault((writing.where, writing.what), {})[quote(written.text)] = form
     for (where, what), dates in found.items():
-        shown = [f"{text} (here {quote(form)})" for text, form in list(dates.items())[:MOST]]
+        shown = [f"{text} (the book's: {quote(form)})" for text, form in list(dates.items())[:MOST]]
         more = f" and {len(dates) - MOST} more" if len(dates) > MOST else ""
         yield Finding(
             RULE,
             Severity.WARN,
             where,
-            f"The {what} has {', '.join(shown)}{more}: dates in another form than the book's own.",
-            "Write them as in the brackets.",
+            f"The {what} has dates in another form than the book's: {', '.join(shown)}{more}.",
+            "Write them as the book does.",
         )
 
 

@@ -36,8 +36,8 @@ def find_odd_headings(subject: Subject) -> Iterator[Finding]:
     titles = _list_titles(subject)
     for key, found in headings.items():
         for heading in found:
-            where = f"texts/{key}.md, line {heading.line}"
-            named = quote(heading.text)
+            where = f"texts/{key}.md"
+            named = f"{quote(heading.text)} (line {heading.line})"
             if heading.level != usual:
                 yield _tell(
                     where,

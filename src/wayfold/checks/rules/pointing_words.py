@@ -20,6 +20,8 @@ from wayfold.plan.paper import is_recto
 from wayfold.words.terms import Term, say
 
 RULE = "pointing-words"
+TOUCH = 1.0
+"""Pictures so far over each other (mm) still stand side by side."""
 
 
 class Way(enum.Enum):
@@ -77,7 +79,10 @@ def find_vain_pointers(subject: Subject) -> Iterator[Finding]:
             named = pages.get(int(match[1]))
             if named is None or not named.frames:
                 yield _tell(
-                    writing.where, writing.what, match[0], "no such page has anything on it"
+                    writing.where,
+                    writing.what,
+                    match[0],
+                    "that page is not there, or bears nothing",
                 )
         homes = places.get(f"caption:{writing.photo}" if writing.photo else writing.where, [])
         for word, way in find_pointers(writing.text, subject.book.language):
@@ -140,12 +145,12 @@ def _sees(subject: Subject, pages: dict[int, PageLayout], number: int, box: Rect
             after = number + 2 if is_recto(number) else number + 3
             return any(_list_shown(subject, pages.get(n)) for n in (behind, number + 1, after))
         case Way.LEFT | Way.RIGHT:
-            across = bool(beside) and is_recto(number) == (way is Way.LEFT)
-            ends = [shown.x for shown in here] + [shown.right for shown in here]
-            apart = len(here) > 1 or any(
-                not shown.x <= box.center.x <= shown.right for shown in here
-            )
-            return across or (bool(ends) and apart)
+            side = subject.page.width * (1 if facing > number else -1)
+            spread = [*here, *(shown.moved(side, 0.0) for shown in beside)]
+            places = [*spread, box]
+            if way is Way.LEFT:
+                return any(s.right <= p.x + TOUCH for s in spread for p in places)
+            return any(s.x >= p.right - TOUCH for s in spread for p in places)
 
 
 def _list_shown(subject: Subject, page: PageLayout | None) -> list[Rect]:

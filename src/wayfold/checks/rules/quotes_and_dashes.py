@@ -26,11 +26,11 @@ _QUOTES = {
     '"…"': re.compile(f'"{_ROUND}"'),
 }
 _DASHES = {
-    "word – word": re.compile(r"\S+\s–\s\S+"),
-    "word — word": re.compile(r"\S+\s—\s\S+"),
-    "word—word": re.compile(r"\w+—\w+"),
+    "spaced –": re.compile(r"\S+\s–\s\S+"),
+    "spaced —": re.compile(r"\S+\s—\s\S+"),
+    "closed —": re.compile(r"\w+—\w+"),
     # Between capitals or figures a closed en rule means "to": Milan–Rome, 9–12.
-    "word–word": re.compile(r"\b[^\W\d_]*[a-zß-ÿ]–[a-zß-ÿ][^\W\d_]*"),
+    "closed –": re.compile(r"\b[^\W\d_]*[a-zß-ÿ]–[a-zß-ÿ][^\W\d_]*"),
 }
 _LONE = re.compile(r"\S*[\"'`´]\S*")
 

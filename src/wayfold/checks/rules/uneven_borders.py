@@ -13,7 +13,7 @@ from itertools import permutations
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
-from wayfold.checks.rules.almost_aligned import MEANT, UNSEEN
+from wayfold.checks.rules.almost_aligned import MEANT
 from wayfold.checks.subject import Subject, show_box
 from wayfold.layout.model import PageLayout, PictureFrame
 from wayfold.plan.paper import is_recto
@@ -23,8 +23,9 @@ FEWEST = 3
 """A measure met so often, and on most pages of the family, is the usual one."""
 GRAIN = 0.02
 """Measures are counted in steps of so many mm."""
-UNSEEN_APART = 0.3
-"""On different pages a step of so many mm is not seen: pictures have their own shapes."""
+UNSEEN_GAP, UNSEEN_APART = 0.15, 0.3
+"""Steps (mm) nobody sees: in the width of a gap, and in borders of different pages, whose pictures
+have their own shapes."""
 GAP = "gap between pictures"
 TOUCHING = 12.0
 """Pictures farther apart than this (mm) do not stand in one composition."""
@@ -53,7 +54,7 @@ def find_uneven_borders(subject: Subject) -> Iterator[Finding]:
     for white in whites:
         steps, count = counts[white.family, white.what].most_common(1)[0]
         miss = white.width - steps * GRAIN
-        unseen = UNSEEN if white.what == GAP else UNSEEN_APART
+        unseen = UNSEEN_GAP if white.what == GAP else UNSEEN_APART
         most = count >= FEWEST and 2 * count > counts[white.family, white.what].total()
         if not most or not unseen < abs(miss) < MEANT or white.page in told:
             continue
