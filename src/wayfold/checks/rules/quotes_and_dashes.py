@@ -26,8 +26,8 @@ _QUOTES = {
     '"…"': re.compile(f'"{_ROUND}"'),
 }
 _DASHES = {
-    "spaced –": re.compile(r"\S+\s–\s\S+"),
-    "spaced —": re.compile(r"\S+\s—\s\S+"),
+    "spaced –": re.compile(r"\S+\s–(?=\s\S)"),
+    "spaced —": re.compile(r"\S+\s—(?=\s\S)"),
     "closed —": re.compile(r"\w+—\w+"),
     # Between capitals or figures a closed en rule means "to": Milan–Rome, 9–12.
     "closed –": re.compile(r"\b[^\W\d_]*[a-zß-ÿ]–[a-zß-ÿ][^\W\d_]*"),
