@@ -161,3 +161,15 @@ def test_a_lone_panorama_runs_from_edge_to_edge_of_its_page(make_matter):
     assert picture.box == Rect(-3.0, pytest.approx(0.46 * 297 - 36), 216.0, pytest.approx(72.0))
     assert picture.crop == Rect(0.0, 0.0, 1.0, 1.0)
     assert caption.box.x == pytest.approx(20.0)
+
+
+def test_a_soft_picture_is_never_a_stamp_and_a_hero_is_as_large_as_its_pixels_bear(make_matter):
+    shares = tuple(1 / 96 for _ in range(96))
+    soft = Look((), Salience(12, 8, shares), (), 14.0, 0.3, 2000, 0.0, 55.0)
+    matter = make_matter([1.5], (3,), BlockKind.SINGLE)
+    seen = {"p0": replace(matter.photos["p0"], look=soft)}
+    matter = replace(matter, photos=seen)
+    assert matter.largest("p0") == pytest.approx(120.0)
+    hero = replace(matter, block=replace(matter.block, kind=BlockKind.HERO))
+    # 4500 pixels at 150 an inch, the least that is bearable.
+    assert hero.largest("p0") == pytest.approx(4500 / 150 * 25.4)

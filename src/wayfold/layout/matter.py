@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,7 +20,7 @@ from wayfold.layout.cropping import (
 )
 from wayfold.layout.grid import Grid
 from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
-from wayfold.photos.largest import Demand, largest_print
+from wayfold.photos.largest import Demand, Limit, list_limits
 from wayfold.photos.model import Photo
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import Block, BlockKind
@@ -28,6 +29,8 @@ from wayfold.words.model import Words
 BALANCED = (0.62, 0.68, 0.74, 0.8, 0.86, 0.92, 1.0)
 """Measures tried for ragged lines of even length, as parts of the full one."""
 SAME_SHAPE = 1e-6
+SOFT_WIDTH = 120.0
+"""A soft picture may be shown so wide (mm): it only looks soft, and at that size hardly."""
 LEAST_WEIGHT = 0.3
 """However little room a picture bears, it is given this part of an equal share's weight."""
 ROOM_FOR_ROUNDING = 0.1
@@ -114,17 +117,22 @@ class Matter:
         return crop_to(self.book, self.photos[photo], box.size.aspect, keep)
 
     def largest(self, photo: str, crop: Rect | None = None) -> float:
-        """How wide (mm) a photograph may be printed before pixels, softness or grain show.
+        """How wide (mm) a photograph may be printed before its pixels or its grain show.
 
-        What the person singled out goes as far as is bearable.
+        Softness alone, which may be meant, makes none smaller than ``SOFT_WIDTH``. What the person
+        singled out goes as far as its pixels bear.
         """
-        return largest_print(
+        limits = list_limits(
             self.photos[photo],
             crop or shown_part(self.book, self.photos[photo]),
             distance=self.book.arranging.reading_distance,
             surface=self.book.paper.surface,
             demand=Demand.LEAST if self.singled_out else Demand.FAIR,
-        ).width
+        )
+        if self.singled_out:
+            return limits[Limit.PIXELS]
+        soft = max(SOFT_WIDTH, limits.get(Limit.SHARPNESS, math.inf))
+        return min(limits[Limit.PIXELS], limits.get(Limit.GRAIN, math.inf), soft)
 
     @property
     def singled_out(self) -> bool:
