@@ -27,6 +27,7 @@ def book() -> Subject:
         ("caption:p", "caption of p.jpg"),
         ("captions:single:q", "captions of q.jpg and its neighbours"),
         ("text:text:rome#2", "text texts/rome.md"),
+        ("notes:text:text:rome#2", "footnotes of text texts/rome.md"),
         ("opener:0", "title of Rome"),
         ("running:0", "running head of Rome"),
         ("leaf:caption:p", "caption of p.jpg on the leaf"),

@@ -5,13 +5,16 @@ import math
 import pytest
 
 from wayfold.base.units import mm_from_pt
-from wayfold.book.state import Book
-from wayfold.drawing.text import TextBlock
+from wayfold.book.state import Book, ChapterChoice
+from wayfold.drawing.text import Paragraph, Run, TextBlock
 from wayfold.layout.grid import make_grid
+from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Matter, RememberingMeasurer
+from wayfold.layout.openings import lay_opener
 from wayfold.layout.texts import count_text_pages, lay_text_pages
 from wayfold.story.model import Alternative, Block, BlockKind
 from wayfold.words.model import Words
+from wayfold.words.styles import style_title
 from wayfold.words.texts import style_texts
 
 SENTENCE = "The path climbs through chestnut woods for an hour and then lets you out on a meadow. "
@@ -91,3 +94,32 @@ def test_characters_in_a_line_of_the_real_type():
         (height,) = typesetter.measure_heights([TextBlock(paragraphs, measure)])
         per_line = len(text) / math.ceil(height / grid.baseline - 1e-3)
         assert 45 <= per_line <= 75, measure
+
+
+@pytest.mark.parametrize(("sentences", "pages"), [(1, 0), (4, 0), (9, 1), (40, 2)])
+def test_only_a_chapters_text_of_a_few_lines_has_no_page(measurer, sentences, pages):
+    texts = {"sea": SENTENCE * sentences, "foreword": SENTENCE, "2025-05-12": SENTENCE}
+    book = Book("B", texts=texts, chapters=(ChapterChoice("Zumaia", text="sea"),))
+    counts = count_text_pages(style_texts(book), book, measurer)
+    assert counts == {"sea": pages, "foreword": 1, "2025-05-12": 1}
+
+
+def test_it_stands_under_the_title_clear_of_everything(measurer):
+    book = Book("B", texts={"sea": SENTENCE * 3 + "Rain.[^1]\n\n[^1]: Late."})
+    title = (Paragraph((Run("Zumaia"),), style_title(book)),)
+    words = Words({"opener:0": title, "text:opener:0": style_texts(book)["sea"]})
+    block = Block("opener:0", BlockKind.OPENER, (Alternative(1),), 0, text="sea")
+    grid = make_grid(book)
+    matter = Matter(book, grid, words, {}, RememberingMeasurer(measurer), block, (9,))
+    (page,) = lay_opener(matter).pages
+    heading, text, rule, note = page.frames
+    assert [f.key for f in (heading, text, note)] == [
+        "opener:0",
+        "text:opener:0",
+        "notes:text:opener:0",
+    ]
+    assert heading.box.x == text.box.x == note.box.x
+    assert heading.box.bottom + grid.baseline < text.box.y
+    assert text.box.bottom < rule.box.y < note.box.y
+    assert judge_pages(grid, [page]) == ()
+    assert page.folio

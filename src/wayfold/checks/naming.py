@@ -25,6 +25,8 @@ def name_text(subject: Subject, key: str) -> str:
         photos = _photos_of(subject, rest)
         named = subject.name_photo(photos[0]) if photos else rest
         return f"captions of {named} and its neighbours"
+    if kind == "notes":
+        return f"footnotes of {name_text(subject, rest)}"
     if kind == "day":
         return f"day line of {write_date(date.fromisoformat(rest), 'en')}"
     if kind in ("opener", "running", "name") and subject.story and rest.isdecimal():

@@ -16,6 +16,7 @@ from wayfold.words.texts import COLOPHON, FOREWORD
 
 CLOSING = "closing"
 _SPACES = re.compile(r"\s+")
+_WITH_TEXTS = (BlockKind.OPENER, BlockKind.TEXT, BlockKind.ACCOUNT)
 
 
 class Role(enum.Enum):
@@ -75,7 +76,7 @@ def _list_texts(subject: Subject) -> Iterator[Writing]:
         return
     keys = {FOREWORD: FOREWORD, CLOSING: CLOSING, COLOPHON: COLOPHON}
     for block in subject.story.blocks if subject.story else ():
-        if block.kind in (BlockKind.TEXT, BlockKind.ACCOUNT) and block.text:
+        if block.kind in _WITH_TEXTS and block.text:
             keys[f"text:{block.id}"] = block.text
     for key, name in keys.items():
         if name not in subject.book.texts:

@@ -13,12 +13,14 @@ from wayfold.layout.day_openers import open_day
 from wayfold.layout.grid import COLUMNS
 from wayfold.layout.matter import Laid, Matter, blank_page, on_recto
 from wayfold.layout.model import Frame, PageLayout, TextFrame
-from wayfold.layout.texts import lay_text_pages
+from wayfold.layout.texts import lay_text_pages, set_under_title
 from wayfold.story.model import BlockKind
 
 SMALL_PICTURE_AREA = 0.14
 """Room of a small picture on an opening page, as a part of the picture area."""
 AIR = 14.0
+LINES_UNDER_TITLE = 2.5
+"""White between a chapter's title and a text under it, in lines of the text."""
 LEAST_ROOM = 0.25
 """Part of the picture area's height that a small picture and its caption need."""
 
@@ -42,9 +44,17 @@ def lay_title(matter: Matter) -> Laid:
 
 
 def lay_opener(matter: Matter) -> Laid:
-    """A chapter's title, sunk, with a small picture below where the block has one."""
+    """A chapter's title, sunk; below it a text of few lines or a small picture, if any."""
     laid = _lay_hung(matter, [(f"opener:{matter.block.chapter}", 0.0)], "opener", folio=True)
-    return _with_photos(matter, laid)
+    number = _title_page(matter)
+    pages = []
+    for page in laid.pages:
+        if page.number == number and page.frames:
+            top = page.frames[-1].box.bottom + LINES_UNDER_TITLE * matter.grid.baseline
+            below = set_under_title(matter, f"text:{matter.block.id}", number, top)
+            page = _add(page, *below)
+        pages.append(page)
+    return _with_photos(matter, replace(laid, pages=tuple(pages)))
 
 
 def lay_contents(matter: Matter) -> Laid:

@@ -32,7 +32,10 @@ RULE_ABOVE_NOTES = 0.3
 def count_text_pages(
     texts: Mapping[str, tuple[Paragraph, ...]], book: Book, measurer: TextMeasurer
 ) -> Mapping[str, int]:
-    """Give the number of text pages that each styled text fills (at least 1), by its key."""
+    """Give the number of text pages that each styled text fills, by its key.
+
+    It is at least 1, but 0 for a chapter's text so short that it stands under the title.
+    """
     grid = make_grid(book)
     keys = [key for key in texts if texts[key] and key != COLOPHON]
     blocks = [TextBlock(texts[key], grid.measure) for key in keys]
@@ -40,9 +43,33 @@ def count_text_pages(
     counts = dict.fromkeys(texts, 1)
     for key, block, need in zip(keys, blocks, needs, strict=True):
         counts[key] = _count_pages(block, need, grid, measurer)
+    counts |= dict.fromkeys(_find_short(texts, book, grid, measurer), 0)
     if COLOPHON in texts:
         counts[COLOPHON] = count_colophon_pages(texts[COLOPHON], grid, measurer)
     return counts
+
+
+def _find_short(
+    texts: Mapping[str, tuple[Paragraph, ...]], book: Book, grid: Grid, measurer: TextMeasurer
+) -> list[str]:
+    """Give the keys of chapters' texts that would leave a page of their own nearly empty."""
+    keys = sorted({c.text for c in book.chapters if c.text and texts.get(c.text)} - {COLOPHON})
+    heights = measurer.measure_heights([TextBlock(texts[k], grid.measure) for k in keys])
+    most = FEWEST_LINES * grid.baseline + ROOM_FOR_ROUNDING
+    return [key for key, height in zip(keys, heights, strict=True) if height < most]
+
+
+def set_under_title(
+    matter: Matter, key: str, number: int, top: float
+) -> tuple[TextFrame | RuleFrame, ...]:
+    """Give the frames of a short text hung from ``top`` (mm), its notes at the page's foot."""
+    paragraphs = matter.words.get(key)
+    if not paragraphs:
+        return ()
+    area = matter.grid.text_area(on_recto(number))
+    notes = tuple(p for paragraph in paragraphs for p in paragraph.notes)
+    frame = matter.set_text(key, paragraphs, area.x, top, area.width)
+    return (frame, *_Setting(matter, key).set_notes(number, notes, area.width, 0))
 
 
 def _count_pages(block: TextBlock, need: float, grid: Grid, measurer: TextMeasurer) -> int:

@@ -54,7 +54,8 @@ def open_chapter(
 ) -> list[Block]:
     """Give a chapter's first page and its text; ``number`` counts chapters from 0.
 
-    Where a picture opens the chapter, it lies on a recto, and the title on the leaf over it.
+    Where a picture opens the chapter, it lies on a recto, and the title on the leaf over it. A
+    text of no pages (``text_pages`` 0) stands under the title, unless that is on a leaf.
     """
     start = Start.RECTO if book.openers_on == "recto" or filled.opening else Start.ANY
     way = Alternative(1, start=start)
@@ -64,6 +65,8 @@ def open_chapter(
     pages = count_pages(book, text_pages, filled.text)
     if not pages:
         return [opener]
+    if not filled.opening and filled.text and text_pages.get(filled.text) == 0:
+        return [replace(opener, text=filled.text)]
     ways = (bear_leaves(Alternative(pages)),)
     return [opener, Block(f"text:{number}", BlockKind.TEXT, ways, number, text=filled.text)]
 
@@ -80,10 +83,10 @@ def make_back_matter(book: Book, text_pages: Mapping[str, int]) -> list[Block]:
 
 
 def count_pages(book: Book, text_pages: Mapping[str, int], key: str | None) -> int:
-    """Give the pages a text takes; 0 where nobody wrote it."""
+    """Give the pages a text takes where it has pages of its own; 0 where nobody wrote it."""
     if key is None or not book.texts.get(key, "").strip():
         return 0
-    return text_pages.get(key, 1)
+    return max(1, text_pages.get(key, 1))
 
 
 def judge_texts(book: Book) -> list[Finding]:

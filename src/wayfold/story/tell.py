@@ -31,7 +31,8 @@ def tell_story(
 ) -> Story:
     """Give the story of a trip as the book's maker wants it.
 
-    ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one.
+    ``text_pages`` says how many pages each of the book's texts takes; one it lacks takes one, and
+    one that takes none stands under its chapter's title.
     ``overview`` asks for a map of the whole journey. Of each of the ``sets`` nearly alike, one
     undecided picture is enough. ``read_lightness`` is asked of pictures that may open a chapter.
     Every picture taken stands in exactly one block. The same input gives the same story, and
