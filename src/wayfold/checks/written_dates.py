@@ -24,6 +24,8 @@ _WORDS = frozenset({"mar", "set", "ago", "gen", "may", "jan", "sept", "nov"})
 """Short forms that are words or names too: a date only with a full stop or a year."""
 _VERBS = frozenset({"may", "march"})
 """English months that are other words where they are not capitalised."""
+LEAP = 2024
+"""Stands in where no year is written, so that 29 February is a day."""
 REACH = 40
 """So many signs before a date are looked at for what it belongs to."""
 _STREETS = re.compile(
@@ -74,7 +76,7 @@ def find_dates(text: str, language: str, near: date | None = None) -> Iterator[W
             and _FIGURES.match(text, match.start()) is None
         ):
             day, month = int(match["a"]), int(match["b"])
-            if _is_day(2024, month, day):
+            if _is_day(LEAP, month, day):
                 yield WrittenDate(match[0], day, month)
 
 
@@ -117,16 +119,16 @@ def _read_named(match: re.Match[str], key: str, text: str) -> WrittenDate | None
             return None
         if key in ("en", "de") and name[0].islower():
             return None
-    day, last = int(parts[f"d{at}"]), parts.get("last")
-    if not _is_day(int(year or 2024), month, day) or _STREETS.search(
-        text[max(0, match.start() - REACH) : match.start()]
-    ):
+    day, last = int(parts[f"d{at}"]), int(parts.get("last") or 0)
+    before = text[max(0, match.start() - REACH) : match.start()]
+    if not _is_day(int(year or LEAP), month, day) or _STREETS.search(before):
         return None
+    if last and not (last > day and _is_day(int(year or LEAP), month, last)):
+        # "May 12–45" is no span: what follows the first day belongs to something else.
+        return WrittenDate(text[match.start() : match.end("d2")], day, month)
     # The full stop after a whole month ends the sentence and is no part of the date.
     written = match[0].rstrip(".") if ends_sentence else match[0]
-    return WrittenDate(
-        written, day, month, int(year) if year else None, int(last) if last else None
-    )
+    return WrittenDate(written, day, month, int(year) if year else None, last or None)
 
 
 def _read_figures(match: re.Match[str], language: str, near: date | None) -> WrittenDate | None:

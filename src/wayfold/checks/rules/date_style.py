@@ -8,14 +8,12 @@ from datetime import date
 from wayfold.base.findings import Finding, Severity
 from wayfold.checks.subject import Subject
 from wayfold.checks.writings import Role, list_writings, quote
-from wayfold.checks.written_dates import WrittenDate, find_dates
+from wayfold.checks.written_dates import LEAP, WrittenDate, find_dates
 from wayfold.words.dates import write_date, write_dates, write_day_month
 
 RULE = "date-style"
 MOST = 3
 """So many dates of one place are named; the rest are counted."""
-LEAP = 2024
-"""Stands in where no year is written, so that 29 February is a day."""
 
 
 def find_other_dates(subject: Subject) -> Iterator[Finding]:
@@ -45,7 +43,7 @@ def find_other_dates(subject: Subject) -> Iterator[Finding]:
 def write_as_book(written: WrittenDate, language: str) -> str:
     """Give a date in the book's form, with a year only where one is written."""
     first = date(written.year or LEAP, written.month, written.day)
-    if written.last and written.last > written.day:
+    if written.last:
         span = write_dates(first, first.replace(day=written.last), language)
         return span if written.year else span.removesuffix(str(LEAP)).removesuffix(" de ").rstrip()
     return write_date(first, language) if written.year else write_day_month(first, language)
