@@ -10,8 +10,9 @@ import click
 @click.command("demo")
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default="demo-book")
 @click.option("--painted", is_flag=True, help="Fetch no photographs; paint all pictures.")
+@click.option("--style", default="garden", help="How a new book looks; wayfold styles shows all.")
 @click.option("--json", "as_json", is_flag=True, help="Report as JSON.")
-def command(folder: Path, painted: bool, as_json: bool) -> int:
+def command(folder: Path, painted: bool, style: str, as_json: bool) -> int:
     """Make a book in FOLDER (demo-book) from an invented journey, and prove that it folds."""
     from wayfold.app.make import make_book
     from wayfold.app.refold import refold_folder
@@ -21,7 +22,7 @@ def command(folder: Path, painted: bool, as_json: bool) -> int:
     from wayfold.demo.book import write_demo_book
 
     progress = TerminalProgress()
-    demo = write_demo_book(folder, progress, paint_only=painted)
+    demo = write_demo_book(folder, progress, paint_only=painted, style=style)
     made = make_book(folder, progress)
     proof = refold_folder(folder, progress)
     if as_json:

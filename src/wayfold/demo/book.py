@@ -10,6 +10,7 @@ from wayfold.base.progress import Progress
 from wayfold.book.casing import BenchChoices, Pocket, PocketItem
 from wayfold.book.materials import Grain, Paper, Source
 from wayfold.book.state import Book
+from wayfold.book.style import Style
 from wayfold.demo.compose import make_demo_book
 from wayfold.demo.model import DemoBook
 from wayfold.demo.scenario import read_journey, read_journey_file
@@ -17,6 +18,7 @@ from wayfold.demo.strolls import write_strolls
 from wayfold.demo.town import TOWN, add_town
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.store import start_book
+from wayfold.project.style_files import read_style
 
 POCKETED = (
     PocketItem("twenty-three tickets", 86.0, 190.0, 4.0),
@@ -25,12 +27,16 @@ POCKETED = (
 """What our makers brought home; the tickets are those of the text on Rome."""
 
 
-def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False) -> DemoBook:
+def write_demo_book(
+    root: Path, progress: Progress, *, paint_only: bool = False, style: str = Style().name
+) -> DemoBook:
     """Put the demo's book into ``root``, ready to be made.
 
     A book that lies there already keeps its decisions; only missing pictures are written again.
+    ``style`` names the style of a new one. Raises NotFoundError for a style that is not there.
     """
     folder = BookFolder(root.resolve())
+    look = read_style(style, folder).style
     demo = make_demo_book(folder.root, progress, paint_only=paint_only)
     if not folder.book_file.exists():
         start_book(
@@ -43,6 +49,7 @@ def write_demo_book(root: Path, progress: Progress, *, paint_only: bool = False)
                 # Our makers looked: the sheets were cut from a roll, so the grain is right.
                 paper=Paper(caliper_source=Source.MEASURED, grain=Grain.SHORT),
                 photographs=(demo.photographs,),
+                style=look,
                 chapters=demo.chapters,
                 texts=demo.texts,
                 bench=BenchChoices(pocket=Pocket(POCKETED)),
