@@ -387,3 +387,35 @@ def test_sizes_are_those_of_trying_every_one(aspect, least_side, least, most):
     sizes = list_sizes(modules, aspect, least_side, least, most)
     assert set(sizes) == tried
     assert [w * h for w, h in sizes] == sorted((w * h for w, h in sizes), reverse=True)
+
+
+@given(sets, st.data())
+@settings(deadline=None, max_examples=25)
+def test_a_picture_that_may_lose_nothing_is_whole_and_misses_no_line(pictures, data):
+    aspects, weights = zip(*pictures, strict=True)
+    # Shapes that no place of whole modules has.
+    aspects = [aspect * 1.013 for aspect in aspects]
+    limits = data.draw(
+        st.lists(st.sampled_from([0.0, 0.01, 0.04]), min_size=len(aspects), max_size=len(aspects))
+    )
+    modules = divide_box(BOX)
+    for way in arrange_scattered(aspects, BOX, weights, limits=limits):
+        for rect, aspect, limit in zip(way.rects, aspects, limits, strict=True):
+            assert BOX.contains(rect)
+            kept = min(aspect, rect.size.aspect) / max(aspect, rect.size.aspect)
+            assert kept >= 1 - limit - 1e-5
+        for a, b in itertools.permutations([*way.rects, BOX], 2):
+            for one, other, step in (
+                (a.x, b.x, modules.module_width),
+                (a.right, b.right, modules.module_width),
+                (a.y, b.y, modules.module_height),
+                (a.bottom, b.bottom, modules.module_height),
+            ):
+                # Two modules lie between lines; less than one is left free in a place.
+                apart = abs(one - other) / step
+                assert apart < 1e-6 or apart > 1 - 1e-6
+
+
+def test_pictures_that_may_lose_nothing_are_scattered_too():
+    for aspects in itertools.combinations([1.51, 0.66, 1.34, 0.77, 1.27], 3):
+        assert arrange_scattered(aspects, BOX, limits=[0.0] * 3), aspects

@@ -22,7 +22,7 @@ class Arrange(enum.StrEnum):
     REACHING = "reaching"
     """One picture bled off at one fore-edge, that reaches over the fold into the facing page."""
     SLICED = "sliced"
-    """Pictures side by side and stacked, whole, a gap apart."""
+    """Pictures side by side and stacked, all but whole, a gap apart."""
     SCATTERED = "scattered"
     """Pictures with much white between them, on lines of their own."""
     STRIP = "strip"

@@ -20,6 +20,8 @@ ROUNDS = 3
 """How often pictures make more room for their captions."""
 LONE_SCORE = 0.53
 """A picture by itself on its page is as good as sliced arrangements usually are."""
+MOST_ALIGNED = 0.03
+"""What a picture may lose so that gutters which nearly align lie on one line."""
 OFF_MARGIN = 12.0
 """Pictures that do not reach the margins (mm) stay so far off them on both sides."""
 SNAP_TO_HEAD = 14.0
@@ -102,18 +104,22 @@ def arrange_apart(matter: Matter, photos: Sequence[str], box: Rect) -> Arrangeme
 
 
 def arrange_nth(matter: Matter, photos: Sequence[str], box: Rect, nth: int) -> Arrangement | None:
-    """Give the ``nth`` best arrangement (from 0) that differs from those before, or None."""
-    if nth == 0:
-        return arrange_apart(matter, photos, box)
+    """Give the ``nth`` best arrangement (from 0) that differs from those before, or None.
+
+    Gutters that nearly align are brought onto one line, where the pictures bear the crop.
+    """
     if len(photos) > MOST_ON_A_PAGE:
-        return None
+        return arrange_apart(matter, photos, box) if nth == 0 else None
+    limits = [min(MOST_ALIGNED, matter.may_lose(photo)) for photo in photos]
+    found = None
     for room in (box, _narrow(box)):
-        ways = arrange_ways(*_describe(matter, photos, room), count=nth + 1)
+        ways = arrange_ways(*_describe(matter, photos, room), count=nth + 1, limits=limits)
         if nth >= len(ways):
             return None
-        if _is_apart(ways[nth], room):
-            return ways[nth]
-    return None
+        found = ways[nth]
+        if _is_apart(found, room):
+            return found
+    return found if nth == 0 else None
 
 
 def _is_apart(arrangement: Arrangement, box: Rect) -> bool:

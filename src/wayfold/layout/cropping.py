@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.layout.grid import Grid
 from wayfold.photos.crop import WHOLE, Keep, find_crop, list_crops
+from wayfold.photos.look import Look
 from wayfold.photos.model import Photo
 
 OWN_CROP_LOSS = 0.03
 """What a page's edge may take from a crop the person made: about what the bleed loses."""
+IN_LINE = (0.04, 0.03, 0.02, 0.01)
+"""Parts that a picture may be asked for so that its edges lie on lines of others."""
 FOLD_PRICE, BROKEN_FOLD_PRICE = 1.0, 3.0
 """What it costs that something to look at lies in the fold, at a centre spread and elsewhere,
 where the two halves are printed on different sheets."""
@@ -39,6 +44,26 @@ def other_crops(book: Book, photo: Photo, wanted: float, keep: Keep) -> tuple[Re
     """Give what else might be shown in such a frame, within what may be lost; the best first."""
     part, most = shown_part(book, photo), _most_loss(book, photo)
     return list_crops(photo.look, photo.size.aspect, wanted, most, part, keep)
+
+
+def may_lose(book: Book, photo: Photo) -> float:
+    """Give the part that a picture may lose, across or down, to lie in line with others (0-0.04).
+
+    0 where a face is so near to the picture's edge that nothing may go.
+    """
+    part, most = shown_part(book, photo), _most_loss(book, photo)
+    return _may_lose(photo.look, photo.size.aspect, part, most)
+
+
+@lru_cache(maxsize=4096)
+def _may_lose(look: Look | None, aspect: float, part: Rect, most: float) -> float:
+    shown = aspect * part.width / part.height
+
+    def bears(loss: float) -> bool:
+        shapes = (shown * (1.0 - loss), shown / (1.0 - loss))
+        return all(find_crop(look, aspect, shape, most, part) for shape in shapes)
+
+    return next((loss for loss in IN_LINE if loss <= most and bears(loss)), 0.0)
 
 
 def _most_loss(book: Book, photo: Photo) -> float:

@@ -15,6 +15,7 @@ from wayfold.layout.cropping import (
     crop_to,
     keep_across,
     keep_on_page,
+    may_lose,
     shown_aspect,
     shown_part,
 )
@@ -105,6 +106,10 @@ class Matter:
         left = box.x + (box.width - width) / 2
         top = box.y + (box.height - width / aspect) / 2
         return self.whole(photo, Rect(left, top, width, width / aspect))
+
+    def may_lose(self, photo: str) -> float:
+        """The part that a photograph may lose, across or down, to lie in line with others."""
+        return may_lose(self.book, self.photos[photo])
 
     def crop_on_page(self, photo: str, box: Rect, number: int) -> Rect | None:
         """What to show in ``box`` on one page, or None if nothing does the picture justice."""

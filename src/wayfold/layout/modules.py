@@ -81,9 +81,14 @@ def divide_box(box: Rect, module: float = MODULE) -> Modules:
 
 @lru_cache(maxsize=64)
 def list_sizes(
-    modules: Modules, aspect: float, least_side: float, least: float, most: float
+    modules: Modules,
+    aspect: float,
+    least_side: float,
+    least: float,
+    most: float,
+    limit: float = MOST_CROP,
 ) -> tuple[tuple[int, int], ...]:
-    """Give the widths and heights in modules that come within ``MOST_CROP`` of ``aspect``.
+    """Give the widths and heights in modules that come within ``limit`` of ``aspect``.
 
     Sides of at least ``least_side`` mm, areas from ``least`` to ``most`` as parts of the box; the
     largest first.
@@ -93,13 +98,13 @@ def list_sizes(
     for width in range(max(1, math.floor(least_side / across)), modules.columns + 1):
         # Of all heights only those near to what the shape asks for.
         asked = width * across / (aspect * down)
-        lowest = max(1, math.floor(asked * (1.0 - MOST_CROP)))
-        highest = min(modules.rows, math.ceil(asked / (1.0 - MOST_CROP)))
+        lowest = max(1, math.floor(asked * (1.0 - limit)))
+        highest = min(modules.rows, math.ceil(asked / (1.0 - limit)))
         for height in range(lowest, highest + 1):
             if (
                 least * count <= width * height <= most * count
                 and min(width * across, height * down) >= least_side
-                and crop_loss(aspect, width * across / (height * down)) <= MOST_CROP
+                and crop_loss(aspect, width * across / (height * down)) <= limit
             ):
                 sizes.append((width, height))
     return tuple(sorted(sizes, key=lambda s: (-s[0] * s[1], s)))

@@ -19,9 +19,10 @@ import numpy as np
 from wayfold.base.geometry import Rect
 from wayfold.layout.arrangement import Arrangement
 from wayfold.layout.different import pick_different
-from wayfold.layout.modules import MODULE, Modules, Place, divide_box, list_sizes
+from wayfold.layout.modules import MODULE, MOST_CROP, Modules, Place, divide_box, list_sizes
 from wayfold.layout.scatter_beam import begin, mix, place_next
 from wayfold.layout.scatter_judge import rank_places
+from wayfold.layout.standing import list_holding, settle
 
 FEWEST, MOST = 2, 6
 HERO = 2.6
@@ -43,16 +44,20 @@ def arrange_scattered(
     count: int = 3,
     least_side: float = 28.0,
     module: float = MODULE,
+    limits: Sequence[float] | None = None,
 ) -> tuple[Arrangement, ...]:
     """Give up to ``count`` truly different ways to scatter 2-6 pictures over ``box``, best first.
 
     The rectangles lie on the box's modules (about ``module`` mm) and have shapes that the pictures
-    come to by losing 4 % at most; their shorter sides are at least ``least_side`` mm. Another
-    ``seed`` gives other ways. Nothing where no way is found. Raises ValueError for another number
-    of pictures, or an aspect or a weight that is not positive.
+    come to by losing 4 % at most; their shorter sides are at least ``least_side`` mm. ``limits``
+    holds what each picture may lose where that is less: one that may not lose what its place asks
+    for stands whole in it, against the sides that are in line with others. Another ``seed`` gives
+    other ways. Nothing where no way is found. Raises ValueError for another number of pictures, or
+    an aspect or a weight that is not positive.
     """
     n = len(aspects)
     weights = [1.0] * n if weights is None else list(weights)
+    limits = [MOST_CROP] * n if limits is None else [min(limit, MOST_CROP) for limit in limits]
     if not FEWEST <= n <= MOST or len(weights) != n or min(*aspects, *weights) <= 0:
         raise ValueError(f"cannot scatter pictures of aspects {tuple(aspects)}, weights {weights}")
     seed %= 1 << 31
@@ -61,10 +66,14 @@ def arrange_scattered(
         found = dict.fromkeys(
             places
             for taste in range(seed * TASTES, (seed + 1) * TASTES)
-            for places in _search(modules, aspects, weights, least_side, within, taste)
+            for places in _search(modules, aspects, weights, least_side, within, taste, limits)
         )
         ranked = rank_places(modules, tuple(found))
-        ways = (Arrangement(tuple(map(modules.rect, p)), score) for p, score in ranked)
+        ways = (
+            Arrangement(rects, score)
+            for places, score in ranked
+            if (rects := settle(modules, places, aspects, limits))
+        )
         if different := pick_different(ways, count, box):
             return different
     return ()
@@ -77,6 +86,7 @@ def _search(
     least_side: float,
     within: tuple[float, float],
     taste: int,
+    limits: Sequence[float],
 ) -> list[tuple[Place, ...]]:
     n = len(aspects)
     ties = mix(np.arange(n) + 1000 * taste)
@@ -85,7 +95,8 @@ def _search(
     low, high = within
     sizes = [
         np.array(
-            list_sizes(modules, aspects[i], least_side, low * share, high * share), dtype=np.int64
+            _list_places(modules, aspects[i], limits[i], least_side, (low * share, high * share)),
+            dtype=np.int64,
         ).reshape(-1, 2)
         for i, share in zip(order, wanted, strict=True)
     ]
@@ -105,6 +116,20 @@ def _search(
         )
         for b in range(len(beam))
     ]
+
+
+def _list_places(
+    modules: Modules,
+    aspect: float,
+    limit: float,
+    least_side: float,
+    area: tuple[float, float],
+) -> tuple[tuple[int, int], ...]:
+    """Give the sizes of a picture's places: nearly its shape, else such as hold it whole."""
+    sizes = list_sizes(modules, aspect, least_side, *area, limit)
+    if sizes or limit >= MOST_CROP:
+        return sizes
+    return list_holding(modules, aspect, least_side, *area)
 
 
 def _share_out(weights: Sequence[float], taste: int) -> list[float]:

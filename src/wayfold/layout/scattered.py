@@ -43,7 +43,14 @@ def _scatter(matter: Matter, photos: Sequence[str], number: int) -> tuple[Arrang
     below = caption_height(matter, photos, matter.grid.caption_measure)
     box = Rect(area.x, area.y, area.width, area.height - min(below, MOST_CAPTION * area.height))
     aspects, weights = zip(*((matter.aspect(p), matter.weight(p)) for p in photos), strict=True)
-    return arrange_scattered(aspects, box, weights, seed=matter.book.arranging.seed, count=WAYS)
+    return arrange_scattered(
+        aspects,
+        box,
+        weights,
+        seed=matter.book.arranging.seed,
+        count=WAYS,
+        limits=[matter.may_lose(photo) for photo in photos],
+    )
 
 
 def _frame(
