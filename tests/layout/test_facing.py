@@ -2,10 +2,16 @@
 
 import pytest
 
+from tests.layout.conftest import build_matter
 from wayfold.base.geometry import Rect
-from wayfold.book.families import Arrange
-from wayfold.layout.facing import align_heads
-from wayfold.layout.model import PageLayout, PictureFrame
+from wayfold.book.families import Arrange, Family
+from wayfold.layout.alone import lay_alone
+from wayfold.layout.facing import align_heads, match_companions
+from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
+from wayfold.story.model import BlockKind
+
+FRAMED, SMALL = Family("framed", Arrange.ALONE), Family("small", Arrange.ALONE, size=0.66)
+LONG = "The ferry, an hour late and nobody minding, " * 6
 
 
 def page(number: int, top: float, arranged: Arrange | None = Arrange.SLICED) -> PageLayout:
@@ -42,3 +48,51 @@ def test_heads_nearly_on_a_line_are_put_on_it(left, right, expected):
 def test_a_raised_page_moves_as_a_whole():
     raised = align_heads({2: page(2, 22), 3: page(3, 30)})[3]
     assert [f.box.y for f in raised.frames] == [22, 86]
+
+
+def stand_alone(number: int, aspect: float, caption: str = "", family: Family = FRAMED):
+    captions = {0: caption} if caption else {}
+    matter = build_matter([aspect], (number,), BlockKind.SINGLE, captions)
+    return matter, next(lay_alone(matter, family)).pages[0]
+
+
+def match(*alone):
+    matched = match_companions([m for m, _ in alone], {p.number: p for _, p in alone})
+    return [matched[p.number] for _, p in alone]
+
+
+# A4: the picture area is 168 x 247 mm; a wide picture takes its width, 168 mm.
+def test_the_taller_of_two_companions_comes_down_to_the_other():
+    wide, less = stand_alone(2, 1.5, "Steps"), stand_alone(3, 1.333, "Nets")
+    assert [p.frames[0].box.height for _, p in (wide, less)] == pytest.approx([112.0, 126.03], 1e-3)
+    left, right = match(wide, less)
+    assert left == wide[1]
+    box, caption = right.frames[0].box, right.frames[1]
+    assert (box.y, box.height) == pytest.approx((left.frames[0].box.y, 112.0))
+    assert box.width == pytest.approx(112.0 * 1.333)
+    area = less[0].grid.picture_area(True)
+    assert box.center.x == pytest.approx(area.center.x)
+    assert isinstance(caption, TextFrame)
+    assert (caption.box.x, caption.box.y) == pytest.approx((box.x, box.bottom + 2.6))
+
+
+def test_companions_stand_where_the_longer_caption_has_room():
+    left, right = match(stand_alone(2, 0.75, "Steps"), stand_alone(3, 0.667, LONG))
+    tops = [(p.frames[0].box.y, p.frames[0].box.height) for p in (left, right)]
+    assert tops[0] == pytest.approx(tops[1])
+    # The foot margin is 28 mm.
+    assert max(f.box.bottom for p in (left, right) for f in p.frames) <= 297.0 - 28.0 + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        (stand_alone(2, 1.5), stand_alone(3, 1.25)),
+        (stand_alone(2, 1.5), stand_alone(3, 0.667)),
+        (stand_alone(2, 1.5), stand_alone(3, 1.4, family=SMALL)),
+        (stand_alone(3, 1.5), stand_alone(4, 1.4)),
+    ],
+    ids=["a fifth apart", "wide and upright", "meant to be small", "two sides of a leaf"],
+)
+def test_others_stay_as_they_are(one, other):
+    assert match(one, other) == [one[1], other[1]]

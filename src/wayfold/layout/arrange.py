@@ -9,7 +9,7 @@ from itertools import groupby
 from wayfold.base.findings import Finding, Severity
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
-from wayfold.layout.facing import align_heads
+from wayfold.layout.facing import align_heads, match_companions
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.gather import gather_matters
 from wayfold.layout.homes import house_captions, set_day_lines
@@ -96,7 +96,7 @@ def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> B
     pages = {number: blank_page(number) for number in blocks.numbers}
     pages.update({page.number: page for one in ordered for page in one.pages})
     homeless = [far for one in ordered for far in one.homeless]
-    pages = align_heads(pages)
+    pages = match_companions(blocks.matters, align_heads(pages))
     pages, unplaced = house_captions(blocks.matters, pages, homeless)
     pages, undated = set_day_lines(blocks.matters, pages)
     whole = tuple(pages[n] for n in sorted(pages))
