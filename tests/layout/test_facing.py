@@ -7,6 +7,7 @@ from wayfold.base.geometry import Rect
 from wayfold.book.families import Arrange, Family
 from wayfold.layout.alone import lay_alone
 from wayfold.layout.facing import align_heads, match_companions
+from wayfold.layout.matter import Matter
 from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
 from wayfold.story.model import BlockKind
 
@@ -50,13 +51,15 @@ def test_a_raised_page_moves_as_a_whole():
     assert [f.box.y for f in raised.frames] == [22, 86]
 
 
-def stand_alone(number: int, aspect: float, caption: str = "", family: Family = FRAMED):
+def stand_alone(
+    number: int, aspect: float, caption: str = "", family: Family = FRAMED
+) -> tuple[Matter, PageLayout]:
     captions = {0: caption} if caption else {}
     matter = build_matter([aspect], (number,), BlockKind.SINGLE, captions)
     return matter, next(lay_alone(matter, family)).pages[0]
 
 
-def match(*alone):
+def match(*alone: tuple[Matter, PageLayout]) -> list[PageLayout]:
     matched = match_companions([m for m, _ in alone], {p.number: p for _, p in alone})
     return [matched[p.number] for _, p in alone]
 

@@ -13,6 +13,7 @@ from wayfold.checks.rules.chapter_dates import find_chapters_out_of_order
 from wayfold.checks.rules.contents_pages import find_wrong_contents
 from wayfold.checks.rules.date_style import find_other_dates
 from wayfold.checks.rules.doubled_captions import find_doubled_captions
+from wayfold.checks.rules.faces_kept import find_lost_faces
 from wayfold.checks.rules.gathering_thickness import find_thick_gatherings
 from wayfold.checks.rules.grain import find_wrong_grain
 from wayfold.checks.rules.graininess import find_grainy_pictures
@@ -48,6 +49,7 @@ RULES: tuple[Rule, ...] = (
     find_photographs_used_twice,
     find_alike_side_by_side,
     find_slivers,
+    find_lost_faces,
     find_almost_aligned,
     find_uneven_borders,
     find_odd_sizes,
