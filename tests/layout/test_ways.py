@@ -173,3 +173,14 @@ def test_a_soft_picture_is_never_a_stamp_and_a_hero_is_as_large_as_its_pixels_be
     hero = replace(matter, block=replace(matter.block, kind=BlockKind.HERO))
     # 4500 pixels at 150 an inch, the least that is bearable.
     assert hero.largest("p0") == pytest.approx(4500 / 150 * 25.4)
+
+
+def test_families_of_the_style_are_at_hand(make_matter):
+    matter = make_matter([1.5], (3,), BlockKind.SINGLE)
+    mine = Family("one of the style", Arrange.ALONE, worth=2.0, size=0.8)
+    style = replace(matter.book.style, families=(mine,))
+    styled = replace(matter, book=replace(matter.book, style=style))
+    assert list_ways(styled)[0].family == mine
+    # The person's own of the same name wins.
+    own = replace(mine, size=0.5)
+    assert list_ways(with_family(styled, own))[0].family == own

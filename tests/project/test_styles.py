@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
+from wayfold.base.geometry import Rect
+from wayfold.book import families
+from wayfold.book.families import Arrange, Place, list_families
 from wayfold.book.state import Book
 from wayfold.book.style import Canon, Letters, Margins, Style, TitleAlign, TypeSize
 from wayfold.project.files import BookFolder
@@ -129,6 +132,37 @@ def test_a_style_in_the_book_folder_is_found_and_wins(tmp_path):
     assert "moor" in told
 
 
+WINDOW = """
+[[family]]
+name = "window"
+arrange = "places"
+worth = 1.1
+[[family.place]]
+left = 0.1
+top = 0
+width = 0.8
+height = 0.7
+fills = true
+[[family]]
+name = "small"
+arrange = "alone"
+size = 0.5
+"""
+
+
+def test_a_style_brings_layout_families_and_the_books_own_win(tmp_path):
+    write_style(tmp_path, "moor", f'version = 1\nabout = "Ours."\n{WINDOW}')
+    own = '[[layout.family]]\nname = "window"\narrange = "scattered"\npictures = [2, 3]\n'
+    book = load_book(write_book(tmp_path, f'style = "moor"\n{own}')).book
+    window, small = book.style.families
+    assert window.places == (Place(Rect(0.1, 0.0, 0.8, 0.7), 1, True),)
+    assert (window.arrange, window.least, window.worth) == (Arrange.PLACES, 1, 1.1)
+    at_hand = {f.name: f for f in list_families(book.style.families, book.arranging.families)}
+    assert at_hand["small"] == small and small.size == 0.5  # in place of the shipped one
+    assert at_hand["window"].arrange is Arrange.SCATTERED
+    assert len(at_hand) == len(families.SHIPPED) + 1
+
+
 def test_an_unknown_style_is_refused_with_the_names_there_are(tmp_path):
     error = refusal(write_book(tmp_path, 'style = "hearht"'))
     assert error.where.startswith("book.toml")
@@ -164,6 +198,12 @@ def test_a_name_that_is_a_path_is_refused(tmp_path, name):
             "styles/own/style.toml",
             "sizes.body: 11 pt is no size",
             "10.5 or 15",
+        ),
+        (
+            'version = 1\nabout = "A"\n[[family]]\nname = "w"\narrange = "places"',
+            "styles/own/style.toml",
+            "place",
+            "",
         ),
         (
             'version = 1\nabout = "A"\n[scale]\nbase_pt = 10\nratio = 1.25',

@@ -86,10 +86,13 @@ SHIPPED: tuple[Family, ...] = (
     Family("strip", Arrange.STRIP, 3, 7, worth=1.0, scene=True),
     Family("panoramas", Arrange.STACK, 2, 3, worth=1.0, narrowest=2.0),
 )
-"""The families that come with the program; the person's own of one of these names replace it."""
+"""The families that come with the program; others of one of these names replace them."""
 
 
-def list_families(own: tuple[Family, ...]) -> tuple[Family, ...]:
-    """Give the families at hand: the shipped ones, changed and added to by the person's own."""
-    named = {family.name: family for family in (*SHIPPED, *own)}
+def list_families(*others: tuple[Family, ...]) -> tuple[Family, ...]:
+    """Give the families at hand: the shipped ones, changed and added to by each of ``others``.
+
+    Of two of one name that of the later is taken.
+    """
+    named = {family.name: family for families in (SHIPPED, *others) for family in families}
     return tuple(named.values())

@@ -6,6 +6,7 @@ import enum
 from dataclasses import dataclass
 
 from wayfold.base.geometry import Size
+from wayfold.book.families import Family
 from wayfold.drawing.colour import Colour
 
 
@@ -106,3 +107,5 @@ class Style:
     """The tint of the journey's countries on maps."""
     land_beyond: Colour = Colour(0xF3, 0xEE, 0xE5)
     """That of the countries round them."""
+    families: tuple[Family, ...] = ()
+    """Layout families that it brings; the person's own of one of these names replace them."""

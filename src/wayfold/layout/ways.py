@@ -119,7 +119,7 @@ def _order_families(matter: Matter, seen: frozenset[str]) -> list[tuple[Family, 
     """Give the families that take the block with what they are worth here, the quick ones first."""
     worths = [
         (family, family.worth - (REPEATED if _tires(matter, family, seen) else 0.0))
-        for family in list_families(matter.book.arranging.families)
+        for family in list_families(matter.book.style.families, matter.book.arranging.families)
         if _takes(matter, family)
     ]
     return sorted(worths, key=lambda one: one[0].arrange in SLOW)

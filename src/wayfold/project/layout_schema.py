@@ -1,7 +1,8 @@
-"""The [layout] table of book.toml: how pictures may be laid, and the person's own families."""
+"""The [layout] table of book.toml: how pictures may be laid, and families that are added."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -48,7 +49,7 @@ class PlaceTable(Table):
 
 
 class FamilyTable(Table):
-    """A layout family of the person's own, or one of the shipped ones changed."""
+    """A layout family of the person's own or of a style, or one of the shipped ones changed."""
 
     name: str = Field(min_length=1, max_length=40, pattern=r"^[^\d\s]\S*$")
     arrange: Arrange
@@ -101,8 +102,13 @@ def arranging_from_table(table: LayoutTable) -> Arranging:
         ways=dict(table.ways),
         seed=table.seed,
         reading_distance=table.reading_distance_mm,
-        families=tuple(_family(one) for one in table.family),
+        families=families_from_tables(table.family),
     )
+
+
+def families_from_tables(tables: Sequence[FamilyTable]) -> tuple[Family, ...]:
+    """Give the layout families that tables describe, in book.toml or in a style."""
+    return tuple(_family(table) for table in tables)
 
 
 def _family(table: FamilyTable) -> Family:

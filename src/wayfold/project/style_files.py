@@ -12,6 +12,7 @@ from wayfold.base.errors import NotFoundError, UserError
 from wayfold.book.style import Margins, Style, TypeSize
 from wayfold.drawing.colour import Colour
 from wayfold.project.files import BookFolder
+from wayfold.project.layout_schema import families_from_tables
 from wayfold.project.style_schema import (
     BookStyleTable,
     MarginsTable,
@@ -93,7 +94,8 @@ def _unknown(name: str, folder: BookFolder | None) -> NotFoundError:
 
 def _read(path: Path, where: str, *, own: bool) -> StyleEntry:
     file = check_shape(read_toml(path, where, STYLE_VERSION), StyleFile, path, where)
-    style = _write_over(Style(name=path.parent.name), file, where, "")
+    bare = Style(name=path.parent.name, families=families_from_tables(file.family))
+    style = _write_over(bare, file, where, "")
     return StyleEntry(style, file.about, own)
 
 

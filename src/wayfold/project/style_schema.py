@@ -7,6 +7,7 @@ from typing import Annotated, Self
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from wayfold.book.style import Canon, Letters, TitleAlign, Washes
+from wayfold.project.layout_schema import FamilyTable
 
 Mm = Annotated[float, Field(ge=0, le=5000)]
 LengthMm = Annotated[float, Field(gt=0, le=5000)]
@@ -98,6 +99,8 @@ class StyleFile(StyleTable):
     version: int
     about: Annotated[str, Field(min_length=1, max_length=200)]
     """What the style is like, in one line."""
+    family: list[FamilyTable] = []
+    """Layout families, as [[layout.family]] of book.toml has them."""
 
 
 class BookStyleTable(StyleTable):
