@@ -11,7 +11,8 @@ from wayfold.layout.matter import Matter
 from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
 from wayfold.story.model import BlockKind
 
-FRAMED, SMALL = Family("framed", Arrange.ALONE), Family("small", Arrange.ALONE, size=0.66)
+FRAMED = Family("framed", Arrange.ALONE)
+SMALL, QUIET = (Family("less", Arrange.ALONE, size=size) for size in (0.66, 0.45))
 LONG = "The ferry, an hour late and nobody minding, " * 6
 
 
@@ -52,10 +53,14 @@ def test_a_raised_page_moves_as_a_whole():
 
 
 def stand_alone(
-    number: int, aspect: float, caption: str = "", family: Family = FRAMED
+    number: int,
+    aspect: float,
+    caption: str = "",
+    family: Family = FRAMED,
+    kind: BlockKind = BlockKind.SINGLE,
 ) -> tuple[Matter, PageLayout]:
     captions = {0: caption} if caption else {}
-    matter = build_matter([aspect], (number,), BlockKind.SINGLE, captions)
+    matter = build_matter([aspect], (number,), kind, captions)
     return matter, next(lay_alone(matter, family)).pages[0]
 
 
@@ -79,6 +84,21 @@ def test_the_taller_of_two_companions_comes_down_to_the_other():
     assert (caption.box.x, caption.box.y) == pytest.approx((box.x, box.bottom + 2.6))
 
 
+def test_a_large_picture_becomes_as_small_as_its_companion():
+    large, small = match(stand_alone(2, 1.5), stand_alone(3, 1.5, family=SMALL))
+    assert large.frames[0].box.width == pytest.approx(0.66 * 168.0)
+    assert large.frames[0].box.height == pytest.approx(small.frames[0].box.height)
+    assert large.frames[0].box.y == pytest.approx(small.frames[0].box.y)
+
+
+def test_pictures_of_one_block_are_companions_where_each_has_a_page(make_matter, lay_by):
+    matter = make_matter([1.5, 1.333], (2, 3))
+    laid = lay_by(matter, "facing")
+    matched = match_companions([matter], {p.number: p for p in laid.pages})
+    heights = [matched[n].frames[0].box.height for n in (2, 3)]
+    assert heights == pytest.approx([112.0, 112.0])
+
+
 def test_companions_stand_where_the_longer_caption_has_room():
     left, right = match(stand_alone(2, 0.75, "Steps"), stand_alone(3, 0.667, LONG))
     tops = [(p.frames[0].box.y, p.frames[0].box.height) for p in (left, right)]
@@ -92,10 +112,17 @@ def test_companions_stand_where_the_longer_caption_has_room():
     [
         (stand_alone(2, 1.5), stand_alone(3, 1.25)),
         (stand_alone(2, 1.5), stand_alone(3, 0.667)),
-        (stand_alone(2, 1.5), stand_alone(3, 1.4, family=SMALL)),
+        (stand_alone(2, 1.5), stand_alone(3, 1.4, family=QUIET)),
+        (stand_alone(2, 1.5, kind=BlockKind.HERO), stand_alone(3, 1.4, family=SMALL)),
         (stand_alone(3, 1.5), stand_alone(4, 1.4)),
     ],
-    ids=["a fifth apart", "wide and upright", "meant to be small", "two sides of a leaf"],
+    ids=[
+        "a fifth apart",
+        "wide and upright",
+        "meant to be small",
+        "singled out",
+        "two sides of a leaf",
+    ],
 )
 def test_others_stay_as_they_are(one, other):
     assert match(one, other) == [one[1], other[1]]

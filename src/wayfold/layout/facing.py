@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import chain
 
 from wayfold.base.geometry import Rect
 from wayfold.book.families import Arrange
@@ -14,12 +14,14 @@ from wayfold.layout.model import Frame, PageLayout, PictureFrame
 
 FIXED = frozenset({None, Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 """What is arranged so keeps its height."""
+LONE = frozenset({Arrange.ALONE, Arrange.SLICED, Arrange.ONE_AND_REST})
+"""What is arranged so has white all round where it is one picture on its page."""
 NEARLY = 14.0
 SAME = 0.05
 ALIKE = 0.2
 """Shapes (width over height) that differ by less than this part look as if meant to be equal."""
-CLEARLY_HIGHER = 0.25
-"""A picture higher than the other by this part or more is meant to be: it may be the sharper."""
+CLEARLY_HIGHER = 1.6
+"""A picture so many times as high as the other is meant to be."""
 
 
 def align_heads(pages: Mapping[int, PageLayout]) -> dict[int, PageLayout]:
@@ -45,8 +47,8 @@ def match_companions(
 ) -> dict[int, PageLayout]:
     """Bring two lone pictures that face each other to one height and one line.
 
-    Those of one family whose shapes are nearly alike: the taller one becomes as high as the other,
-    in the middle of its picture area, and captions stand beneath as before.
+    Those whose shapes are nearly alike, where neither is much the higher nor the taller one singled
+    out: it becomes as high as the other, in the middle of its picture area, its caption beneath.
     """
     homes = {number: matter for matter in matters for number in matter.numbers}
     matched = dict(pages)
@@ -54,7 +56,10 @@ def match_companions(
         both = [page for n in (number, number + 1) if (page := pages.get(n))]
         if number % 2 or len(both) < 2 or not _are_companions(*both):
             continue
-        height = min(frame.box.height for frame in chain(*map(_pictures, both)))
+        lower, taller = sorted(both, key=lambda page: _pictures(page)[0].box.height)
+        if homes[taller.number].singled_out:
+            continue
+        height = _pictures(lower)[0].box.height
         sized = [_resize(homes[page.number], page, height) for page in both]
         # On one line that leaves room for the longer caption, too.
         top = min(_head(page) for page in sized)
@@ -63,15 +68,13 @@ def match_companions(
 
 
 def _are_companions(left: PageLayout, right: PageLayout) -> bool:
-    if {left.arranged, right.arranged} != {Arrange.ALONE} or left.family != right.family:
+    if not {left.arranged, right.arranged} <= LONE:
         return False
-    boxes = [frame.box for page in (left, right) for frame in _pictures(page)]
-    shapes, heights = [box.size.aspect for box in boxes], [box.height for box in boxes]
-    return (
-        len(boxes) == 2
-        and max(shapes) < (1.0 + ALIKE) * min(shapes)
-        and max(heights) < (1.0 + CLEARLY_HIGHER) * min(heights)
-    )
+    if len(_pictures(left)) != 1 or len(_pictures(right)) != 1:
+        return False
+    one, other = _pictures(left)[0].box, _pictures(right)[0].box
+    alike = abs(math.log(one.size.aspect / other.size.aspect)) < math.log(1.0 + ALIKE)
+    return alike and abs(math.log(one.height / other.height)) < math.log(CLEARLY_HIGHER)
 
 
 def _resize(matter: Matter, page: PageLayout, height: float) -> PageLayout:
