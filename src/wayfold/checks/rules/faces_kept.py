@@ -12,7 +12,7 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.checks.subject import Placement, Subject, list_placements
 
-CUT, NEAR_TRIM, NEAR_FOLD = "face-cut", "face-near-trim", "face-near-fold"
+RULE = "faces-kept"
 LEAST_SEEN, WHOLE = 0.05, 0.98
 """A face that is seen to a part between these is cut: less nobody sees, more nobody misses."""
 EXACT = 0.1
@@ -31,22 +31,22 @@ def find_lost_faces(subject: Subject) -> Iterator[Finding]:
         whole = [face for face, share in seen if share >= WHOLE]
         if cut:
             faces_are = "A face is" if cut == 1 else f"{cut} faces are"
-            yield _tell(subject, placed, CUT, f"{faces_are} cut by the edge of {{}}.")
+            yield _tell(subject, placed, f"{faces_are} cut by the edge of {{}}.")
         choices = subject.book.arranging
         # A picture with white round it keeps its faces from the knife by its border.
         trim = min((_from_trim(subject, placed, face) for face in whole), default=1e9)
         if trim < choices.face_from_trim - EXACT:
             how = f"is {trim:.0f} mm from" if trim > 0 else "lies under"
             said = f"A face in {{}} {how} the knife; {choices.face_from_trim:g} mm are asked for."
-            yield _tell(subject, placed, NEAR_TRIM, said)
+            yield _tell(subject, placed, said)
         fold = min((_from_fold(subject, placed, face) for face in whole), default=1e9)
         if fold < choices.face_from_fold - EXACT:
             how = f"is {fold:.0f} mm from" if fold > 0 else "lies in"
             said = f"A face in {{}} {how} the fold; {choices.face_from_fold:g} mm are asked for."
-            yield _tell(subject, placed, NEAR_FOLD, said)
+            yield _tell(subject, placed, said)
 
 
-def _tell(subject: Subject, placed: Placement, rule: str, said: str) -> Finding:
+def _tell(subject: Subject, placed: Placement, said: str) -> Finding:
     name = subject.name_photo(placed.photo)
     if subject.book.choice(placed.photo).crop:
         remedy = "The crop is your own: move it in photos.toml, or keep it if you mean it so."
@@ -55,7 +55,7 @@ def _tell(subject: Subject, placed: Placement, rule: str, said: str) -> Finding:
             f"Lay it another way (wayfold arrange {placed.pages[0]}), or crop it yourself in "
             "photos.toml."
         )
-    return Finding(rule, Severity.WARN, placed.where, said.format(name), remedy)
+    return Finding(RULE, Severity.WARN, placed.where, said.format(name), remedy)
 
 
 def _place(placed: Placement, face: Rect) -> Rect:
