@@ -1,5 +1,6 @@
 """book.toml's [layout] table: how pictures may be laid, and families of the person's own."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -116,3 +117,24 @@ def test_chosen_ways_are_noted_and_taken_back_and_comments_stay(tmp_path: Path) 
     text = (tmp_path / "book.toml").read_text(encoding="utf-8")
     assert "# mine\n" in text
     assert "# mine too" in text
+
+
+def test_what_the_docs_show_can_be_written(tmp_path: Path) -> None:
+    docs = Path(__file__).parents[2] / "docs" / "layout.md"
+    shown = re.findall(r"```toml\n(.*?)```", docs.read_text("utf-8"), re.S)
+    tables = [text for text in shown if "[photo." not in text]
+    assert len(tables) == 4
+    families = [load(tmp_path, text).families for text in tables]
+    assert [[f.name for f in each] for each in families] == [
+        [],
+        [],
+        ["small", "scattered"],
+        ["door"],
+    ]
+    assert load(tmp_path, tables[0]) == Arranging()
+    names = re.findall(
+        r"`([a-z-]+)`", re.findall(r"\| `arrange` \|(.*)", docs.read_text("utf-8"))[0]
+    )
+    assert set(names) == set(Arrange)
+    told = "".join(re.findall(r"^\| (`.*?`) \|", docs.read_text("utf-8"), re.M))
+    assert {f.name for f in SHIPPED} <= set(re.findall(r"`([a-z-]+)`", told))

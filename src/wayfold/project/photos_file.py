@@ -20,6 +20,7 @@ HEAD = f"""# What you decided on single photographs. Wayfold adds a table for ea
 #   pick = "hero" | "take" | "leave"     caption = "…"     alone = true
 #   interleaf = true                     a translucent leaf over it, which carries the caption
 #   crop = [left, top, width, height]    in fractions of the upright picture
+#   text = "hotel"                       texts/hotel.md tells of it, on the same page
 version = {PHOTOS_VERSION}
 """
 
