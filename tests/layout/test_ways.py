@@ -10,8 +10,10 @@ from hypothesis import strategies as st
 from wayfold.base.geometry import Rect
 from wayfold.book.arranging import Arranging
 from wayfold.book.families import Arrange, Family, Place
+from wayfold.layout.arrange import LaidBlocks, finish_pages, list_alternatives
 from wayfold.layout.model import PictureFrame, TextFrame
-from wayfold.layout.ways import list_ways
+from wayfold.layout.spreads import choose_ways
+from wayfold.layout.ways import Tried, list_ways
 from wayfold.photos.look import Face, Look, Salience
 from wayfold.photos.model import SizePx
 from wayfold.story.model import BlockKind
@@ -184,3 +186,17 @@ def test_families_of_the_style_are_at_hand(make_matter):
     # The person's own of the same name wins.
     own = replace(mine, size=0.5)
     assert list_ways(with_family(styled, own))[0].family == own
+
+
+@pytest.mark.parametrize("aspects", [[1.6, 1.6], [1.5, 0.667], [1.5, 0.667, 1.0], [1.5] * 5])
+def test_the_ways_offered_look_unlike_each_other(make_matter, aspects):
+    matter = make_matter(aspects, (2, 3))
+    tried = Tried()
+    ((_, way),) = choose_ways([matter], {}, tried)
+    blocks = LaidBlocks((matter,), (2, 3), {"b": way.laid}, {"b": way}, (), tried)
+    offered = list_alternatives(blocks, 2, 5)
+    pages = [finish_pages(blocks, ways).pages for ways in ((), *offered)]
+    shown = {tuple(page.frames for page in each) for each in pages}
+    assert len(shown) == len(pages)
+    # Two have a page each, and there is one way for that.
+    assert bool(offered) == (len(aspects) > 2)

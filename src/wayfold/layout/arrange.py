@@ -15,7 +15,7 @@ from wayfold.layout.gather import gather_matters
 from wayfold.layout.homes import house_captions, set_day_lines
 from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Laid, Matter, blank_page
-from wayfold.layout.model import BookLayout, PageLayout
+from wayfold.layout.model import BookLayout, Frame, PageLayout
 from wayfold.layout.spreads import choose_ways, rank_ways
 from wayfold.layout.ways import Tried, Way
 from wayfold.photos.model import Photo
@@ -110,8 +110,8 @@ def list_alternatives(
 ) -> tuple[tuple[tuple[str, Way], ...], ...]:
     """Give up to ``count`` other ways to lay the spread with ``page``, the best first.
 
-    Each gives the blocks of pictures that begin on the spread with their ways, which differ from
-    how they lie now and from the ways before. None where the spread has no such pictures.
+    Each gives the blocks of pictures that begin on the spread with their ways, which look unlike
+    how they lie now and unlike the ways before. None where the spread has no such pictures.
     """
     pages: dict[int, PageLayout] = {p.number: p for one in blocks.laid.values() for p in one.pages}
     opening = next(
@@ -119,21 +119,32 @@ def list_alternatives(
     )
     if opening is None:
         return ()
-    now = tuple(blocks.ways[m.block.id].name for m in opening)
+    now = tuple(blocks.ways[m.block.id] for m in opening)
     names = [m.block.id for m in opening]
-    taken = [now]
+    taken = [_settle(blocks, now, pages)]
     found: list[tuple[tuple[str, Way], ...]] = []
     ranked = rank_ways(opening, pages, blocks.tried, free=True)
+    settled = [(ways, _settle(blocks, ways, pages)) for ways in ranked]
     # First those of which nothing was seen before, then those new in one block.
     for fresh in (True, False):
-        for ways in ranked:
-            these = tuple(way.name for way in ways)
-            seen = [any(before[i] == name for before in taken) for i, name in enumerate(these)]
-            if these in taken or (fresh and any(seen)) or len(found) >= count:
+        for ways, shown in settled:
+            seen = [any(before[i] == one for before in taken) for i, one in enumerate(shown)]
+            if shown in taken or (fresh and any(seen)) or len(found) >= count:
                 continue
-            taken.append(these)
+            taken.append(shown)
             found.append(tuple(zip(names, ways, strict=True)))
     return tuple(found)
+
+
+def _settle(
+    blocks: LaidBlocks, ways: Sequence[Way], pages: Mapping[int, PageLayout]
+) -> tuple[tuple[tuple[Frame, ...], ...], ...]:
+    """Give the frames of each way's pages as they come to lie beside those that they face."""
+    laid = {page.number: page for way in ways for page in way.laid.pages}
+    spread = {n + side for n in laid for side in (-(n % 2), 1 - n % 2)}
+    around = {n: pages[n] for n in spread if n in pages} | laid
+    settled = match_companions(blocks.matters, align_heads(around))
+    return tuple(tuple(settled[p.number].frames for p in way.laid.pages) for way in ways)
 
 
 def _gather_openings(matters: Iterable[Matter]) -> list[tuple[Matter, ...]]:
