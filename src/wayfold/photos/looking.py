@@ -33,7 +33,7 @@ DARKEST, LIGHTEST = 2, 253
 """Of 255; what is beyond is lost to black or white."""
 FACES_JUDGED = 4
 FACE_MOST_PX = 400
-CELLS_JUDGED = 12
+CELLS_JUDGED = 32
 MARGIN_PX = 12
 LUMA = np.array([0.299, 0.587, 0.114], dtype=np.float32)
 
