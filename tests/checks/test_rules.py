@@ -104,9 +104,9 @@ def test_resolution_is_that_of_the_paper_and_the_eye() -> None:
     assert list(find_coarse_pictures(replace(book, book=afar))) == []
 
 
-@pytest.mark.parametrize(("edge_px", "longest"), [(1.4, None), (4.0, None), (7.0, 169)])
+@pytest.mark.parametrize(("edge_px", "longest"), [(1.4, None), (7.0, None), (12.0, 178)])
 def test_what_is_not_sharp_is_named_and_never_blocks(edge_px: float, longest: int | None) -> None:
-    # 6000 px as of edges of 7 px are 1200, and 1200 at 180 ppi are 169 mm.
+    # 6000 px with edges of 12 px are worth 700, and 700 at 100 ppi are 178 mm.
     book = subject((picture("a", 0, 0, 190, 127),))
     book = replace(book, photos={"a": replace(photo("a"), look=seen(edge_px))})
     found = list(find_coarse_pictures(book))
@@ -115,7 +115,7 @@ def test_what_is_not_sharp_is_named_and_never_blocks(edge_px: float, longest: in
     else:
         assert only(found).severity is Severity.WARN
         assert f"no longer than {longest} mm" in found[0].remedy
-        assert "7.0 pixels wide" in found[0].message
+        assert "12.0 pixels wide" in found[0].message
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """A picture blurred on purpose is measured as softer, whatever is in it.
 
-Pictures by other people: tests/labelled_faces.toml (faces), geovisio as in test_likeness.py (streets).
+Pictures by other people: tests/labelled_faces.toml, and geovisio as in test_likeness.py.
 """
 
 from __future__ import annotations

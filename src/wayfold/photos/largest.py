@@ -47,6 +47,9 @@ class Demand(enum.Enum):
     GOOD = (240.0, 0.8)
     FAIR = (180.0, 1.5)
     LEAST = (150.0, 2.5)
+    SOFT = (100.0, 2.5)
+    """Detail of 12 cycles a degree, the finest that sharpness is judged by (E. Granger and K.
+    Cupery, Photographic Science and Engineering 16, 1972): what has less looks soft at a glance."""
 
     @property
     def ppi(self) -> float:

@@ -1,7 +1,8 @@
 """A photograph is printed larger than its pixels or its sharpness bear.
 
 One truth with the layout, which asks ``photos.largest`` as well. Under the pixels of a good print
-is worth a look, under the least they show. What is soft only looks soft: it never blocks.
+is worth a look, under the least they show. What is soft only looks soft: it is named where that
+is seen at a glance, and never blocks.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ def _judge(subject: Subject, placed: Placement, photo: Photo) -> Iterator[Findin
             f"{longest:.0f}), crop it less, or find the original file.",
         )
         return
-    sharp = limit_by(subject, placed, photo, Demand.FAIR).get(Limit.SHARPNESS)
+    sharp = limit_by(subject, placed, photo, Demand.SOFT).get(Limit.SHARPNESS)
     if sharp is not None and photo.look is not None and width > sharp:
         yield Finding(
             RULE,
