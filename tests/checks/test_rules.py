@@ -107,7 +107,7 @@ def test_resolution_is_that_of_the_paper_and_the_eye() -> None:
 @pytest.mark.parametrize(("edge_px", "longest"), [(1.4, None), (7.0, None), (12.0, 178)])
 def test_what_is_not_sharp_is_named_and_never_blocks(edge_px: float, longest: int | None) -> None:
     # 6000 px with edges of 12 px are worth 700, and 700 at 100 ppi are 178 mm.
-    book = subject((picture("a", 0, 0, 190, 127),))
+    book = subject((picture("a", 0, 0, 192, 128),))
     book = replace(book, photos={"a": replace(photo("a"), look=seen(edge_px))})
     found = list(find_coarse_pictures(book))
     if longest is None:

@@ -7,7 +7,7 @@ import io
 import numpy as np
 import pytest
 from PIL import Image
-from scipy.ndimage import gaussian_filter
+from scipy.ndimage import gaussian_filter, uniform_filter1d
 from scipy.special import erf
 from scipy.stats import norm
 
@@ -31,6 +31,16 @@ def draw_edges(sigma: float, lean: float = 0.1, size: int = 240, noise: float = 
 @pytest.mark.parametrize("sigma", [0.55, 0.8, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0])
 def test_a_gaussian_edge_is_as_wide_as_its_rise(sigma, lean):
     assert measure_edges(draw_edges(sigma, lean)[None]) == pytest.approx(RISE * sigma, rel=0.08)
+
+
+def test_a_hand_that_moved_is_seen_though_edges_along_its_way_stay_sharp():
+    cross = draw_edges(0.8, 0.05)
+    both = np.where(np.arange(240)[:, None] < 120, cross, cross.T)
+    still = measure_edges(both[None])
+    # Drawn out by 9 px: 7.2 px from 10 to 90 % in one direction, and half of it in the mean square.
+    moved = measure_edges(uniform_filter1d(both, 9, axis=1)[None])
+    assert moved == pytest.approx(np.sqrt((RISE * 0.8) ** 2 / 2 + 7.2**2 / 2), rel=0.15)
+    assert still == pytest.approx(RISE * 0.8, rel=0.08)
 
 
 @pytest.mark.parametrize("sigma", [0.8, 1.0, 1.5, 2.0, 3.0])

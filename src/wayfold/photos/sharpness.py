@@ -8,6 +8,7 @@ widths of edges). An ideal edge blurred by a Gaussian rises in 2.563 of its stan
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -77,11 +78,23 @@ def restore_width(edge_px: float, factor: float) -> float:
 
 
 def _take_median(planes: Floats, least_rise: float) -> float | None:
-    turned = planes.transpose(0, 2, 1)
-    across, down = _follow(planes, least_rise), _follow(turned, least_rise)
-    widths, steepness = (np.concatenate(rows) for rows in zip(across, down, strict=True))
-    if len(widths) < LEAST_EDGES:
+    """Give the root of the mean square of both directions' medians, where both have edges.
+
+    A hand that moves leaves the edges along its way as sharp as they were.
+    """
+    found = [_follow(planes, least_rise), _follow(planes.transpose(0, 2, 1), least_rise)]
+    if sum(len(widths) for widths, _ in found) < LEAST_EDGES:
         return None
+    enough = [one for one in found if len(one[0]) >= LEAST_EDGES]
+    medians = [_judge_steepest(*one) for one in enough or [_join(found)]]
+    return math.sqrt(sum(m * m for m in medians) / len(medians))
+
+
+def _join(found: Sequence[tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
+    return np.concatenate([w for w, _ in found]), np.concatenate([s for _, s in found])
+
+
+def _judge_steepest(widths: Floats, steepness: Floats) -> float:
     return float(np.median(widths[np.argsort(-steepness, kind="stable")[:STEEPEST]]))
 
 
