@@ -118,6 +118,14 @@ def test_what_is_not_sharp_is_named_and_never_blocks(edge_px: float, longest: in
         assert "12.0 pixels wide" in found[0].message
 
 
+def test_softness_of_small_pictures_and_among_others_is_not_named() -> None:
+    soft = {n: replace(photo(n), look=seen(12.0)) for n in "ab"}
+    small = subject((picture("a", 0, 0, 120, 80),))
+    assert list(find_coarse_pictures(replace(small, photos=soft))) == []
+    two = subject((picture("a", 0, 0, 192, 128), picture("b", 0, 140, 60, 40)))
+    assert list(find_coarse_pictures(replace(two, photos=soft))) == []
+
+
 @pytest.mark.parametrize(
     ("noise", "severity"),
     [(0.5, None), (1.5, None), (3.6, Severity.NOTE), (6.0, Severity.WARN)],

@@ -2,16 +2,18 @@
 
 One truth with the layout, which asks ``photos.largest`` as well. Under the pixels of a good print
 is worth a look, under the least they show. What is soft only looks soft: it is named where that
-is seen at a glance, and never blocks.
+is seen at a glance, on a picture that has its page to itself, and never blocks.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.units import mm_from_px, ppi_of
 from wayfold.checks.subject import Placement, Subject, list_placements
+from wayfold.layout.matter import SOFT_WIDTH
 from wayfold.photos.largest import Demand, Limit, count_sharp, list_limits
 from wayfold.photos.model import Photo
 
@@ -20,13 +22,16 @@ RULE = "resolution"
 
 def find_coarse_pictures(subject: Subject) -> Iterator[Finding]:
     """Name the photographs that are printed at fewer pixels an inch than the eye wants."""
-    for placed in list_placements(subject):
+    placements = list_placements(subject)
+    shown = Counter(page for placed in placements for page in placed.pages)
+    for placed in placements:
         photo = subject.photos.get(placed.photo)
         if photo is not None:
-            yield from _judge(subject, placed, photo)
+            alone = all(shown[page] == 1 for page in placed.pages)
+            yield from _judge(subject, placed, photo, alone=alone)
 
 
-def _judge(subject: Subject, placed: Placement, photo: Photo) -> Iterator[Finding]:
+def _judge(subject: Subject, placed: Placement, photo: Photo, *, alone: bool) -> Iterator[Finding]:
     ppi = measure_ppi(placed, photo)
     # As if the whole were printed as coarsely as its coarser direction.
     width = mm_from_px(placed.crop.width * photo.size.width_px, ppi)
@@ -44,6 +49,8 @@ def _judge(subject: Subject, placed: Placement, photo: Photo) -> Iterator[Findin
             f"Show it no longer than {longest * good[Limit.PIXELS] / width:.0f} mm (now "
             f"{longest:.0f}), crop it less, or find the original file.",
         )
+        return
+    if not alone or placed.box.width <= SOFT_WIDTH:
         return
     sharp = limit_by(subject, placed, photo, Demand.SOFT).get(Limit.SHARPNESS)
     if sharp is not None and photo.look is not None and width > sharp:
