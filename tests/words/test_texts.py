@@ -152,3 +152,13 @@ def test_a_colophon_has_no_foot_for_footnotes():
 def test_a_date_stays_on_its_line_also_where_the_file_breaks_it():
     (paragraph,) = style("We left on 27\nOctober at *7 h*.")
     assert paragraph.plain == "We left on 27\N{NO-BREAK SPACE}October at 7\N{NO-BREAK SPACE}h."
+
+
+def test_lists_and_breaks_take_whole_lines_with_their_air():
+    before, one, two, after = style("a\n\n- b\n- c\n\nd")
+    assert [p.style.space_before_pt for p in (before, one, two, after)] == [0.0, 7.5, 0.0, 7.5]
+    _, stars, after = style("a\n\n***\n\nb")
+    assert [p.style.space_before_pt for p in (stars, after)] == [7.5, 7.5]
+    # A list in a list is one with it.
+    nested = style("- a\n    - b\n- c")
+    assert [p.style.space_before_pt for p in nested] == [0.0, 0.0, 0.0]

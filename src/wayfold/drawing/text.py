@@ -42,8 +42,9 @@ class TextStyle:
 
     ``family`` is a font family name of the book's fonts. ``leading_pt`` is the distance of
     baselines. ``tracking`` is extra space between letters in thousandths of an em.
-    ``first_indent_pt`` indents the first line; ``space_before_pt`` parts the paragraph from the
-    one above. ``language`` is a BCP 47 code; it steers hyphenation (only when ``hyphenate``).
+    ``first_indent_pt`` indents the first line, ``hanging_pt`` all others; ``space_before_pt``
+    parts the paragraph from the one above. ``language`` is a BCP 47 code; it steers hyphenation
+    (only when ``hyphenate``).
     """
 
     family: str
@@ -60,6 +61,7 @@ class TextStyle:
     hyphenate: bool = False
     language: str = "en"
     first_indent_pt: float = 0.0
+    hanging_pt: float = 0.0
     space_before_pt: float = 0.0
 
     @property
@@ -78,8 +80,9 @@ class Run:
 
     ``leader`` fills the rest of the line up to what follows with spaced dots (``text`` is then
     empty). ``line_break`` ends the line after the run. ``superior`` raises it as small figures,
-    which stay with the word before them; where such figures call a footnote for the first time,
-    ``note`` is what it says.
+    which stay with the word before them; where they call a footnote for the first time, ``note``
+    is what it says. ``width_pt``, where it is not 0, is the room the run takes whatever its
+    letters do, as the sign before an item of a list does.
     """
 
     text: str = ""
@@ -89,6 +92,7 @@ class Run:
     leader: bool = False
     line_break: bool = False
     superior: bool = False
+    width_pt: float = 0.0
     note: tuple[Paragraph, ...] = ()
 
 

@@ -179,6 +179,7 @@ class Encoder:
             "lang": language,
             "region": region,
             "indentpt": style.first_indent_pt,
+            "hangingpt": style.hanging_pt,
             "beforept": style.space_before_pt,
         }
 
@@ -233,6 +234,8 @@ def _encode_run(letters: str, run: Run, style: TextStyle, *, capitals: bool = Fa
         job["figures"] = "lining"
     elif small_caps != style.small_caps:
         job["features"] = _list_features(small_caps, style.capitals)
+    if run.width_pt:
+        job["widthpt"] = run.width_pt
     if run.superior:
         job["superior"] = True
     if run.colour is not None and run.colour != style.colour:

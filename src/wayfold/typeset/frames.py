@@ -92,7 +92,9 @@ def cut_paragraph(
         first = replace(paragraph, runs=strip_end(head), continues=not at_break)
         # The pieces were tried joined as they are; the head is set anew, so it is counted anew.
         if count_lines(first) <= lines:
-            style = replace(paragraph.style, first_indent_pt=0.0, space_before_pt=0.0)
+            style = replace(
+                paragraph.style, first_indent_pt=paragraph.style.hanging_pt, space_before_pt=0.0
+            )
             return _Cut(first, replace(paragraph, runs=tail[1:] if at_break else tail, style=style))
         count -= 1
     return whole

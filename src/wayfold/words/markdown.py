@@ -13,6 +13,8 @@ from wayfold.words.notes import Notes, take_notes
 from wayfold.words.punctuation import make_reader, set_spaces, tie_numbers
 
 BULLET = "–\N{EN SPACE}"
+BULLET_HANG, ORDERED_HANG = 1.0, 1.5
+"""Where the lines of a list's items begin, in ems: behind a rule, behind a number."""
 BREAK_SIGN = "*\N{EM SPACE}*\N{EM SPACE}*"
 
 
@@ -83,7 +85,8 @@ def _read_block(token: Token, state: _State) -> None:
             ordered, number = state.lists[-1]
             state.lists[-1] = (ordered, number + 1)
         case "hr":
-            style = replace(state.styles.body, align=Align.CENTER)
+            air = state.styles.body.leading_pt / 2 if state.paragraphs else 0.0
+            style = replace(state.styles.body, align=Align.CENTER, space_before_pt=air)
             state.paragraphs.append(Paragraph((Run(BREAK_SIGN),), style))
             state.after_break = True
         case "fence" | "code_block":
@@ -102,9 +105,11 @@ def _add_inline(token: Token, state: _State) -> None:
     body = state.styles.body
     if state.lists:
         ordered, number = state.lists[-1]
+        hanging_pt = (ORDERED_HANG if ordered else BULLET_HANG) * body.size_pt
         if state.item_opens:
-            runs = (Run(f"{number}.\N{EN SPACE}" if ordered else BULLET), *runs)
-        style = replace(body, align=Align.LEFT)
+            sign = f"{number}.\N{EN SPACE}" if ordered else BULLET
+            runs = (Run(sign, width_pt=hanging_pt), *runs)
+        style = replace(body, align=Align.LEFT, hanging_pt=hanging_pt)
     elif state.quotes:
         air = body.leading_pt / 2 if state.after_break and state.paragraphs else 0.0
         style = replace(body, italic=True, space_before_pt=air)
@@ -112,17 +117,21 @@ def _add_inline(token: Token, state: _State) -> None:
         style = body
     first = state.after_break or state.item_opens or not state.paragraphs
     if not first:
-        style = replace(style, first_indent_pt=body.size_pt)
-    elif state.paragraphs and state.after_break and not state.quotes and _wants_air(state):
+        style = replace(style, first_indent_pt=style.hanging_pt or body.size_pt)
+    elif state.paragraphs and state.after_break and not state.quotes and _wants_air(state, style):
         style = replace(style, space_before_pt=body.leading_pt / 2)
     state.paragraphs.append(Paragraph(runs, style))
     state.after_break = state.item_opens = False
 
 
-def _wants_air(state: _State) -> bool:
-    """Whether a quotation or a heading has just ended."""
+def _wants_air(state: _State, style: TextStyle) -> bool:
+    """Whether a quotation, heading or break has just ended, or a list begins or has ended.
+
+    Half a line before it and half a line after it bring the text back on its lines.
+    """
     before = state.paragraphs[-1].style
-    return before.italic or before.small_caps
+    parted = before.italic or before.small_caps or before.align is Align.CENTER
+    return parted or bool(before.hanging_pt) != bool(style.hanging_pt)
 
 
 def _make_heading(state: _State) -> None:
