@@ -200,3 +200,16 @@ def test_the_ways_offered_look_unlike_each_other(make_matter, aspects):
     assert len(shown) == len(pages)
     # Two have a page each, and there is one way for that.
     assert bool(offered) == (len(aspects) > 2)
+
+
+def test_a_hero_short_of_pixels_crosses_with_white_rather_than_not_at_all(make_matter):
+    """2560 px bear 434 mm at 150 to the inch: enough for both pages, not for a crop of them."""
+    matter = make_matter([1.6], (4, 5), BlockKind.HERO)
+    photos = {"p0": replace(matter.photos["p0"], size=SizePx(2560, 1600))}
+    best, *_ = list_ways(replace(matter, photos=photos))
+    assert best.family.name == "across"
+    (left, right) = pictures_of(best.laid)
+    assert left.crop == right.crop == Rect(0.0, 0.0, 1.0, 1.0)
+    sharp = {"p0": replace(matter.photos["p0"], size=SizePx(5120, 3200))}
+    best, *_ = list_ways(replace(matter, photos=sharp))
+    assert pictures_of(best.laid)[0].box.bottom > 297.0

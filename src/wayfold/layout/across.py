@@ -24,26 +24,30 @@ LEAST_UNDER = 40.0
 def lay_across(matter: Matter, family: Family) -> Iterator[Laid]:
     """Give the picture across two facing pages, its caption in the white band where there is one.
 
-    Nothing where the pages do not face each other, or no crop keeps what matters out of the fold.
+    Bled off all round, or with white, which may ask for fewer pixels. Nothing where the pages do
+    not face each other, or no crop keeps what matters out of the fold.
     """
     if not facing_pair(matter.numbers):
         return
     photo = matter.block.photos[0]
-    fits = ((box, matter.crop_across(photo, box)) for box in _list_boxes(matter))
-    box, crop = next(((box, crop) for box, crop in fits if crop), (None, None))
-    if box is None or crop is None:
-        return
+    fits = [(b, crop) for b in _list_boxes(matter) if (crop := matter.crop_across(photo, b))]
+    # What shows no pixels comes first: a crop leaves fewer of them for as much paper.
+    for box, crop in sorted(fits, key=lambda f: f[0].width > matter.largest(photo, f[1])):
+        yield _lay_at(matter, family, box, crop)
+
+
+def _lay_at(matter: Matter, family: Family, box: Rect, crop: Rect) -> Laid:
+    photo = matter.block.photos[0]
     full = box.bottom >= matter.grid.trim.height
     laid = _lay_over_fold(matter, family, box, crop, folio=not full)
     if full:
         captioned = matter.words.get(f"caption:{photo}")
-        yield Laid(laid, ((matter.numbers[1], photo),) if captioned else ())
-        return
+        return Laid(laid, ((matter.numbers[1], photo),) if captioned else ())
     # The caption stands under the right half, on the picture margin, where the eye leaves.
     area = matter.grid.picture_area(True)
     under = Rect(area.x, box.y, area.width, box.height)
     left, right = laid
-    yield Laid((left, with_frames(right, *place_caption(matter, [(photo, under)], under))))
+    return Laid((left, with_frames(right, *place_caption(matter, [(photo, under)], under))))
 
 
 def _list_boxes(matter: Matter) -> list[Rect]:
