@@ -16,6 +16,7 @@ from wayfold.plan.problem import PlanProblem
 from wayfold.plan.reckon import list_reprinted, recompute_cost
 from wayfold.plan.verify import verify_answer
 from wayfold.project.files import BookFolder
+from wayfold.project.journal import Journal, Kind
 from wayfold.project.plan_file import KeptPlan, read_plan, write_plan
 from wayfold.story.model import Story
 
@@ -58,10 +59,11 @@ def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool =
         )
     lost = {problem.printed[index].number for index in list_reprinted(problem, result.plan)}
     stay = tuple(number for number in printed if number not in lost)
-    write_plan(
-        folder.plan_file,
-        KeptPlan(result.plan, result.status, result.cost, result.bound, key, stay),
-    )
+    with Journal(folder).change("the plan", Kind.NOTED):
+        write_plan(
+            folder.plan_file,
+            KeptPlan(result.plan, result.status, result.cost, result.bound, key, stay),
+        )
     return Planned(problem, result, result.plan, stay, last)
 
 

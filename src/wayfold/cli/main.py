@@ -26,6 +26,9 @@ COMMANDS = {
     "translucent": "Measure a translucent paper by a scan of two patches.",
     "proof": "Show the pages as the printer's colour profile has them.",
     "refold": "Fold the print file back into a book, as a proof.",
+    "undo": "Take back the last change.",
+    "redo": "Do again what was undone.",
+    "history": "List what was changed, and when.",
     "desk": "Open the book in the browser.",
     "demo": "Make a whole book from a journey that comes with Wayfold.",
 }

@@ -68,6 +68,18 @@ class BookFolder:
         """The book's texts, one Markdown file each."""
         return self.root / "texts"
 
+    def list_decisions(self) -> tuple[Path, ...]:
+        """Give the files that hold what the person decided, and the plan made of it."""
+        single = (
+            self.book_file,
+            self.photos_file,
+            self.trip_file,
+            self.materials_file,
+            self.plan_file,
+        )
+        many = [*self.texts.glob("*.md"), *self.styles.glob("*/style.toml")]
+        return tuple(sorted(path for path in (*single, *many) if path.is_file()))
+
     @property
     def styles(self) -> Path:
         """The person's own styles, a folder each."""

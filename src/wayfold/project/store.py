@@ -32,6 +32,7 @@ from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.journal import Journal, Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks
@@ -152,7 +153,8 @@ def remember_photos(
             file = _portable(folder, Path(photo.path))
             changes[photo.id] = {"file": file, "content": photo.content}
     if changes:
-        _change_photos(folder, changes)
+        with Journal(folder).change("photographs found", Kind.NOTED):
+            _change_photos(folder, changes)
 
 
 def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> None:
@@ -173,8 +175,25 @@ def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> Non
     )
 
 
+SAID: Mapping[type, str] = {
+    SetCaption: "a caption",
+    SetPick: "what is taken and left",
+    SetCrop: "a crop",
+    ChoosePlan: "another plan",
+    HoldBlocks: "what is held fast on its page",
+    SetWays: "how pictures lie",
+    SetText: "a text",
+}
+"""What each edit changes, in words."""
+
+
 def write_edit(folder: BookFolder, edit: Edit) -> None:
-    """Put one edit into the files it belongs to."""
+    """Put one edit into the files it belongs to; it can be undone."""
+    with Journal(folder).change(SAID.get(type(edit), "the journey")):
+        _write_edit(folder, edit)
+
+
+def _write_edit(folder: BookFolder, edit: Edit) -> None:
     match edit:
         case SetCaption(photo, caption):
             _change_photos(folder, {photo: {"caption": caption}})
@@ -188,7 +207,7 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, hold_blocks(text, pins).encode())
         case SetWays(ways):
-            write_settings(folder, {"layout": {"ways": dict(ways)}})
+            _set_tables(folder, {"layout": {"ways": dict(ways)}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case _:
@@ -198,8 +217,14 @@ def write_edit(folder: BookFolder, edit: Edit) -> None:
 def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
     """Set keys in tables of book.toml (None takes one away); all else stays as it was written.
 
-    A mapping as a value is a table within the table, and changed key by key as well.
+    A mapping as a value is a table within the table, and changed key by key as well. It can be
+    undone.
     """
+    with Journal(folder).change("settings"):
+        _set_tables(folder, tables)
+
+
+def _set_tables(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
     document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
     for name, values in tables.items():
         table = document.setdefault(name, tomlkit.table())
@@ -230,7 +255,8 @@ def write_registration(folder: BookFolder, read: Registration) -> None:
         values["across_mm"] = read.across
     if read.along is not None:
         values["along_mm"] = read.along
-    _change_book(folder, "registration", values)
+    with Journal(folder).change("the printer's registration"):
+        _change_book(folder, "registration", values)
 
 
 def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:

@@ -1,0 +1,186 @@
+"""The journal: every earlier state comes back, whatever happens in between."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from wayfold.base.errors import ConflictError, NotFoundError
+from wayfold.project import journal as journal_module
+from wayfold.project.files import BookFolder
+from wayfold.project.journal import Journal, Kind
+
+NAMES = ("book.toml", "photos.toml", "texts/a.md", "texts/b.md")
+
+
+def write(root: Path, name: str, text: str | None) -> None:
+    path = root / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if text is None:
+        path.unlink(missing_ok=True)
+    else:
+        path.write_text(text, encoding="utf-8")
+
+
+def look(root: Path) -> Mapping[str, str]:
+    return {n: (root / n).read_text("utf-8") for n in NAMES if (root / n).is_file()}
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    write(tmp_path, "book.toml", "first")
+    Journal(BookFolder(tmp_path)).catch_up()
+    return tmp_path
+
+
+def change(root: Path, name: str, text: str | None, kind: Kind = Kind.EDIT) -> None:
+    with Journal(BookFolder(root)).change(f"{name} {text}", kind):
+        write(root, name, text)
+
+
+def test_undo_and_redo_across_restarts(root: Path) -> None:
+    change(root, "texts/a.md", "one")
+    change(root, "texts/a.md", "two")
+    change(root, "book.toml", "second")
+    assert Journal(BookFolder(root)).undo().what == "book.toml second"
+    assert look(root) == {"book.toml": "first", "texts/a.md": "two"}
+    Journal(BookFolder(root)).undo()
+    Journal(BookFolder(root)).undo()
+    assert look(root) == {"book.toml": "first"}
+    with pytest.raises(NotFoundError, match="nothing to undo"):
+        Journal(BookFolder(root)).undo()
+    for _ in range(3):
+        Journal(BookFolder(root)).redo()
+    assert look(root) == {"book.toml": "second", "texts/a.md": "two"}
+    with pytest.raises(NotFoundError, match="nothing to do again"):
+        Journal(BookFolder(root)).redo()
+
+
+def test_what_was_changed_by_hand_can_be_undone_too(root: Path) -> None:
+    write(root, "book.toml", "by hand")
+    entry = Journal(BookFolder(root)).undo()
+    assert (entry.what, look(root)) == ("changed by hand", {"book.toml": "first"})
+    assert [e.kind for e in Journal(BookFolder(root)).entries] == [
+        Kind.NOTED,
+        Kind.BY_HAND,
+        Kind.UNDO,
+    ]
+
+
+def test_what_wayfold_notes_by_itself_is_stepped_over(root: Path) -> None:
+    change(root, "book.toml", "second")
+    change(root, "photos.toml", "found", Kind.NOTED)
+    Journal(BookFolder(root)).undo()
+    assert look(root) == {"book.toml": "first", "photos.toml": "found"}
+
+
+def test_a_new_change_ends_what_could_be_done_again(root: Path) -> None:
+    change(root, "book.toml", "second")
+    Journal(BookFolder(root)).undo()
+    change(root, "book.toml", "third")
+    with pytest.raises(NotFoundError):
+        Journal(BookFolder(root)).redo()
+
+
+def test_a_line_that_was_torn_is_passed_over_and_its_change_found_again(root: Path) -> None:
+    change(root, "book.toml", "second")
+    file = root / ".wayfold" / "history" / "journal.jsonl"
+    file.write_bytes(file.read_bytes()[:-9])
+    later = Journal(BookFolder(root))
+    later.catch_up()
+    assert later.entries[-1].kind is Kind.BY_HAND
+    later.undo()
+    assert look(root) == {"book.toml": "first"}
+    assert len(Journal(BookFolder(root)).entries) == 3
+
+
+@pytest.mark.parametrize("step", [0, 1, 2])
+def test_an_undo_that_a_power_cut_broke_off_is_finished(
+    root: Path, step: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The list is written first, then files are put back one by one; any may be the last."""
+    for name in NAMES[:3]:
+        change(root, name, "before")
+    with Journal(BookFolder(root)).change("all"):
+        for name in NAMES[:3]:
+            write(root, name, "after")
+    write_whole, put_back = journal_module.write_whole, []
+
+    def fail_later(path: Path, data: bytes, **options: bool) -> None:
+        if path.parent.name != "contents":
+            put_back.append(path)
+            if len(put_back) > step:
+                raise OSError("the power is gone")
+        write_whole(path, data, **options)
+
+    monkeypatch.setattr(journal_module, "write_whole", fail_later)
+    with pytest.raises(OSError, match="power"):
+        Journal(BookFolder(root)).undo()
+    monkeypatch.undo()
+    assert sorted(look(root).values()) == ["after"] * (3 - step) + ["before"] * step
+    Journal(BookFolder(root)).catch_up()
+    assert look(root) == dict.fromkeys(NAMES[:3], "before")
+
+
+def test_a_change_that_something_else_touched_is_not_undone_blindly(root: Path) -> None:
+    change(root, "book.toml", "second")
+    journal = Journal(BookFolder(root))
+    journal.catch_up()
+    write(root, "book.toml", "touched")
+    entry = journal.entries[-1]
+    with pytest.raises(ConflictError, match=r"book\.toml"):
+        journal._turn(Kind.UNDO, entry, entry.after, entry.before)
+    assert look(root) == {"book.toml": "touched"}
+
+
+steps = st.lists(
+    st.one_of(
+        st.tuples(
+            st.sampled_from(["edit", "hand"]),
+            st.sampled_from(NAMES[1:]),
+            st.one_of(st.none(), st.sampled_from(["x", "y", "z"])),
+        ),
+        st.tuples(st.sampled_from(["undo", "redo"]), st.none(), st.none()),
+    ),
+    max_size=14,
+)
+
+
+@given(steps)
+@settings(
+    deadline=None,
+    max_examples=60,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
+def test_any_course_of_changes_goes_back_as_a_plain_pile_of_states_does(
+    tmp_path_factory: pytest.TempPathFactory, course: list
+) -> None:
+    """Against the simplest thing that could be right: a pile of whole states and a place in it."""
+    root = tmp_path_factory.mktemp("book")
+    write(root, "book.toml", "first")
+    Journal(BookFolder(root)).catch_up()
+    pile, at = [dict(look(root))], 0
+    for action, name, text in course:
+        if action in ("edit", "hand"):
+            if action == "edit":
+                change(root, name, text)
+            else:
+                write(root, name, text)
+                Journal(BookFolder(root)).catch_up()
+            if look(root) != pile[at]:
+                pile = [*pile[: at + 1], dict(look(root))]
+                at += 1
+        else:
+            step = -1 if action == "undo" else 1
+            journal = Journal(BookFolder(root))
+            if 0 <= at + step < len(pile):
+                (journal.undo if step < 0 else journal.redo)()
+                at += step
+            else:
+                with pytest.raises(NotFoundError):
+                    (journal.undo if step < 0 else journal.redo)()
+        assert look(root) == pile[at]
