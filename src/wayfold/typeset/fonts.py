@@ -174,7 +174,7 @@ def read_small_capitals(path: Path) -> frozenset[int]:
             for part in table.LookupList.Lookup[index].SubTable:
                 # An extension holds the substitution itself (OpenType, GSUB lookup type 7).
                 drawn.update(getattr(getattr(part, "ExtSubTable", part), "mapping", ()))
-        return frozenset(c for c, glyph in font.getBestCmap().items() if glyph in drawn)
+        return frozenset(c for c, glyph in (font.getBestCmap() or {}).items() if glyph in drawn)
 
 
 @cache
