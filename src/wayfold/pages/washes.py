@@ -47,7 +47,8 @@ OF_PICTURES = 1
 """What pages of pictures are worth; they have a wash where a chapter has fewer than ``FEWEST``."""
 FEWEST = 2
 UNDER_TITLE, AT_CORNER, AS_BEFORE = 0.6, 0.15, 0.5
-"""What a place gains under a title and at a corner, and loses if the chapter's last was alike."""
+"""What a place gains under a title and at a corner, and what it loses for each that lies alike: the
+chapter's last, and that on the last page of its kind."""
 MOST_SHARE, MOST_UNDER_TITLE = 0.22, 0.34
 """The largest box, as a part of the page; a wash fills about three quarters of its own."""
 ROUNDING = 0.02
@@ -114,6 +115,8 @@ class _Chooser:
         most = {c: next(few for below, few in FEW if n < below) for c, n in counts.items()}
         tints = {chapter: self._choose_tint(chapter) for chapter in counts}
         found: dict[int, list[WashRoom]] = {chapter: [] for chapter in counts}
+        # One place for all openers would look like a stamp.
+        lately: dict[BlockKind, tuple[WashRoom]] = {}
         for worth, planned, chapter in sorted(pages, key=lambda p: (-p[0], p[1].number)):
             there, page = found[chapter], self._pages.get(planned.number)
             enough = min(most[chapter], FEWEST) if worth == OF_PICTURES else most[chapter]
@@ -121,10 +124,13 @@ class _Chooser:
                 continue
             tint = vary_tint(tints[chapter], self._near(page))
             name = (self._book.style.wash_seed, planned.block, planned.part)
-            placed = self._place(page, chapter, tint, name, there[-1] if there else None)
+            kind = self._blocks[planned.block or ""].kind
+            before = [*there[-1:], *lately.get(kind, ())]
+            placed = self._place(page, chapter, tint, name, before)
             if placed is not None:
                 wash, room = placed
                 there.append(room)
+                lately[kind] = (room,)
                 self._shut |= {page.number, page.number ^ 1}
                 yield wash
 
@@ -154,7 +160,7 @@ class _Chooser:
         chapter: int,
         tint: Tint,
         name: tuple[object, ...],
-        before: WashRoom | None,
+        before: Sequence[WashRoom],
     ) -> tuple[PageWash, WashRoom] | None:
         book, most_light = self._book, luminance(tint.colour)
         texts = [f for f in page.frames if isinstance(f, TextFrame)]
@@ -175,7 +181,7 @@ class _Chooser:
         def judge(room: WashRoom) -> tuple[float, str]:
             size = room.box.area / (most * book.trim.width * book.trim.height)
             under = _share_under(room.box, bearing)
-            like = before is not None and before.lies_like(room)
+            like = sum(other.lies_like(room) for other in before)
             worth = size + UNDER_TITLE * under + AT_CORNER * room.at_corner - AS_BEFORE * like
             return worth, hash_values(name, room)  # among equals chance decides, the same each time
 
