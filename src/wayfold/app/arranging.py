@@ -69,21 +69,28 @@ def show_ways(root: Path, progress: Progress, page: int) -> SpreadWays:
     return SpreadWays(pages, now, named, target)
 
 
-def choose_way(root: Path, progress: Progress, page: int, number: int) -> SpreadWays:
+def choose_way(
+    root: Path, progress: Progress, page: int, number: int
+) -> tuple[tuple[str, str | None], ...]:
     """Lay the spread with ``page`` in way ``number`` (from 1, as ``show_ways`` lists them).
 
-    ``number`` 0 leaves the choice to the layout again. Raises NotFoundError for any other.
+    ``number`` 0 leaves the choice to the layout again. Gives the blocks with the ways noted for
+    them. Raises NotFoundError for any other number or page.
     """
     folder = BookFolder(root.resolve())
     results = run_stages(folder, open_typesetter(folder), progress)
-    found = _find_ways(results, page)
-    if number > len(found):
-        raise NotFoundError(f"There are {len(found)} other ways for page {page}, no {number}.")
-    named = tuple(tuple((block, way.name) for block, way in ways) for ways in found)
-    now = tuple((block, results.blocks.ways[block].name) for block, _ in found[0])
-    chosen: tuple[tuple[str, str | None], ...] = tuple((block, None) for block, _ in now)
-    write_edit(folder, SetWays(named[number - 1] if number else chosen))
-    return SpreadWays(_spread_of(results, page), now, named, folder.out / WAYS_FILE)
+    _check_page(results, page)
+    if number == 0:
+        pages = set(_spread_of(results, page))
+        blocks = (m.block.id for m in results.blocks.matters if pages.intersection(m.numbers))
+        chosen: tuple[tuple[str, str | None], ...] = tuple((block, None) for block in blocks)
+    else:
+        found = _find_ways(results, page)
+        if number > len(found):
+            raise NotFoundError(f"There are {len(found)} other ways for page {page}, no {number}.")
+        chosen = tuple((block, way.name) for block, way in found[number - 1])
+    write_edit(folder, SetWays(chosen))
+    return chosen
 
 
 def tell_ways(view: SpreadWays) -> Iterator[str]:
@@ -104,12 +111,16 @@ def describe_ways(view: SpreadWays) -> dict[str, Any]:
 
 
 def _find_ways(results: Results, page: int) -> tuple[tuple[tuple[str, Way], ...], ...]:
-    if not 1 <= page <= len(results.drawings):
-        raise NotFoundError(f"The book has no page {page}.")
+    _check_page(results, page)
     found = list_alternatives(results.blocks, page, MOST_WAYS)
     if not found:
         raise NotFoundError(f"Page {page} has no pictures that could lie in another way.")
     return found
+
+
+def _check_page(results: Results, page: int) -> None:
+    if not 1 <= page <= len(results.drawings):
+        raise NotFoundError(f"The book has no page {page}.")
 
 
 def _spread_of(results: Results, page: int) -> tuple[int, ...]:

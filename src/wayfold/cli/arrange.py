@@ -24,15 +24,16 @@ def command(page: int, book: Path, number: int | None, as_json: bool) -> None:
     from wayfold.cli.show import show_json
 
     progress = TerminalProgress()
-    if number is None:
-        view = show_ways(book, progress, page)
-    else:
-        view = choose_way(book, progress, page, number)
+    if number is not None:
+        chosen = choose_way(book, progress, page, number)
+        if as_json:
+            show_json({"chosen": dict(chosen)})
+        else:
+            click.echo("Noted in book.toml. Make the book again to see it: wayfold make")
+        return
+    view = show_ways(book, progress, page)
     if as_json:
         show_json(describe_ways(view))
-        return
-    if number is not None:
-        click.echo("Noted in book.toml. Make the book again to see it: wayfold make")
         return
     for line in tell_ways(view):
         click.echo(line)
