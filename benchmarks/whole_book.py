@@ -77,7 +77,9 @@ def start_book(folder: BookFolder, photographs: Path) -> Needed:
     files = sorted(photographs.glob("*.JPG"))
     decide_by_path(folder.root, {p: choose(i) for i, p in enumerate(files)}, NoProgress())
     results = run_stages(folder, Typesetter(), NoProgress())
-    pictures = list(collect_pictures(results.drawings).values())
+    # Washes are pictures too, but no photographs.
+    drawn = collect_pictures(results.drawings).values()
+    pictures = [picture for picture in drawn if picture.asset in results.photos]
     shown = {picture.asset for picture in pictures}
     pages = len(results.drawings)
     if len(shown) != PICTURES or abs(pages - PAGES) > SPARE_PAGES:
