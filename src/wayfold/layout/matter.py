@@ -102,6 +102,11 @@ class Matter:
         crop = self.crop_on_page(photo, box, number)
         if crop:
             return PictureFrame(box, photo, crop)
+        return self.stand_in(photo, box)
+
+    def stand_in(self, photo: str, box: Rect) -> PictureFrame:
+        """A frame that shows the picture whole, as large as ``box`` allows, in its middle."""
+        aspect = self.aspect(photo)
         width = min(box.width, box.height * aspect)
         left = box.x + (box.width - width) / 2
         top = box.y + (box.height - width / aspect) / 2

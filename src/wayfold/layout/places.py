@@ -42,9 +42,4 @@ def _frame(matter: Matter, photo: str, place: Place, number: int) -> PictureFram
         place.box.width * area.width,
         place.box.height * height,
     )
-    if place.fills:
-        return matter.show_in(photo, box, number)
-    width = min(box.width, box.height * matter.aspect(photo))
-    high = width / matter.aspect(photo)
-    left, top = box.x + (box.width - width) / 2, box.y + (box.height - high) / 2
-    return matter.whole(photo, Rect(left, top, width, high))
+    return matter.show_in(photo, box, number) if place.fills else matter.stand_in(photo, box)

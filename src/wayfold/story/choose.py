@@ -10,7 +10,7 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import ppi_of
 from wayfold.book.state import Book, Pick
 from wayfold.photos.model import Photo
-from wayfold.photos.sets import NO_SETS, PhotoSets
+from wayfold.photos.sets import NO_SETS, PANORAMA_ASPECT, PhotoSets
 from wayfold.story.entries import Entry, Role, spread_evenly
 from wayfold.story.selection import BEARABLE, Verdict, propose_selection
 from wayfold.trip.events import find_events
@@ -23,7 +23,6 @@ HERO_SHARE_OF_SPREAD = 0.6
 HERO_PPI = 150.0
 """Coarser than this over two pages, a picture looks soft at arm's length."""
 
-PANORAMA_ASPECT = 2.0
 PORTRAIT_RATING = 4
 HERO_RATING = 5
 RATED_SHARE = 8
