@@ -12,6 +12,8 @@ _TOP_FILES = ("index.html", "package.json", "package-lock.json", "vite.config.ts
 _BUNDLED = {
     "svelte": "LICENSE.md",
     "clsx": "license",
+    "tinykeys": "LICENSE",
+    "virtua": "LICENSE",
     "esm-env": "LICENSE",
     "@expo-google-fonts/eb-garamond": "LICENSE_FONT",
     "@expo-google-fonts/source-sans-3": "LICENSE_FONT",

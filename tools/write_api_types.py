@@ -5,13 +5,12 @@ import json
 import sys
 import tempfile
 from pathlib import Path
-from typing import cast
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from building.node import run_npm  # noqa: E402
-from wayfold.desk.ports import DeskSession  # noqa: E402
+from wayfold.app.shelf import Shelf  # noqa: E402
 from wayfold.desk.server import create_desk  # noqa: E402
 
 DESK_UI = ROOT / "desk-ui"
@@ -19,8 +18,8 @@ TYPES = DESK_UI / "src" / "api.d.ts"
 
 
 def make_types(scratch: Path) -> str:
-    # Routes are only described here, never called, so there is no session behind them.
-    document = create_desk(cast(DeskSession, None)).openapi()
+    # Routes are only described here, never called, so no book is open.
+    document = create_desk(Shelf()).openapi()
     source = scratch / "openapi.json"
     source.write_text(json.dumps(document, indent=2, sort_keys=True))
     target = scratch / "api.d.ts"

@@ -34,14 +34,14 @@ def test_the_leaves_fall_where_the_plan_says(veiled: Path) -> None:
 
 
 def test_viewers_call_the_pages_by_the_books_numbers(veiled: Path) -> None:
-    view = Session.open(veiled, NoProgress()).view()
+    view = Session.open(veiled, NoProgress()).shown.view()
     with pikepdf.open(veiled / "out" / "reading.pdf") as pdf:
         labels = [page.label for page in pdf.pages]
     assert labels == [str(p.number) if p.veiled is None else f"({p.number})" for p in view.reading]
 
 
 def test_the_desk_shows_the_leaves_a_reader_turns(veiled: Path) -> None:
-    session = Session.open(veiled, NoProgress())
+    session = Session.open(veiled, NoProgress()).shown
     view = session.view()
     plan = json.loads((veiled / "out" / "plan.json").read_text("utf-8"))
     gaps = [

@@ -44,7 +44,7 @@ def test_washes_are_printed_kept_and_left_out(book: Path) -> None:
 
 
 def test_the_desk_shows_a_wash(book: Path) -> None:
-    session = Session.open(book, NoProgress())
+    session = Session.open(book, NoProgress()).shown
     addresses = {
         part.split('"')[0].removesuffix(".jpg")
         for number in range(1, len(session.view().pages) + 1)

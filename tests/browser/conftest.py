@@ -5,14 +5,18 @@ import shutil
 import threading
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import cast
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.desk.fake_session import FakeSession
-from wayfold.desk.ports import DeskSession
+from tests.browser.rooms import RealDesk
+from tests.desk.fake_book import FakeSession, FakeShown, put_on_shelf
+from tests.desk_book import copy_book, open_book, write_book
+from wayfold.app.shelf import Shelf
 from wayfold.desk.server import serve
 
 FLAGS = (
@@ -27,6 +31,7 @@ class OpenDesk:
     """A desk that is being served, and the page of the browser that was let in."""
 
     page: Page
+    shown: FakeShown
     session: FakeSession
     address: str
     opening_address: str
@@ -59,11 +64,11 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-def start_desk(session: DeskSession) -> str:
-    """Serve ``session`` until the tests end; returns the opening address."""
+def start_desk(shelf: Shelf) -> str:
+    """Serve ``shelf`` until the tests end; returns the opening address."""
     told: list[str] = []
     threading.Thread(
-        target=serve, args=(session, None, False, told.append), daemon=True, name="desk"
+        target=serve, args=(shelf, None, False, told.append), daemon=True, name="desk"
     ).start()
     deadline = time.monotonic() + 20
     while not told:
@@ -73,15 +78,48 @@ def start_desk(session: DeskSession) -> str:
 
 
 @pytest.fixture
-def session() -> FakeSession:
-    return FakeSession()
+def session() -> FakeShown:
+    return FakeShown()
 
 
 @pytest.fixture
 def desk(
-    browser: Browser, session: FakeSession, request: pytest.FixtureRequest
+    browser: Browser, session: FakeShown, request: pytest.FixtureRequest
 ) -> Iterator[OpenDesk]:
-    opening = start_desk(session)
+    shelf = put_on_shelf(session)
+    opening = start_desk(shelf)
+    with let_in(browser, opening, request) as (page, _, shoot):
+        page.goto(f"{opening.split('?')[0]}#/read")
+        # The book is there, or the notice that stands in its place.
+        page.locator("[data-spread], [role=alert]").first.wait_for()
+        fake = cast(FakeSession, shelf.session)
+        yield OpenDesk(page, session, fake, opening.split("?")[0], opening, shoot)
+
+
+@pytest.fixture(scope="session")
+def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The journey of ``tests/desk_book.py``; tests take a copy."""
+    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
+
+
+@pytest.fixture
+def real_desk(
+    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+) -> Iterator[RealDesk]:
+    """A copy of that book at the desk, the browser let in."""
+    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+    opening = start_desk(shelf)
+    with let_in(browser, opening, request) as (page, faults, shoot):
+        page.get_by_role("heading", level=1).wait_for()
+        yield RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
+    shelf.session.close()
+
+
+@contextmanager
+def let_in(
+    browser: Browser, opening: str, request: pytest.FixtureRequest
+) -> Iterator[tuple[Page, list[str], Callable[[str], None]]]:
+    """Open the desk in a window of its own; afterwards its console must have been silent."""
     context = browser.new_context(viewport=SIZE, device_scale_factor=1)  # type: ignore[arg-type]
     page = context.new_page()
     faults: list[str] = []
@@ -98,9 +136,7 @@ def desk(
             page.screenshot(path=Path(folder) / f"{name}.png")
 
     page.goto(opening)
-    # The book is there, or the notice that stands in its place.
-    page.locator("[data-spread], [role=alert]").first.wait_for()
-    yield OpenDesk(page, session, opening.split("?")[0], opening, shoot)
+    yield page, faults, shoot
     context.close()
     if request.node.get_closest_marker("expects_faults") is None:
         assert faults == [], "the page reported errors"

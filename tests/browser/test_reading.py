@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import OpenDesk
-from tests.desk.fake_session import PAGE_COUNT, FakeSession
+from tests.desk.fake_book import PAGE_COUNT, FakeShown
 from wayfold.base.errors import UserError
 
 pytestmark = pytest.mark.browser
@@ -56,7 +56,7 @@ def test_keys_turn_the_pages_and_stop_at_the_covers(desk: OpenDesk) -> None:
 
 
 def test_clicking_the_page_edges_turns(desk: OpenDesk) -> None:
-    desk.page.goto(f"{desk.address}#page-6")
+    desk.page.goto(f"{desk.address}#/read/page-6")
     desk.wait_for_pages(6, 7)
     box = desk.page.locator("[data-page='7']").bounding_box()
     assert box
@@ -73,13 +73,13 @@ def test_reload_and_hash_come_back_to_the_same_pages(desk: OpenDesk) -> None:
     for _ in range(5):
         desk.page.keyboard.press("ArrowRight")
     desk.wait_for_spread(5)
-    expect(desk.page).to_have_url(re.compile(r"#page-10$"))
+    expect(desk.page).to_have_url(re.compile(r"#/read/page-10$"))
     desk.page.reload()
     desk.wait_for_spread(5)
     desk.wait_for_pages(10, 11)
-    desk.page.evaluate("location.hash = '#page-15'")
+    desk.page.evaluate("location.hash = '#/read/page-15'")
     desk.wait_for_spread(7)
-    desk.page.evaluate("location.hash = '#page-9999'")
+    desk.page.evaluate("location.hash = '#/read/page-9999'")
     desk.wait_for_spread(LAST)
 
 
@@ -117,27 +117,27 @@ def test_the_edge_of_the_book_is_a_slider(desk: OpenDesk) -> None:
 
 
 def test_neighbours_are_fetched_before_they_are_asked_for(desk: OpenDesk) -> None:
-    desk.page.goto(f"{desk.address}#page-10")
+    desk.page.goto(f"{desk.address}#/read/page-10")
     desk.page.reload()
     desk.wait_for_pages(10, 11)
     for number in (8, 9, 12, 13):
         desk.page.locator(f".away [data-page='{number}'].ready").wait_for(state="attached")
-    desk.session.asked.clear()
+    desk.shown.asked.clear()
     desk.page.keyboard.press("ArrowRight")
     desk.wait_for_pages(12, 13)
-    assert not {"page 12", "page 13"} & set(desk.session.asked)
+    assert not {"page 12", "page 13"} & set(desk.shown.asked)
 
 
 def test_pictures_of_the_svg_are_shown(desk: OpenDesk) -> None:
     with desk.page.expect_response("**/assets/photo-6") as picture:
-        desk.page.goto(f"{desk.address}#page-6")
+        desk.page.goto(f"{desk.address}#/read/page-6")
         desk.page.reload()
     assert picture.value.ok
     desk.wait_for_pages(6, 7)
 
 
 def test_light_and_dark_stay_as_chosen(desk: OpenDesk) -> None:
-    desk.page.goto(f"{desk.address}#page-10")
+    desk.page.goto(f"{desk.address}#/read/page-10")
     desk.page.get_by_role("button", name="Dark").click()
     background = "getComputedStyle(document.body).backgroundColor"
     assert desk.page.evaluate(background) == "rgb(29, 26, 23)"
@@ -151,10 +151,10 @@ def test_light_and_dark_stay_as_chosen(desk: OpenDesk) -> None:
 
 
 def test_a_book_made_anew_is_shown_anew_at_the_same_place(desk: OpenDesk) -> None:
-    desk.page.goto(f"{desk.address}#page-10")
+    desk.page.goto(f"{desk.address}#/read/page-10")
     desk.wait_for_pages(10, 11)
-    desk.session.revision = "two"
-    desk.page.evaluate("window.dispatchEvent(new Event('focus'))")
+    desk.shown.revision = "two"
+    desk.session.listeners.tell("changed")
     desk.page.wait_for_function(
         """() => document.querySelector("[data-page='10'] .drawing")
             .shadowRoot.querySelector('title').textContent === 'revision two'"""
@@ -165,7 +165,7 @@ def test_a_book_made_anew_is_shown_anew_at_the_same_place(desk: OpenDesk) -> Non
 @pytest.mark.expects_faults
 def test_a_page_that_fails_says_why_and_the_rest_goes_on(desk: OpenDesk) -> None:
     desk.wait_for_pages(1)
-    desk.session.refusal = UserError(
+    desk.shown.refusal = UserError(
         "The font has no sign for “ẞ”.", where="page 20", remedy="Write it with other letters."
     )
     desk.page.keyboard.press("End")
@@ -198,7 +198,7 @@ def test_nothing_is_fetched_from_elsewhere(desk: OpenDesk) -> None:
 
 
 def test_fits_small_and_wide_windows(desk: OpenDesk) -> None:
-    desk.page.goto(f"{desk.address}#page-10")
+    desk.page.goto(f"{desk.address}#/read/page-10")
     for name, width, height in (("small", 760, 560), ("wide", 2200, 900), ("tall", 900, 1300)):
         desk.page.set_viewport_size({"width": width, "height": height})
         desk.wait_for_pages(10, 11)
@@ -220,15 +220,15 @@ class TestLeaves:
     """
 
     @pytest.fixture
-    def session(self) -> FakeSession:
-        return FakeSession(leaves=(14,))
+    def session(self) -> FakeShown:
+        return FakeShown(leaves=(14,))
 
     def seen(self, desk: OpenDesk) -> list[tuple[str | None, str | None]]:
         sheets = desk.page.locator(".spread:not(.away) article").all()
         return [(s.get_attribute("data-page"), s.get_attribute("data-veiled")) for s in sheets]
 
     def test_a_leaf_is_turned_before_the_page_it_covers_is_bare(self, desk: OpenDesk) -> None:
-        desk.page.goto(f"{desk.address}#page-15")
+        desk.page.goto(f"{desk.address}#/read/page-15")
         desk.wait_for_pages(14, 15)
         assert self.seen(desk) == [("14", None), ("15", "1")]
         assert "On the leaf" in (
@@ -249,10 +249,10 @@ class TestLeaves:
 
     def test_a_leaf_is_lifted_and_laid_down_again(self, desk: OpenDesk) -> None:
         lift = desk.page.get_by_role("button", name="Lift the leaf")
-        desk.page.goto(f"{desk.address}#page-12")
+        desk.page.goto(f"{desk.address}#/read/page-12")
         desk.wait_for_pages(12, 13)
         expect(lift).to_have_count(0)
-        desk.page.goto(f"{desk.address}#page-15")
+        desk.page.goto(f"{desk.address}#/read/page-15")
         desk.wait_for_pages(14, 15)
         lift.click()
         desk.page.locator(".spread:not(.away) [data-page='15']:not([data-veiled])").wait_for()
@@ -282,9 +282,9 @@ class TestLeaves:
 
 class TestOtherBooks:
     @pytest.fixture
-    def session(self, request: pytest.FixtureRequest) -> FakeSession:
+    def session(self, request: pytest.FixtureRequest) -> FakeShown:
         width, height, pages = request.param
-        return FakeSession(width_mm=width, height_mm=height, page_count=pages)
+        return FakeShown(width_mm=width, height_mm=height, page_count=pages)
 
     @pytest.mark.parametrize("session", [(210.0, 210.0, 8), (297.0, 210.0, 8)], indirect=True)
     def test_square_and_landscape_pages(self, desk: OpenDesk) -> None:
@@ -293,9 +293,9 @@ class TestOtherBooks:
         desk.wait_for_pages(4, 5)
         box = desk.page.locator("[data-page='4']").bounding_box()
         assert box
-        wanted = desk.session.width_mm / desk.session.height_mm
+        wanted = desk.shown.width_mm / desk.shown.height_mm
         assert box["width"] / box["height"] == pytest.approx(wanted, rel=0.004)
-        desk.shoot(f"format-{int(desk.session.width_mm)}")
+        desk.shoot(f"format-{int(desk.shown.width_mm)}")
 
     @pytest.mark.parametrize("session", [(210.0, 297.0, 0)], indirect=True)
     def test_a_book_without_pages(self, desk: OpenDesk) -> None:

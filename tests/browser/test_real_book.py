@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, expect
 
 from tests.browser.conftest import SIZE, start_desk
 from wayfold.app.new import begin_book
-from wayfold.app.session import Session
+from wayfold.app.shelf import Shelf
 from wayfold.base.progress import NoProgress
 
 pytestmark = pytest.mark.browser
@@ -46,7 +46,9 @@ def opening_address(tmp_path_factory: pytest.TempPathFactory) -> str:
         taken = FIRST_DAY + timedelta(hours=7 * number)
         write_photograph(folder / f"{number:02d}.jpg", colour, taken)
     begin_book(root, "Five Colours", [folder])
-    return start_desk(Session.open(root, NoProgress()))
+    shelf = Shelf()
+    shelf.open(root, NoProgress())
+    return start_desk(shelf)
 
 
 def test_photographs_reach_the_screen_in_their_colours(
@@ -55,6 +57,7 @@ def test_photographs_reach_the_screen_in_their_colours(
     context = browser.new_context(viewport=SIZE)  # type: ignore[arg-type]
     page = context.new_page()
     page.goto(opening_address)
+    page.get_by_role("link", name="Read", exact=True).click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Five Colours")
     slider = page.get_by_role("slider")
     last = int(slider.get_attribute("max") or 0)

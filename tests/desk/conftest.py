@@ -3,7 +3,7 @@ from collections.abc import Iterator
 import pytest
 from starlette.testclient import TestClient
 
-from tests.desk.fake_session import FakeSession
+from tests.desk.fake_book import FakeShown, put_on_shelf
 from wayfold.desk.door import Door
 from wayfold.desk.server import create_desk
 
@@ -11,8 +11,8 @@ PORT = 8732
 
 
 @pytest.fixture
-def session() -> FakeSession:
-    return FakeSession()
+def session() -> FakeShown:
+    return FakeShown()
 
 
 @pytest.fixture
@@ -21,9 +21,9 @@ def door() -> Door:
 
 
 @pytest.fixture
-def stranger(session: FakeSession, door: Door) -> Iterator[TestClient]:
+def stranger(session: FakeShown, door: Door) -> Iterator[TestClient]:
     """A client at the right address that has not been let in."""
-    app = create_desk(session, door)
+    app = create_desk(put_on_shelf(session), door)
     with TestClient(app, base_url=f"http://127.0.0.1:{PORT}", follow_redirects=False) as client:
         yield client
 

@@ -6,7 +6,7 @@ from http.cookies import SimpleCookie
 import pytest
 from starlette.testclient import TestClient
 
-from tests.desk.fake_session import FakeSession
+from tests.desk.fake_book import FakeShown
 from wayfold.desk.door import Door
 
 ADDRESSES = ("/", "/api/view", "/pages/6.svg", "/assets/photo-6", "/assets/index.js", "/nothing")
@@ -14,7 +14,7 @@ ADDRESSES = ("/", "/api/view", "/pages/6.svg", "/assets/photo-6", "/assets/index
 
 @pytest.mark.parametrize("address", ADDRESSES)
 def test_nobody_comes_in_without_the_key(
-    stranger: TestClient, session: FakeSession, address: str
+    stranger: TestClient, session: FakeShown, address: str
 ) -> None:
     answer = stranger.get(address)
     assert answer.status_code == 403

@@ -3,7 +3,7 @@
 import pytest
 from starlette.testclient import TestClient
 
-from tests.desk.fake_session import PAGE_COUNT, FakeSession
+from tests.desk.fake_book import PAGE_COUNT, FakeShown
 from wayfold.base.errors import CancelledError, ConflictError, NotFoundError, UserError
 
 
@@ -21,7 +21,7 @@ def test_view_tells_the_book_and_its_spreads(client: TestClient) -> None:
     assert view["spreads"][-1] == {"left": PAGE_COUNT, "right": None, **bare}
 
 
-def test_pages_are_shown_through_their_leaves(client: TestClient, session: FakeSession) -> None:
+def test_pages_are_shown_through_their_leaves(client: TestClient, session: FakeShown) -> None:
     session.leaves = (14,)
     spreads = client.get("/api/view").json()["spreads"]
     assert spreads[7] == {"left": 14, "right": 15, "left_veiled": None, "right_veiled": 1}
@@ -46,7 +46,7 @@ def test_page_comes_as_svg_whose_pictures_can_be_fetched(client: TestClient) -> 
         assert picture.content.startswith(b"\xff\xd8\xff")
 
 
-def test_unchanged_page_is_not_set_again(client: TestClient, session: FakeSession) -> None:
+def test_unchanged_page_is_not_set_again(client: TestClient, session: FakeShown) -> None:
     tag = client.get("/pages/6.svg").headers["etag"]
     again = client.get("/pages/6.svg", headers={"If-None-Match": tag})
     assert (again.status_code, again.content) == (304, b"")
@@ -65,7 +65,7 @@ def test_unchanged_page_is_not_set_again(client: TestClient, session: FakeSessio
     ],
 )
 def test_user_errors_keep_their_three_parts(
-    client: TestClient, session: FakeSession, error: UserError, status: int
+    client: TestClient, session: FakeShown, error: UserError, status: int
 ) -> None:
     session.refusal = error
     answer = client.get("/pages/6.svg")
@@ -99,12 +99,12 @@ def test_wrong_addresses_are_refused_in_the_same_form(
 
 
 def test_a_bug_is_not_dressed_up_as_an_error_of_the_person(
-    client: TestClient, session: FakeSession, monkeypatch: pytest.MonkeyPatch
+    client: TestClient, session: FakeShown, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def fail(_self: FakeSession, _number: int) -> str:
+    def fail(_self: FakeShown, _number: int) -> str:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(FakeSession, "page_svg", fail)
+    monkeypatch.setattr(FakeShown, "page_svg", fail)
     with pytest.raises(ZeroDivisionError):
         client.get("/pages/6.svg")
 

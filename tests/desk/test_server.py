@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 import httpx2
 import pytest
 
-from tests.desk.fake_session import FakeSession
+from tests.desk.fake_book import FakeShown, put_on_shelf
 from wayfold.base.errors import UserError
 from wayfold.desk import server
 
@@ -26,7 +26,7 @@ def test_serves_on_this_machine_only_and_opens_the_browser(
 
     monkeypatch.setattr(server.webbrowser, "open", open_it)
     running = threading.Thread(
-        target=server.serve, args=(FakeSession(), None, True, told.append), daemon=True
+        target=server.serve, args=(put_on_shelf(FakeShown()), None, True, told.append), daemon=True
     )
     running.start()
     assert ready.wait(20)
@@ -46,13 +46,13 @@ def test_taken_port_is_an_error_with_a_way_out() -> None:
         holder.listen()
         port = holder.getsockname()[1]
         with pytest.raises(UserError, match=str(port)) as caught:
-            server.serve(FakeSession(), port, open_browser=False)
+            server.serve(put_on_shelf(FakeShown()), port, open_browser=False)
     assert "another port" in caught.value.remedy
 
 
 def test_impossible_port_is_an_error_too() -> None:
     with pytest.raises(UserError):
-        server.serve(FakeSession(), 70_000, open_browser=False)
+        server.serve(put_on_shelf(FakeShown()), 70_000, open_browser=False)
 
 
 def test_missing_front_end_is_told(
@@ -60,4 +60,4 @@ def test_missing_front_end_is_told(
 ) -> None:
     monkeypatch.setattr(server, "STATIC", tmp_path)
     with pytest.raises(UserError, match="not built"):
-        server.serve(FakeSession(), None, open_browser=False)
+        server.serve(put_on_shelf(FakeShown()), None, open_browser=False)

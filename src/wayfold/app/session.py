@@ -1,147 +1,128 @@
-"""An open book, as the desk sees it."""
+"""An open book: its pages as they are now, what changes them, and who watches."""
 
 from __future__ import annotations
 
-import itertools
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
 from pathlib import Path
 
-from wayfold.app.build import MINIATURES, PICTURES, collect_pictures
+from wayfold.app.events import Event, Listeners
 from wayfold.app.fonts import open_typesetter
-from wayfold.app.painting import PaintJob, paint, wash_key
-from wayfold.app.seen import show_through
+from wayfold.app.shown import Shown
 from wayfold.app.stages import Results, run_stages
-from wayfold.app.views import BookView, PageSide, PageView, ReadingView
-from wayfold.base.errors import NotFoundError
-from wayfold.base.hashing import hash_values
+from wayfold.app.views import BookState
+from wayfold.app.work import Bench
+from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress, Progress
-from wayfold.book.see_through import sheet_of
-from wayfold.drawing.items import Drawing, Picture
-from wayfold.drawing.pictures import picture_key
-from wayfold.pages.laid_over import Veiled, order_reading
-from wayfold.photos.derive import make_preview
-from wayfold.plan.paper import is_recto
-from wayfold.project.cache import DiskCache
+from wayfold.book.edits import Edit
 from wayfold.project.files import BookFolder
-from wayfold.typeset.engine import Typesetter
-from wayfold.washes.model import Wash
-
-PREVIEW_PX = 1400
+from wayfold.project.journal import Entry, Journal
+from wayfold.project.store import write_edit, write_settings
 
 
 class Session:
-    """The results of one book, held while it is open. Safe to ask from several threads."""
+    """A book that is open. Safe to use from several threads.
 
-    def __init__(self, folder: BookFolder, results: Results, typesetter: Typesetter) -> None:
-        """Hold ``results`` of the book in ``folder``; use ``open`` to get them."""
-        self._results = results
-        self._typesetter = typesetter
-        self._setting = threading.Lock()
-        self._pictures = collect_pictures(results.drawings)
-        sheet = sheet_of(results.book.translucent)
-        self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
-        self._veiled = tuple(p.veiled for p in self._reading if p.veiled is not None)
-        self._seen = {picture_key(v.picture): v for v in self._veiled}
-        self._folder = folder
-        self._previews = DiskCache(folder.cache, "previews", ".jpg")
-        self._painted = DiskCache(folder.cache, PICTURES, ".jpg")
-        self._miniatures = DiskCache(folder.cache, MINIATURES, ".jpg")
+    Every change is on the disk, and can be undone, before the call that made it returns. A change
+    that no book can be made of is taken back and its error raised.
+    """
+
+    def __init__(self, folder: BookFolder, shown: Shown) -> None:
+        """Hold the book in ``folder``; use ``open``."""
+        self.folder = folder
+        self.work = Bench(lambda: self._listeners.tell("work"))
+        self.trouble: UserError | None = None
+        """What is wrong with the files, where they were changed by hand; the pages then are those
+        of before."""
+        self._shown = shown
+        self._listeners = Listeners()
+        self._changing = threading.RLock()
 
     @staticmethod
     def open(root: Path, progress: Progress) -> Session:
         """Open the book in ``root``. Raises UserError for what the person has to mend first."""
         folder = BookFolder(root.resolve())
-        typesetter = open_typesetter(folder)
-        return Session(folder, run_stages(folder, typesetter, progress), typesetter)
+        return Session(folder, _derive(folder, progress))
 
-    def view(self) -> BookView:
-        """The book in reading order."""
-        book, story = self._results.book, self._results.story
-        chapters = {
-            block.id: story.chapters[block.chapter].title
-            for block in story.blocks
-            if block.chapter is not None
-        }
-        folios = {page.number: page.folio for page in self._results.layout.pages}
-        pages = tuple(
-            PageView(
-                number=page.number,
-                side="recto" if is_recto(page.number) else "verso",
-                chapter=chapters.get(page.block or "", ""),
-                label=str(page.number) if folios[page.number] else "",
-            )
-            for page in self._results.plan.pages
+    @property
+    def shown(self) -> Shown:
+        """The pages as they are now; what is got stays as it is when the book changes."""
+        return self._shown
+
+    @property
+    def results(self) -> Results:
+        """What every stage gave, for the pages as they are now."""
+        return self._shown.results
+
+    def listen(self, call: Callable[[Event], None]) -> AbstractContextManager[None]:
+        """Have ``call`` called for every event while the block lasts; it must return at once."""
+        return self._listeners.listen(call)
+
+    def edit(self, *edits: Edit) -> Shown:
+        """Make changes, and give the pages after them."""
+
+        def write() -> None:
+            for edit in edits:
+                write_edit(self.folder, edit)
+
+        return self._change(write)
+
+    def settle(self, tables: Mapping[str, Mapping[str, object]]) -> Shown:
+        """Set keys in tables of book.toml as ``write_settings`` does; give the pages after it."""
+        return self._change(lambda: write_settings(self.folder, tables))
+
+    def undo(self) -> Shown:
+        """Take back the last change. Raises NotFoundError where there is none."""
+        return self._change(lambda: Journal(self.folder).undo())
+
+    def redo(self) -> Shown:
+        """Do again what was undone last. Raises NotFoundError where there is none."""
+        return self._change(lambda: Journal(self.folder).redo())
+
+    def state(self) -> BookState:
+        """How the book stands."""
+        undo, redo = Journal(self.folder).next_turns()
+        return BookState(
+            folder=self.folder.root.name,
+            title=self.results.book.title,
+            revision=self.shown.revision,
+            undo=undo.what if undo else None,
+            redo=redo.what if redo else None,
+            trouble=self.trouble,
+            works=self.work.works,
         )
-        return BookView(
-            title=book.title,
-            author=book.author,
-            language=book.language,
-            revision=hash_values(self._results.drawings, [v.drawing for v in self._veiled]),
-            trim_width_mm=book.trim.width,
-            trim_height_mm=book.trim.height,
-            pages=pages,
-            reading=tuple(self._list_reading()),
-        )
 
-    def _list_reading(self) -> Iterator[ReadingView]:
-        veiled = itertools.count(1)
-        for page in self._reading:
-            side: PageSide = "recto" if is_recto(page.page) else "verso"
-            yield ReadingView(page.page, side, None if page.veiled is None else next(veiled))
+    def changes(self) -> tuple[Entry, ...]:
+        """All changes, the oldest first."""
+        with self._changing:
+            journal = Journal(self.folder)
+            journal.catch_up()
+            return journal.entries
 
-    def page_svg(self, number: int) -> str:
-        """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
-        if not 1 <= number <= len(self._results.drawings):
-            raise NotFoundError(f"The book has no page {number}.")
-        return self._set(self._results.drawings[number - 1])
+    def look_again(self, progress: Progress | None = None) -> Shown:
+        """Read the book's files anew, after something else than an edit changed them."""
+        with self._changing:
+            try:
+                self._shown = _derive(self.folder, progress or NoProgress())
+            except UserError as error:
+                self.trouble = error
+                self._listeners.tell("trouble")
+                raise
+            self.trouble = None
+        self._listeners.tell("changed")
+        return self._shown
 
-    def veiled_svg(self, place: int) -> str:
-        """Give the ``place``-th page seen through translucent leaves, as ``page_svg`` does."""
-        if not 1 <= place <= len(self._veiled):
-            raise NotFoundError(f"The book has no page under leaves numbered {place}.")
-        return self._set(self._veiled[place - 1].drawing)
+    def close(self) -> None:
+        """Stop all work."""
+        self.work.close()
 
-    def _set(self, drawing: Drawing) -> str:
-        with self._setting:
-            return self._typesetter.page_svg(drawing, _address)
-
-    def asset_jpeg(self, asset_id: str) -> bytes:
-        """Give the screen picture for a picture key."""
-        if asset_id in self._seen:
-            return self._show_through(self._seen[asset_id])
-        picture = self._pictures.get(asset_id)
-        if picture is None:
-            raise NotFoundError("This picture is on no page of the book.")
-        path = self._preview(picture)
-        return path.read_bytes() if path.is_file() else b""
-
-    def _preview(self, picture: Picture) -> Path:
-        wash = self._results.painted.get(picture.asset)
-        if wash is not None:
-            return self._paint(wash)
-        photo = self._results.photos[picture.asset]
-        key = hash_values(picture_key(picture), photo.content, PREVIEW_PX)
-        path = self._previews.path(key)
-        if not path.is_file():
-            make_preview(photo, picture.crop, PREVIEW_PX, path)
-        return path
-
-    def _show_through(self, veiled: Veiled) -> bytes:
-        under = collect_pictures([veiled.under] if veiled.under else [])
-        pictures = {key: self._preview(picture) for key, picture in under.items()}
-        with self._setting:
-            shown = show_through(self._folder, [veiled], pictures, self._typesetter, NoProgress())
-        return shown[picture_key(veiled.picture)].read_bytes()
-
-    def _paint(self, wash: Wash) -> Path:
-        """Give a wash as it is printed: it has no more pixels than a screen needs."""
-        key = wash_key(wash)
-        path = self._painted.path(key)
-        if not path.is_file():
-            paint(PaintJob(wash, path, self._miniatures.path(key)))
-        return path
+    def _change(self, write: Callable[[], object]) -> Shown:
+        with self._changing:
+            write()
+            return self.look_again()
 
 
-def _address(picture: Picture) -> str:
-    return f"/assets/{picture_key(picture)}.jpg"
+def _derive(folder: BookFolder, progress: Progress) -> Shown:
+    typesetter = open_typesetter(folder)
+    return Shown(folder, run_stages(folder, typesetter, progress), typesetter)

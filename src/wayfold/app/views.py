@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from wayfold.app.work import Work
+from wayfold.base.errors import UserError
+
 PageSide = Literal["recto", "verso"]
 
 
@@ -50,3 +53,20 @@ class BookView:
     trim_height_mm: float
     pages: tuple[PageView, ...]
     reading: tuple[ReadingView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BookState:
+    """How an open book stands.
+
+    ``undo`` and ``redo`` say what would be taken back, and what done again, None where nothing.
+    ``trouble`` is what is wrong with files that were changed by hand.
+    """
+
+    folder: str
+    title: str
+    revision: str
+    undo: str | None
+    redo: str | None
+    trouble: UserError | None
+    works: tuple[Work, ...]

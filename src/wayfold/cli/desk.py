@@ -8,13 +8,19 @@ import click
 
 
 @click.command("desk")
-@click.argument("book", type=click.Path(path_type=Path, file_okay=False), default=".")
+@click.argument("book", type=click.Path(path_type=Path, file_okay=False), required=False)
 @click.option("--port", type=click.IntRange(1, 65535), help="A free one if not given.")
 @click.option("--open/--no-open", "open_browser", default=True, help="Open the browser.")
-def command(book: Path, port: int | None, open_browser: bool) -> None:
-    """Open BOOK at the desk: a page in your browser, served on this machine only."""
-    from wayfold.app.session import Session
+def command(book: Path | None, port: int | None, open_browser: bool) -> None:
+    """Open BOOK at the desk: a page in your browser, served on this machine only.
+
+    Without BOOK the desk asks for one, or starts one.
+    """
+    from wayfold.app.shelf import Shelf
     from wayfold.cli.progress import TerminalProgress
     from wayfold.desk.server import serve
 
-    serve(Session.open(book, TerminalProgress()), port=port, open_browser=open_browser)
+    shelf = Shelf()
+    if book is not None:
+        shelf.open(book, TerminalProgress())
+    serve(shelf, port=port, open_browser=open_browser)

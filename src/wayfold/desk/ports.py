@@ -1,4 +1,4 @@
-"""What the desk needs of a session; ``app`` provides it."""
+"""What reading needs of an open book; ``app`` provides it."""
 
 from __future__ import annotations
 
@@ -7,12 +7,17 @@ from typing import Protocol
 from wayfold.app.views import BookView
 
 
-class DeskSession(Protocol):
-    """An open book. Methods raise ``UserError`` for what a person can mend.
+class DeskShown(Protocol):
+    """A book's pages at one moment. Methods raise ``UserError`` for what a person can mend.
 
     The desk calls ``page_svg`` and ``veiled_svg`` from one thread at a time; the other two may be
     called from several threads at once.
     """
+
+    @property
+    def revision(self) -> str:
+        """What changes whenever any page may look different."""
+        ...
 
     def view(self) -> BookView:
         """The book in reading order."""

@@ -13,18 +13,19 @@ import uvicorn
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from wayfold.app.shelf import Shelf
 from wayfold.base.errors import UserError
+from wayfold.desk import book, reading
 from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
-from wayfold.desk.ports import DeskSession
 from wayfold.desk.refusals import install_refusals
-from wayfold.desk.routes import make_router
+from wayfold.desk.rooms import case, flatplan, journey, pictures, sheets, spread
 
 STATIC = Path(__file__).parent / "static"
 DEFAULT_PORT = 8731
 
 
-def create_desk(session: DeskSession, door: Door | None = None) -> FastAPI:
-    """The web application over ``session``.
+def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
+    """The web application over the book that lies open on ``shelf``, or over none yet.
 
     Without a ``door`` a new one for the default port is made; it is at ``app.state.door``. The
     documentation pages of the framework are left out: they load scripts from elsewhere.
@@ -33,14 +34,17 @@ def create_desk(session: DeskSession, door: Door | None = None) -> FastAPI:
     app.state.door = door or Door(DEFAULT_PORT)
     app.add_middleware(DoorKeeper, door=app.state.door)
     install_refusals(app)
-    app.include_router(make_router(session))
+    app.include_router(book.make_router(shelf))
+    app.include_router(reading.make_router(lambda: shelf.session.shown))
+    for room in (journey, pictures, flatplan, spread, sheets, case):
+        app.include_router(room.make_router(lambda: shelf.session))
     if (STATIC / "index.html").is_file():
         app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")
     return app
 
 
 def serve(
-    session: DeskSession,
+    shelf: Shelf,
     port: int | None,
     open_browser: bool,
     announce: Callable[[str], None] = print,
@@ -59,7 +63,7 @@ def serve(
     listener = _listen(port)
     door = Door(listener.getsockname()[1])
     config = uvicorn.Config(
-        create_desk(session, door),
+        create_desk(shelf, door),
         log_level="warning",
         access_log=False,
         server_header=False,

@@ -6,7 +6,8 @@ from typing import Self
 
 from pydantic import BaseModel, ConfigDict
 
-from wayfold.app.views import BookView, PageSide, PageView
+from wayfold.app.views import BookState, BookView, PageSide, PageView
+from wayfold.app.work import Work, WorkState
 from wayfold.base.errors import UserError
 from wayfold.desk.spreads import SpreadView, pair_pages
 
@@ -92,3 +93,72 @@ class Problem(Wire):
     def of(cls, error: UserError) -> Self:
         """The wire form of ``error``."""
         return cls(what=error.what, where=error.where, remedy=error.remedy)
+
+
+class WorkUnderWay(Wire):
+    """A piece of long work: ``step`` is being done, ``done`` of ``total`` of it."""
+
+    number: int
+    name: str
+    state: WorkState
+    step: str
+    done: int
+    total: int
+    problem: Problem | None
+
+    @classmethod
+    def of(cls, work: Work) -> Self:
+        """The wire form of ``work``."""
+        return cls(
+            number=work.number,
+            name=work.name,
+            state=work.state,
+            step=work.step,
+            done=work.done,
+            total=work.total,
+            problem=None if work.error is None else Problem.of(work.error),
+        )
+
+
+class Change(Wire):
+    """A change of the book; ``at`` is when, by the clock of this machine."""
+
+    number: int
+    kind: str
+    what: str
+    at: str
+
+
+class OpenBook(Wire):
+    """How the open book stands; ``revision`` changes whenever a page may look different.
+
+    ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
+    ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
+    """
+
+    folder: str
+    title: str
+    revision: str
+    undo: str | None
+    redo: str | None
+    trouble: Problem | None
+    works: list[WorkUnderWay]
+
+    @classmethod
+    def of(cls, state: BookState) -> Self:
+        """The wire form of ``state``."""
+        return cls(
+            folder=state.folder,
+            title=state.title,
+            revision=state.revision,
+            undo=state.undo,
+            redo=state.redo,
+            trouble=None if state.trouble is None else Problem.of(state.trouble),
+            works=[WorkUnderWay.of(work) for work in state.works],
+        )
+
+
+class Desk(Wire):
+    """What lies on the desk."""
+
+    book: OpenBook | None

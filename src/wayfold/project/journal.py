@@ -66,6 +66,11 @@ class Journal:
         """All that was noted, the oldest first."""
         return tuple(self._entries)
 
+    def next_turns(self) -> tuple[Entry | None, Entry | None]:
+        """Give what would be undone, and what would be done again; None where nothing would."""
+        done, undone = self._stacks()
+        return (done[-1] if done else None, undone[-1] if undone else None)
+
     def catch_up(self) -> None:
         """Finish what a power cut broke off, and note what was changed by hand meanwhile."""
         last = self._entries[-1] if self._entries else None

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Page, Spread } from './server';
+import { readPage } from '../../shell/route';
+import type { Page, Spread } from './reading';
 import {
   clampSpread,
   findChapter,
@@ -11,10 +12,9 @@ import {
   listHalves,
   listPages,
   measureStacks,
+  namePlace,
   nameSpread,
   placeNames,
-  readHash,
-  writeHash,
 } from './spreads';
 
 const page = (number: number, chapter = ''): Page => ({
@@ -59,14 +59,9 @@ describe('finding spreads', () => {
 
   it('goes to an address and back', () => {
     for (const [index, spread] of spreads.entries()) {
-      expect(findSpread(spreads, readHash(writeHash(spread)) ?? -1)).toBe(index);
+      expect(findSpread(spreads, readPage(namePlace(spread)) ?? -1)).toBe(index);
     }
   });
-
-  it.each(['', '#', '#page-', '#page-x', '#page--1', '#page-1234567', '#3', '#page-3<b>'])(
-    'ignores the hash %j',
-    (hash) => expect(readHash(hash)).toBeNull(),
-  );
 });
 
 describe('names', () => {

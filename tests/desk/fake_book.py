@@ -1,22 +1,28 @@
 """A small book of our own for the desk's tests: pictures and words, drawn as SVG."""
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from io import BytesIO
+from typing import cast
 
 from PIL import Image, ImageDraw
 
-from wayfold.app.views import BookView, PageSide, PageView, ReadingView
+from wayfold.app.events import Event, Listeners
+from wayfold.app.session import Session
+from wayfold.app.shelf import Shelf
+from wayfold.app.views import BookState, BookView, PageSide, PageView, ReadingView
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 
 CHAPTERS = {5: "Over the Pass", 9: "Two Days by the Lake", 15: "The Night Ferry", 19: "Home"}
 PAGE_COUNT = 24
+TITLE = "The Long Way Down to the Sea"
 SKIES = ((172, 196, 214), (226, 178, 138), (96, 112, 140), (206, 210, 196))
 
 
 @dataclass(slots=True)
-class FakeSession:
+class FakeShown:
     """Counts what it is asked for, and refuses where a test wants it to."""
 
     width_mm: float = 210.0
@@ -37,7 +43,7 @@ class FakeSession:
             label = "" if number < 4 or number in CHAPTERS else str(number)
             pages.append(PageView(number, side, chapter, label))
         return BookView(
-            title="The Long Way Down to the Sea",
+            title=TITLE,
             author="M. Quill",
             language="en",
             revision=self.revision,
@@ -137,3 +143,23 @@ def _paint_hills(seed: int) -> bytes:
     out = BytesIO()
     picture.save(out, "JPEG", quality=80)
     return out.getvalue()
+
+
+class FakeSession:
+    """An open book whose pages are ``shown``, and nothing else happens to it."""
+
+    def __init__(self, shown: FakeShown) -> None:
+        self.shown = shown
+        self.listeners = Listeners()
+
+    def listen(self, call: Callable[[Event], None]) -> AbstractContextManager[None]:
+        return self.listeners.listen(call)
+
+    def state(self) -> BookState:
+        return BookState("long-way", TITLE, self.shown.revision, None, None, None, ())
+
+
+def put_on_shelf(shown: FakeShown) -> Shelf:
+    shelf = Shelf()
+    shelf._session = cast(Session, FakeSession(shown))
+    return shelf

@@ -1,5 +1,5 @@
 /** Arithmetic of turning pages: pure, so that it can be tested without a browser. */
-import type { Page, Spread } from './server';
+import type { Page, Spread } from './reading';
 
 export interface Chapter {
   title: string;
@@ -10,8 +10,6 @@ export interface Chapter {
   /** The folio to show for it; empty where it has none. */
   label: string;
 }
-
-const HASH = /^#page-(\d{1,6})$/;
 
 /** The nearest spread there is; -1 for a book without pages. */
 export function clampSpread(index: number, count: number): number {
@@ -24,15 +22,9 @@ export function findSpread(spreads: readonly Spread[], number: number): number {
   return index < 0 ? spreads.length - 1 : index;
 }
 
-/** Page number named by the address's hash, if it names one. */
-export function readHash(hash: string): number | null {
-  const match = HASH.exec(hash);
-  return match?.[1] ? Number(match[1]) : null;
-}
-
-/** The hash that names a spread by its first page; where a leaf is turned, by the same one. */
-export function writeHash(spread: Spread): string {
-  return `#page-${spread.left ?? spread.right ?? 1}`;
+/** What an address calls a spread: by its first page; where a leaf is turned, by the same one. */
+export function namePlace(spread: Spread): string {
+  return `page-${spread.left ?? spread.right ?? 1}`;
 }
 
 /** Chapters in reading order, each with where it begins. */

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Header, Path, Response
 
-from wayfold.desk.ports import DeskSession
+from wayfold.desk.ports import DeskShown
 from wayfold.desk.wire import Problem, View
 
 SVG = "image/svg+xml"
@@ -26,15 +26,17 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
 ASSET_ID = Path(min_length=1, max_length=200, pattern=r"^[A-Za-z0-9._:-]+$")
 
 
-def make_router(session: DeskSession) -> APIRouter:
-    """The routes over ``session``."""
+def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
+    """The routes over the pages that ``find_shown`` gives, at each request anew."""
     router = APIRouter(responses=REFUSALS)
     setting = threading.Lock()
 
-    def send_svg(kind: str, number: int, draw: Callable[[int], str], known: str | None) -> Response:
+    def send_svg(
+        revision: str, kind: str, number: int, draw: Callable[[int], str], known: str | None
+    ) -> Response:
         # Typesetting keeps one compiler warm, which is not for two threads at once.
         with setting:
-            tag = _make_tag(session.view().revision, kind, str(number))
+            tag = _make_tag(revision, kind, str(number))
             headers = {"ETag": tag, "Cache-Control": ASK_AGAIN}
             if known == tag:
                 return Response(status_code=NOT_MODIFIED, headers=headers)
@@ -43,26 +45,28 @@ def make_router(session: DeskSession) -> APIRouter:
     @router.get("/api/view")
     def get_view() -> View:
         """The book: its pages, spreads and measures."""
-        return View.of(session.view())
+        return View.of(find_shown().view())
 
     @router.get("/pages/{number}.svg", response_class=Response, responses=_gives(SVG))
     def get_page(
         number: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
     ) -> Response:
         """One page as SVG; its pictures are addresses below ``/assets``."""
-        return send_svg("page", number, session.page_svg, if_none_match)
+        shown = find_shown()
+        return send_svg(shown.revision, "page", number, shown.page_svg, if_none_match)
 
     @router.get("/veiled/{place}.svg", response_class=Response, responses=_gives(SVG))
     def get_veiled(
         place: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
     ) -> Response:
         """One page as it is seen through translucent leaves, likewise."""
-        return send_svg("veiled", place, session.veiled_svg, if_none_match)
+        shown = find_shown()
+        return send_svg(shown.revision, "veiled", place, shown.veiled_svg, if_none_match)
 
     @router.get("/assets/{asset_id}", response_class=Response, responses=_gives(JPEG))
     def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:
         """A preview picture, as the pages' SVG refers to it; ``.jpg`` may follow the id."""
-        data = session.asset_jpeg(asset_id.removesuffix(".jpg"))
+        data = find_shown().asset_jpeg(asset_id.removesuffix(".jpg"))
         return Response(data, media_type=JPEG, headers={"Cache-Control": KEEP})
 
     return router

@@ -1,12 +1,12 @@
 /** Pages that were fetched lately, so that turning back does not ask again. */
-import { fetchDrawing } from './server';
+import { askText } from '../shell/server';
 
 const KEPT = 16;
 
 export class PageStore {
   readonly #pages = new Map<string, Promise<string>>();
 
-  constructor(readonly fetch: (address: string) => Promise<string> = fetchDrawing) {}
+  constructor(readonly fetch: (address: string) => Promise<string> = askText) {}
 
   /** The SVG of a page as it is in this revision of the book; a failure is not remembered. */
   get(address: string, revision: string): Promise<string> {

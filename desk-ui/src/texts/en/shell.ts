@@ -1,0 +1,31 @@
+/** Words that stand around the rooms. */
+export const shell = {
+  rooms: 'Rooms',
+  room: {
+    journey: 'Journey',
+    pictures: 'Pictures',
+    flatplan: 'Flatplan',
+    spread: 'Spread',
+    sheets: 'Sheets',
+    case: 'Case and bench',
+    read: 'Read',
+  },
+  undo: 'Undo',
+  redo: 'Do again',
+  undoWhat: 'Undo: {what}',
+  redoWhat: 'Do again: {what}',
+  saved: 'Saved',
+  saving: 'Saving …',
+  light: 'Light',
+  dark: 'Dark',
+  stop: 'Stop',
+  steps: '{done} of {total}',
+  opening: 'Opening …',
+  silent: 'The desk does not answer.',
+  silentRemedy:
+    'It was stopped, perhaps. Open it again with "wayfold desk" and use the new window.',
+  refused: 'The desk refused ({status}).',
+  fault: 'This is a fault of the desk; please report it.',
+  dismiss: 'All right',
+  skip: 'To the room',
+};

@@ -1,0 +1,2 @@
+/** Words of the room. */
+export const spread = {};

@@ -1,0 +1,145 @@
+"""A book's pages as they are at one moment, as screens show them."""
+
+from __future__ import annotations
+
+import itertools
+import threading
+from collections.abc import Iterator
+from functools import cached_property
+from pathlib import Path
+
+from wayfold.app.build import MINIATURES, PICTURES, collect_pictures
+from wayfold.app.painting import PaintJob, paint, wash_key
+from wayfold.app.seen import show_through
+from wayfold.app.stages import Results
+from wayfold.app.views import BookView, PageSide, PageView, ReadingView
+from wayfold.base.errors import NotFoundError
+from wayfold.base.hashing import hash_values
+from wayfold.base.progress import NoProgress
+from wayfold.book.see_through import sheet_of
+from wayfold.drawing.items import Drawing, Picture
+from wayfold.drawing.pictures import picture_key
+from wayfold.pages.laid_over import Veiled, order_reading
+from wayfold.photos.derive import make_preview
+from wayfold.plan.paper import is_recto
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.typeset.engine import Typesetter
+from wayfold.washes.model import Wash
+
+PREVIEW_PX = 1400
+
+
+class Shown:
+    """The results of one book at one moment. Safe to ask from several threads."""
+
+    def __init__(self, folder: BookFolder, results: Results, typesetter: Typesetter) -> None:
+        """Hold ``results`` of the book in ``folder``."""
+        self.results = results
+        self._typesetter = typesetter
+        self._setting = threading.Lock()
+        self._pictures = collect_pictures(results.drawings)
+        sheet = sheet_of(results.book.translucent)
+        self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
+        self._veiled = tuple(p.veiled for p in self._reading if p.veiled is not None)
+        self._seen = {picture_key(v.picture): v for v in self._veiled}
+        self._folder = folder
+        self._previews = DiskCache(folder.cache, "previews", ".jpg")
+        self._painted = DiskCache(folder.cache, PICTURES, ".jpg")
+        self._miniatures = DiskCache(folder.cache, MINIATURES, ".jpg")
+
+    @cached_property
+    def revision(self) -> str:
+        """What changes whenever any page may look different."""
+        return hash_values(self.results.drawings, [v.drawing for v in self._veiled])
+
+    def view(self) -> BookView:
+        """The book in reading order."""
+        book, story = self.results.book, self.results.story
+        chapters = {
+            block.id: story.chapters[block.chapter].title
+            for block in story.blocks
+            if block.chapter is not None
+        }
+        folios = {page.number: page.folio for page in self.results.layout.pages}
+        pages = tuple(
+            PageView(
+                number=page.number,
+                side="recto" if is_recto(page.number) else "verso",
+                chapter=chapters.get(page.block or "", ""),
+                label=str(page.number) if folios[page.number] else "",
+            )
+            for page in self.results.plan.pages
+        )
+        return BookView(
+            title=book.title,
+            author=book.author,
+            language=book.language,
+            revision=self.revision,
+            trim_width_mm=book.trim.width,
+            trim_height_mm=book.trim.height,
+            pages=pages,
+            reading=tuple(self._list_reading()),
+        )
+
+    def _list_reading(self) -> Iterator[ReadingView]:
+        veiled = itertools.count(1)
+        for page in self._reading:
+            side: PageSide = "recto" if is_recto(page.page) else "verso"
+            yield ReadingView(page.page, side, None if page.veiled is None else next(veiled))
+
+    def page_svg(self, number: int) -> str:
+        """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
+        if not 1 <= number <= len(self.results.drawings):
+            raise NotFoundError(f"The book has no page {number}.")
+        return self._set(self.results.drawings[number - 1])
+
+    def veiled_svg(self, place: int) -> str:
+        """Give the ``place``-th page seen through translucent leaves, as ``page_svg`` does."""
+        if not 1 <= place <= len(self._veiled):
+            raise NotFoundError(f"The book has no page under leaves numbered {place}.")
+        return self._set(self._veiled[place - 1].drawing)
+
+    def _set(self, drawing: Drawing) -> str:
+        with self._setting:
+            return self._typesetter.page_svg(drawing, _address)
+
+    def asset_jpeg(self, asset_id: str) -> bytes:
+        """Give the screen picture for a picture key."""
+        if asset_id in self._seen:
+            return self._show_through(self._seen[asset_id])
+        picture = self._pictures.get(asset_id)
+        if picture is None:
+            raise NotFoundError("This picture is on no page of the book.")
+        path = self._preview(picture)
+        return path.read_bytes() if path.is_file() else b""
+
+    def _preview(self, picture: Picture) -> Path:
+        wash = self.results.painted.get(picture.asset)
+        if wash is not None:
+            return self._paint(wash)
+        photo = self.results.photos[picture.asset]
+        key = hash_values(picture_key(picture), photo.content, PREVIEW_PX)
+        path = self._previews.path(key)
+        if not path.is_file():
+            make_preview(photo, picture.crop, PREVIEW_PX, path)
+        return path
+
+    def _show_through(self, veiled: Veiled) -> bytes:
+        under = collect_pictures([veiled.under] if veiled.under else [])
+        pictures = {key: self._preview(picture) for key, picture in under.items()}
+        with self._setting:
+            shown = show_through(self._folder, [veiled], pictures, self._typesetter, NoProgress())
+        return shown[picture_key(veiled.picture)].read_bytes()
+
+    def _paint(self, wash: Wash) -> Path:
+        """Give a wash as it is printed: it has no more pixels than a screen needs."""
+        key = wash_key(wash)
+        path = self._painted.path(key)
+        if not path.is_file():
+            paint(PaintJob(wash, path, self._miniatures.path(key)))
+        return path
+
+
+def _address(picture: Picture) -> str:
+    return f"/assets/{picture_key(picture)}.jpg"

@@ -1,0 +1,96 @@
+"""The routes of the open book as a whole: how it stands, undo, work, and what happens to it."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractContextManager
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Request
+from fastapi.responses import StreamingResponse
+
+from wayfold.app.events import Event
+from wayfold.app.shelf import Shelf
+from wayfold.desk.reading import REFUSALS
+from wayfold.desk.wire import Change, Desk, OpenBook
+
+HEARTBEAT_S = 15.0
+"""A line now and then, so that a window that was closed is noticed."""
+
+
+def make_router(shelf: Shelf) -> APIRouter:
+    """The routes over the book that lies open on ``shelf``."""
+    router = APIRouter(prefix="/api", responses=REFUSALS)
+
+    @router.get("/desk")
+    def get_desk() -> Desk:
+        """How the open book stands."""
+        return Desk(book=None if shelf.is_empty else OpenBook.of(shelf.session.state()))
+
+    @router.post("/undo")
+    def undo() -> OpenBook:
+        """Take back the last change."""
+        shelf.session.undo()
+        return OpenBook.of(shelf.session.state())
+
+    @router.post("/redo")
+    def redo() -> OpenBook:
+        """Do again what was undone."""
+        shelf.session.redo()
+        return OpenBook.of(shelf.session.state())
+
+    @router.get("/changes")
+    def get_changes() -> list[Change]:
+        """All changes, the latest first."""
+        return [
+            Change(number=e.number, kind=e.kind.value, what=e.what, at=e.at)
+            for e in reversed(shelf.session.changes())
+        ]
+
+    @router.post("/works/{number}/stop")
+    def stop_work(number: Annotated[int, Path(ge=1)]) -> None:
+        """Ask a piece of long work to stop."""
+        shelf.session.work.stop(number)
+
+    @router.get("/events", response_class=StreamingResponse)
+    async def watch(request: Request) -> StreamingResponse:
+        """Say what happens to the book, as server-sent events (WHATWG HTML, 9.2)."""
+        session = shelf.session
+        return StreamingResponse(
+            _tell(session.listen, request),
+            media_type="text/event-stream",
+            headers={"Cache-Control": "no-store"},
+        )
+
+    return router
+
+
+async def _tell(
+    listen: Callable[[Callable[[Event], None]], AbstractContextManager[None]], request: Request
+) -> AsyncIterator[str]:
+    loop = asyncio.get_running_loop()
+    # Of what nobody has read yet each kind is told once: the window looks at the book anyway.
+    waiting: set[str] = set()
+    woken = asyncio.Event()
+
+    def hear(event: Event) -> None:
+        loop.call_soon_threadsafe(wake, event.kind)
+
+    def wake(kind: str) -> None:
+        waiting.add(kind)
+        woken.set()
+
+    with listen(hear):
+        yield ": watching\n\n"
+        while not await request.is_disconnected():
+            try:
+                await asyncio.wait_for(woken.wait(), HEARTBEAT_S)
+            except TimeoutError:
+                yield ": still here\n\n"
+                continue
+            woken.clear()
+            kinds = sorted(waiting)
+            waiting.clear()
+            for kind in kinds:
+                yield f"event: {kind}\ndata:\n\n"

@@ -1,0 +1,1 @@
+"""The routes of the desk's rooms, a module each: thin over ``app.rooms``."""

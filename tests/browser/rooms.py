@@ -1,0 +1,35 @@
+"""A real book at the desk, in one of its rooms, in a real browser."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from wayfold.app.session import Session
+
+
+@dataclass(slots=True)
+class RealDesk:
+    """The open book, its folder, and the browser's page. ``faults`` are what the console said."""
+
+    page: Page
+    session: Session
+    address: str
+    shoot: Callable[[str], None]
+    faults: list[str] = field(default_factory=list)
+
+    @property
+    def root(self) -> Path:
+        return self.session.folder.root
+
+    def enter(self, room: str, place: str = "") -> None:
+        """Go to a room by its name in the row of rooms."""
+        self.page.get_by_role("navigation", name="Rooms").get_by_role(
+            "link", name=room, exact=True
+        ).click()
+        if place:
+            self.page.evaluate("place => { location.hash += '/' + place }", place)
+
+    def wait_until_saved(self) -> None:
+        expect(self.page.get_by_text("Saved", exact=True)).to_be_visible()

@@ -1,0 +1,45 @@
+"""What stands around the rooms: their names, saving, undo and redo, theme."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.axe import find_barriers
+from tests.browser.rooms import RealDesk
+from wayfold.book.edits import SetText
+
+pytestmark = pytest.mark.browser
+ROOMS = ("Journey", "Pictures", "Flatplan", "Spread", "Sheets", "Case and bench", "Read")
+
+
+def test_every_room_is_entered_by_its_name(real_desk: RealDesk) -> None:
+    for room in ROOMS:
+        real_desk.enter(room)
+        link = real_desk.page.get_by_role("link", name=room, exact=True)
+        expect(link).to_have_attribute("aria-current", "page")
+        real_desk.shoot(f"room-{room.split()[0].lower()}")
+
+
+def test_a_change_is_undone_and_done_again_by_keys(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_be_disabled()
+    real_desk.session.edit(SetText("foreword", "Other words."))
+    expect(undo).to_be_enabled()
+    page.keyboard.press("Control+z")
+    expect(page.get_by_role("button", name="Do again")).to_be_enabled()
+    text = real_desk.root / "texts" / "foreword.md"
+    assert text.read_text("utf-8") == "We went *west*.\n"
+    page.keyboard.press("Control+Shift+Z")
+    expect(undo).to_be_enabled()
+    real_desk.wait_until_saved()
+    assert text.read_text("utf-8") == "Other words."
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_room_shuts_anyone_out(real_desk: RealDesk, room: str, theme: str) -> None:
+    real_desk.page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
+    real_desk.page.reload()
+    real_desk.enter(room)
+    real_desk.page.wait_for_load_state("networkidle")
+    assert find_barriers(real_desk.page) == []
