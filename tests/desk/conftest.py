@@ -24,7 +24,10 @@ def door() -> Door:
 def stranger(session: FakeShown, door: Door) -> Iterator[TestClient]:
     """A client at the right address that has not been let in."""
     app = create_desk(put_on_shelf(session), door)
-    with TestClient(app, base_url=f"http://127.0.0.1:{PORT}", follow_redirects=False) as client:
+    # As the desk's own page: browsers send Origin with all that may change something.
+    own = {"Origin": f"http://127.0.0.1:{PORT}"}
+    address = own["Origin"]
+    with TestClient(app, base_url=address, follow_redirects=False, headers=own) as client:
         yield client
 
 

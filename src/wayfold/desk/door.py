@@ -2,7 +2,8 @@
 
 Any web page a person visits can send requests to 127.0.0.1, and any program on the machine can
 knock there. So a request must name a host of ours (a foreign name that resolves here is refused),
-and must bring the cookie that the opened address, good for one use, was changed into. The cookie
+must come from the desk's own page where it says where it comes from or may change something, and
+must bring the cookie that the opened address, good for one use, was changed into. The cookie
 is never sent along by another site's page, and no answer allows other origins to read it.
 """
 
@@ -21,6 +22,8 @@ KEY_NAME = "key"
 FORBIDDEN = 403
 MISDIRECTED = 421
 SEE_OTHER = 303
+SAFE = ("GET", "HEAD")
+SAME_ORIGIN = "same-origin"
 
 PROTECTION = {
     "Content-Security-Policy": (
@@ -65,6 +68,10 @@ class Door:
         """Tell whether the Host header names this desk."""
         return host.lower() in {f"{name}:{self.port}" for name in HOST_NAMES}
 
+    def is_our_origin(self, origin: str) -> bool:
+        """Tell whether an Origin header names this desk."""
+        return origin.lower() in {f"http://{name}:{self.port}" for name in HOST_NAMES}
+
     def knows(self, cookies: str) -> bool:
         """Tell whether the Cookie header carries the pass."""
         held = cookie_parser(cookies).get(self.cookie_name, "")
@@ -106,10 +113,28 @@ class DoorKeeper:
         answer = self._judge(scope)
         await (answer or self._app)(scope, receive, send_protected)
 
+    def _comes_from_us(self, method: str, headers: Headers) -> bool:
+        """Tell whether the desk's own page asks: the cookie alone does not tell ports apart.
+
+        Browsers say where a request comes from in Origin, always where it may change something
+        (Fetch standard, 3.2), and in Sec-Fetch-Site.
+        """
+        origin = headers.get("origin")
+        if origin is not None and not self._door.is_our_origin(origin):
+            return False
+        if method in SAFE:
+            return True
+        site = headers.get("sec-fetch-site", SAME_ORIGIN)
+        return origin is not None and site == SAME_ORIGIN
+
     def _judge(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         if not self._door.is_ours(headers.get("host", "")):
             return _refuse("This desk is not known by that name.", "", MISDIRECTED)
+        if not self._comes_from_us(scope["method"], headers):
+            return _refuse(
+                "Another page asked for this, so the desk does not do it.", "", FORBIDDEN
+            )
         key = QueryParams(scope["query_string"]).get(KEY_NAME) if scope["path"] == "/" else None
         if self._door.knows(headers.get("cookie", "")):
             # The opening address loaded again: take the used key out of sight.

@@ -17,6 +17,7 @@ from wayfold.app.shelf import Shelf
 from wayfold.base.errors import UserError
 from wayfold.desk import book, reading
 from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
+from wayfold.desk.limits import BodyLimit
 from wayfold.desk.refusals import install_refusals
 from wayfold.desk.rooms import case, flatplan, journey, pictures, sheets, spread
 
@@ -32,6 +33,7 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     """
     app = FastAPI(title="Wayfold desk", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.door = door or Door(DEFAULT_PORT)
+    app.add_middleware(BodyLimit)
     app.add_middleware(DoorKeeper, door=app.state.door)
     install_refusals(app)
     app.include_router(book.make_router(shelf))
