@@ -107,11 +107,13 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
     Gives a finding where the photograph cannot be read. Raises UserError where the target's
     folder cannot be written to.
     """
-    size = _fit(measure_part(photo.size, crop), longest_px)
+    has = measure_part(photo.size, crop)
+    size = _fit(has, longest_px)
 
     def render() -> bytes:
         image = prepare_for_screen(open_part(photo, crop, size), photo.profile)
-        return encode_for_screen(sharpen_for_screen(image))
+        # Pixel for pixel it stays as it is, so that its own sharpness is seen.
+        return encode_for_screen(image if size == has else sharpen_for_screen(image))
 
     data = _attempt(photo, render)
     if isinstance(data, Refusal):

@@ -1,0 +1,1 @@
+"""What the desk's rooms show and do, a module each: views as plain values, and no web."""

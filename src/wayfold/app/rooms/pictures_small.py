@@ -1,0 +1,142 @@
+"""Photographs for the screen, whole and small: made by a few hands, what is looked at first."""
+
+from __future__ import annotations
+
+import enum
+import threading
+from collections.abc import Sequence
+from concurrent.futures import Future
+from dataclasses import dataclass, field
+from pathlib import Path
+from weakref import WeakKeyDictionary
+
+from wayfold.app.session import Session
+from wayfold.base.errors import NotFoundError
+from wayfold.base.geometry import Rect
+from wayfold.base.hashing import hash_values
+from wayfold.photos.derive import MINIATURE_PX, make_preview
+from wayfold.photos.model import Photo
+from wayfold.project.cache import DiskCache
+
+WHOLE = Rect(0.0, 0.0, 1.0, 1.0)
+HANDS = 2
+"""Pictures made at once: more would not be quicker, and what is asked for last would wait."""
+MOST_AHEAD = 400
+"""Pictures wished for ahead; older wishes are forgotten, for one has scrolled on."""
+_MAKING_VERSION = 1
+
+
+class CopySize(enum.Enum):
+    """How large a copy is: its longer side in pixels at most."""
+
+    SMALL = MINIATURE_PX
+    LARGE = 1600
+    FULL = 65_500
+    """Every pixel there is."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    photo: Photo
+    size: CopySize
+    key: str
+    made: Future[bytes] = field(default_factory=Future)
+
+
+class Copies:
+    """Copies of photographs for the screen: upright, sRGB, JPEG. Safe to use from several threads.
+
+    What a caller waits for is made before what is wished for ahead, and of either the newest
+    first: it is what the person looks at now.
+    """
+
+    def __init__(self, cache: Path) -> None:
+        """Keep copies below ``cache``, by the photograph's content."""
+        self._kept = DiskCache(cache, "copies", ".jpg")
+        self._lock = threading.Lock()
+        self._asked: dict[str, _Job] = {}
+        self._ahead: dict[str, _Job] = {}
+        self._going_on: dict[str, _Job] = {}
+        self._hands = 0
+
+    def get(self, photo: Photo, size: CopySize) -> bytes:
+        """Give a copy, and wait for it where it is not made yet.
+
+        Raises NotFoundError where the photograph's file cannot be read.
+        """
+        key = _name_copy(photo, size)
+        kept = self._kept.get(key)
+        if kept is not None:
+            return kept
+        with self._lock:
+            job = self._going_on.get(key)
+            if job is None:
+                job = self._asked.pop(key, None) or self._ahead.pop(key, None)
+                job = self._asked[key] = job or _Job(photo, size, key)
+                self._call_hands()
+        return job.made.result()
+
+    def make_ahead(self, photos: Sequence[Photo], size: CopySize = CopySize.SMALL) -> None:
+        """Wish for copies, the first first, before older wishes; return at once."""
+        jobs = [_Job(photo, size, _name_copy(photo, size)) for photo in photos[:MOST_AHEAD]]
+        jobs = [job for job in jobs if not self._kept.has(job.key)]
+        with self._lock:
+            for job in reversed(jobs):
+                if job.key not in self._asked and job.key not in self._going_on:
+                    self._ahead[job.key] = self._ahead.pop(job.key, job)
+            for key in list(self._ahead)[:-MOST_AHEAD]:
+                del self._ahead[key]
+            self._call_hands()
+
+    def _call_hands(self) -> None:
+        waiting = len(self._asked) + len(self._ahead)
+        for _ in range(min(HANDS - self._hands, waiting)):
+            self._hands += 1
+            threading.Thread(target=self._work, daemon=True, name="copies").start()
+
+    def _work(self) -> None:
+        while job := self._take():
+            try:
+                self._make(job)
+            except BaseException as error:
+                # Whoever waits for it is told; a wish ahead is made again when it is asked for.
+                job.made.set_exception(error)
+            with self._lock:
+                del self._going_on[job.key]
+
+    def _take(self) -> _Job | None:
+        with self._lock:
+            row = self._asked or self._ahead
+            if not row:
+                self._hands -= 1
+                return None
+            key, job = row.popitem()
+            self._going_on[key] = job
+            return job
+
+    def _make(self, job: _Job) -> None:
+        target = self._kept.path(job.key)
+        finding = make_preview(job.photo, WHOLE, job.size.value, target)
+        if finding is not None:
+            raise NotFoundError(finding.message, where=job.photo.id, remedy=finding.remedy)
+        job.made.set_result(target.read_bytes())
+
+
+def _name_copy(photo: Photo, size: CopySize) -> str:
+    return hash_values("copy", _MAKING_VERSION, photo.content, size.value)
+
+
+_COPIES: WeakKeyDictionary[Session, Copies] = WeakKeyDictionary()
+
+
+def find_copies(session: Session) -> Copies:
+    """Give the copies of the open book's photographs, the same ones for all who ask."""
+    return _COPIES.setdefault(session, Copies(session.folder.cache))
+
+
+def find_photo(session: Session, photo_id: str) -> Photo:
+    """Give a photograph of the book. Raises NotFoundError where it has none of that id."""
+    photo = session.results.photos.get(photo_id)
+    if photo is None:
+        raise NotFoundError("The book has no such photograph.", where=photo_id)
+    return photo

@@ -1,0 +1,82 @@
+"""The routes of the room for the pictures, over a real book."""
+
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from starlette.testclient import TestClient
+
+from tests.desk_book import copy_book, open_book, write_book
+from wayfold.app.session import Session
+from wayfold.app.shelf import Shelf
+from wayfold.desk.door import Door
+from wayfold.desk.server import create_desk
+
+PORT = 8733
+
+
+@pytest.fixture(scope="module")
+def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
+
+
+@pytest.fixture
+def shelf(book_once: Path, tmp_path: Path) -> Iterator[Shelf]:
+    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+    yield shelf
+    shelf.session.close()
+
+
+@pytest.fixture
+def book(shelf: Shelf) -> Session:
+    return shelf.session
+
+
+@pytest.fixture
+def visitor(shelf: Shelf) -> Iterator[TestClient]:
+    """A client that opened the desk by its address, over that book."""
+    door = Door(PORT)
+    base = f"http://127.0.0.1:{PORT}"
+    with TestClient(create_desk(shelf, door), base_url=base, headers={"Origin": base}) as client:
+        client.get(door.opening_address)
+        yield client
+
+
+def test_a_small_copy_is_kept_for_good_where_its_content_is_named(
+    visitor: TestClient, book: Session
+) -> None:
+    photo = book.results.catalogue.photos[0]
+    address = f"/api/pictures/{photo.id}/small.jpg"
+    named = visitor.get(address, params={"of": photo.content[:12]})
+    assert named.headers["content-type"] == "image/jpeg"
+    assert "immutable" in named.headers["cache-control"]
+    assert max(Image.open(BytesIO(named.content)).size) == 320
+    for params in ({}, {"of": "0000"}):
+        answer = visitor.get(address, params=params)
+        assert answer.content == named.content
+        assert answer.headers["cache-control"] == "private, no-cache"
+
+
+@pytest.mark.parametrize(
+    ("path", "status"),
+    [("none/small.jpg", 404), ("../x/small.jpg", 404), ("a.b/small.jpg", 422), ("a/tiny.jpg", 422)],
+)
+def test_what_is_no_photograph_is_refused_in_words(
+    visitor: TestClient, path: str, status: int
+) -> None:
+    answer = visitor.get(f"/api/pictures/{path}")
+    assert answer.status_code == status
+    assert answer.json()["what"]
+
+
+def test_copies_are_made_before_they_are_asked_for(visitor: TestClient, book: Session) -> None:
+    photo = book.results.catalogue.photos[1]
+    assert visitor.post("/api/pictures/ahead", json={"photos": [photo.id, "x"]}).status_code == 200
+    made = book.folder.cache / "copies"
+    for _ in range(1000):
+        if list(made.rglob("*.jpg")):
+            break
+        visitor.get("/api/desk")
+    assert list(made.rglob("*.jpg"))
