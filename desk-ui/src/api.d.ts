@@ -64,6 +64,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pictures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Facts
+         * @description What there is to know of the photographs, whatever is decided.
+         */
+        get: operations["get_facts_api_pictures_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pictures/ahead": {
         parameters: {
             query?: never;
@@ -78,6 +98,46 @@ export interface paths {
          * @description Have small copies made before they are asked for; photographs not there are passed by.
          */
         post: operations["make_ahead_api_pictures_ahead_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pictures/picks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Put Picks
+         * @description Take, leave, make heroes, or leave open again; all of it is undone at once.
+         */
+        put: operations["put_picks_api_pictures_picks_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pictures/verdicts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Verdicts
+         * @description What the book takes and leaves of them now.
+         */
+        get: operations["get_verdicts_api_pictures_verdicts_get"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -265,11 +325,99 @@ export interface components {
             what: string;
         };
         /**
+         * Day
+         * @description A day of the journey; ``date`` is null for the photographs whose day is not known.
+         */
+        Day: {
+            /** Date */
+            date: string | null;
+            /** Number */
+            number: number;
+            /** Places */
+            places: string[];
+        };
+        /**
+         * Decision
+         * @description What the person says of one photograph.
+         */
+        Decision: {
+            /** Photo */
+            photo: string;
+            /**
+             * Pick
+             * @enum {string}
+             */
+            pick: "hero" | "take" | "leave" | "open";
+        };
+        /**
+         * Decisions
+         * @description What the person says of several, as one change.
+         */
+        Decisions: {
+            /** Picks */
+            picks: components["schemas"]["Decision"][];
+        };
+        /**
          * Desk
          * @description What lies on the desk.
          */
         Desk: {
             book: components["schemas"]["OpenBook"] | null;
+        };
+        /**
+         * Facts
+         * @description What there is to know of the photographs, in columns: see ``PictureFacts``.
+         */
+        Facts: {
+            /** Alike */
+            alike: number[];
+            /** Camera */
+            camera: number[];
+            /** Cameras */
+            cameras: string[];
+            /** Clipped */
+            clipped: number[];
+            /** Day */
+            day: number[];
+            /** Days */
+            days: components["schemas"]["Day"][];
+            /** Faces */
+            faces: number[];
+            /** Height Px */
+            height_px: number[];
+            /** Id */
+            id: string[];
+            /** Key */
+            key: string;
+            /** Largest Mm */
+            largest_mm: number[];
+            /** Limit */
+            limit: number[];
+            /** Limits */
+            limits: string[];
+            /** Name */
+            name: string[];
+            /** Of */
+            of: string[];
+            /** Page Mm */
+            page_mm: [
+                number,
+                number
+            ];
+            /** Place */
+            place: number[];
+            /** Places */
+            places: string[];
+            /** Scene */
+            scene: number[];
+            /** Sharp */
+            sharp: number[];
+            /** Time */
+            time: string[];
+            /** Tone */
+            tone: string[];
+            /** Width Px */
+            width_px: number[];
         };
         /**
          * OpenBook
@@ -344,6 +492,30 @@ export interface components {
             right: number | null;
             /** Right Veiled */
             right_veiled: number | null;
+        };
+        /**
+         * Verdicts
+         * @description What the book takes and leaves of them, in columns: see ``PictureVerdicts``.
+         */
+        Verdicts: {
+            /** Facts */
+            facts: string;
+            /** Instead */
+            instead: number[];
+            /** Key */
+            key: string;
+            /** Page */
+            page: number[];
+            /** Picks */
+            picks: string;
+            /** Reason */
+            reason: number[];
+            /** Reasons */
+            reasons: string[];
+            /** Runner Up */
+            runner_up: number[];
+            /** Taken */
+            taken: string;
         };
         /**
          * View
@@ -545,6 +717,53 @@ export interface operations {
             };
         };
     };
+    get_facts_api_pictures_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Facts"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     make_ahead_api_pictures_ahead_post: {
         parameters: {
             query?: never;
@@ -565,6 +784,104 @@ export interface operations {
                 };
                 content: {
                     "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_picks_api_pictures_picks_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Decisions"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_verdicts_api_pictures_verdicts_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Verdicts"];
                 };
             };
             /** @description Not Found */

@@ -27,7 +27,7 @@ from wayfold.app.new import begin_book
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
-from wayfold.book.edits import SetCaption, SetCrop, SetPick, SetText
+from wayfold.book.edits import SetCaption, SetCrop, SetPicks, SetText
 from wayfold.book.state import Pick
 from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
@@ -99,7 +99,7 @@ def make_random_edit(folder: BookFolder, chance: random.Random) -> None:
     words = chance.choice(["A wall.", "The sea, seen from above.", "", "Łódź, ‘quoted’ – dash"])
     edits: list[Callable[[], object]] = [
         lambda: write_edit(folder, SetCaption(photo, words)),
-        lambda: write_edit(folder, SetPick(photo, chance.choice([*Pick]))),
+        lambda: write_edit(folder, SetPicks(((photo, chance.choice([*Pick])),))),
         lambda: write_edit(
             folder, SetCrop(photo, Rect(0.1, 0.1, 0.8, 0.8) if chance.random() < 0.6 else None)
         ),

@@ -9,7 +9,7 @@ import pytest
 
 from wayfold.app.make import make_book
 from wayfold.base.progress import NoProgress
-from wayfold.book.edits import SetPick
+from wayfold.book.edits import SetPicks
 from wayfold.book.state import Pick
 from wayfold.cli.main import run
 from wayfold.project.files import BookFolder
@@ -92,7 +92,7 @@ def test_a_printed_gathering_stays_through_a_change_elsewhere(
     last = read_lock(book)["block"][-1]["id"]
     shown = [b["id"] for b in read_lock(book)["block"] if b["id"].startswith(("single", "group"))]
     assert shown[-1] != last
-    write_edit(BookFolder(book), SetPick(shown[-1].split(":")[1], Pick.LEAVE))
+    write_edit(BookFolder(book), SetPicks(((shown[-1].split(":")[1], Pick.LEAVE),)))
     view = ask(capsys, "plan", str(book))
     assert view["printed"] == [1]
     assert 1 not in view["changed"]
@@ -107,7 +107,7 @@ def test_a_printed_gathering_that_cannot_stay_is_named_with_the_reason(
     picture = next(
         b["id"] for b in list_blocks(book, 1) if ":" in b["id"] and "opener" not in b["id"]
     )
-    write_edit(BookFolder(book), SetPick(picture.split(":")[1], Pick.LEAVE))
+    write_edit(BookFolder(book), SetPicks(((picture.split(":")[1], Pick.LEAVE),)))
     view = ask(capsys, "plan", str(book))
     (finding,) = (f for f in view["findings"] if f["rule"] == "printed-again")
     assert finding["where"] == "gathering 1"

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import HoldBlocks, SetCaption, SetCrop, SetPick, SetText, apply_edit
+from wayfold.book.edits import HoldBlocks, SetCaption, SetCrop, SetPicks, SetText, apply_edit
 from wayfold.book.planning import PinChoice, Planning
 from wayfold.book.state import Book, PhotoChoice, Pick
 
@@ -25,7 +25,7 @@ BOOK = Book(
         (SetCaption("a", "New"), PhotoChoice(Pick.TAKE, "New", CROP, True)),
         (SetCaption("a", None), PhotoChoice(Pick.TAKE, None, CROP, True)),
         (SetCaption("a", ""), PhotoChoice(Pick.TAKE, "", CROP, True)),
-        (SetPick("a", Pick.HERO), PhotoChoice(Pick.HERO, "Old", CROP, True)),
+        (SetPicks((("a", Pick.HERO),)), PhotoChoice(Pick.HERO, "Old", CROP, True)),
         (SetCrop("a", None), PhotoChoice(Pick.TAKE, "Old", None, True)),
         (SetCrop("a", Rect(0, 0, 1, 1)), PhotoChoice(Pick.TAKE, "Old", Rect(0, 0, 1, 1), True)),
     ],
@@ -36,7 +36,7 @@ def test_an_edit_changes_one_thing_of_one_picture(edit, expected):
 
 
 @pytest.mark.parametrize(
-    "edit", [SetCaption("b", "First"), SetPick("b", Pick.LEAVE), SetCrop("b", CROP)]
+    "edit", [SetCaption("b", "First"), SetPicks((("b", Pick.LEAVE),)), SetCrop("b", CROP)]
 )
 def test_a_picture_nobody_spoke_of_gets_its_choice(edit):
     after = apply_edit(BOOK, edit)
@@ -58,7 +58,7 @@ def test_texts():
 photos = st.sampled_from(["a", "b", "c"])
 edits = st.one_of(
     st.builds(SetCaption, photos, st.none() | st.text(max_size=5)),
-    st.builds(SetPick, photos, st.sampled_from(Pick)),
+    st.lists(st.tuples(photos, st.sampled_from(Pick)), max_size=3).map(tuple).map(SetPicks),
     st.builds(SetCrop, photos, st.none() | st.just(CROP)),
     st.builds(SetText, st.sampled_from(["foreword", "closing"]), st.text(max_size=5)),
 )
@@ -73,13 +73,16 @@ def test_the_last_word_counts_and_the_first_book_stays(sequence):
         assert book == before
         assert apply_edit(after, edit) == after
         book = after
-    last = {(type(e), e.key if isinstance(e, SetText) else e.photo): e for e in sequence}
+    for photo, pick in dict(
+        p for e in sequence if isinstance(e, SetPicks) for p in e.picks
+    ).items():
+        assert book.choice(photo).pick is pick
+    others = [e for e in sequence if not isinstance(e, SetPicks)]
+    last = {(type(e), e.key if isinstance(e, SetText) else e.photo): e for e in others}
     for edit in last.values():
         match edit:
             case SetCaption(photo, caption):
                 assert book.choice(photo).caption == caption
-            case SetPick(photo, pick):
-                assert book.choice(photo).pick is pick
             case SetCrop(photo, crop):
                 assert book.choice(photo).crop == crop
             case SetText(key, text):

@@ -80,3 +80,33 @@ def test_copies_are_made_before_they_are_asked_for(visitor: TestClient, book: Se
             break
         visitor.get("/api/desk")
     assert list(made.rglob("*.jpg"))
+
+
+def test_what_is_decided_is_in_the_verdicts(visitor: TestClient, book: Session) -> None:
+    facts = visitor.get("/api/pictures").json()
+    first, second = facts["id"][:2]
+    said = [{"photo": first, "pick": "hero"}, {"photo": second, "pick": "leave"}]
+    assert visitor.put("/api/pictures/picks", json={"picks": said}).status_code == 200
+    verdicts = visitor.get("/api/pictures/verdicts").json()
+    assert verdicts["facts"] == facts["key"]
+    assert verdicts["picks"].startswith("hlo")
+    assert verdicts["reasons"][verdicts["reason"][1]] == "You leave it."
+    assert visitor.get("/api/desk").json()["book"]["undo"] == "what is taken and left"
+
+
+def test_no_path_of_the_disk_is_told(visitor: TestClient, book: Session) -> None:
+    told = visitor.get("/api/pictures").text
+    assert book.folder.root.as_posix() not in told
+    assert "telephone/" not in told
+    assert book.results.catalogue.photos[0].path.rsplit("/", 1)[-1] in told
+
+
+@pytest.mark.parametrize(
+    ("said", "status"),
+    [({"photo": "gone", "pick": "take"}, 404), ({"photo": "a", "pick": "perhaps"}, 422)],
+)
+def test_a_decision_that_cannot_be_is_refused(
+    visitor: TestClient, said: dict[str, str], status: int
+) -> None:
+    assert visitor.put("/api/pictures/picks", json={"picks": [said]}).status_code == status
+    assert visitor.get("/api/desk").json()["book"]["undo"] is None

@@ -22,11 +22,10 @@ class SetCaption:
 
 
 @dataclass(frozen=True, slots=True)
-class SetPick:
-    """Take or leave a photograph, or make it a hero."""
+class SetPicks:
+    """Take or leave photographs, or make them heroes: pairs of a photograph and what is said."""
 
-    photo: str
-    pick: Pick
+    picks: tuple[tuple[str, Pick], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +98,7 @@ T = TypeVar("T")
 K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
 
 JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
-Edit = SetCaption | SetPick | SetCrop | ChoosePlan | HoldBlocks | SetWays | SetText | JourneyEdit
+Edit = SetCaption | SetPicks | SetCrop | ChoosePlan | HoldBlocks | SetWays | SetText | JourneyEdit
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -107,8 +106,9 @@ def apply_edit(book: Book, edit: Edit) -> Book:
     match edit:
         case SetCaption(photo, caption):
             return _with_choice(book, photo, replace(book.choice(photo), caption=caption))
-        case SetPick(photo, pick):
-            return _with_choice(book, photo, replace(book.choice(photo), pick=pick))
+        case SetPicks(picks):
+            picked = {photo: replace(book.choice(photo), pick=pick) for photo, pick in picks}
+            return replace(book, choices={**book.choices, **picked})
         case SetCrop(photo, crop):
             return _with_choice(book, photo, replace(book.choice(photo), crop=crop))
         case ChoosePlan(choice):

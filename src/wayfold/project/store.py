@@ -19,7 +19,7 @@ from wayfold.book.edits import (
     HoldBlocks,
     SetCaption,
     SetCrop,
-    SetPick,
+    SetPicks,
     SetText,
     SetWays,
     change_journey,
@@ -177,7 +177,7 @@ def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> Non
 
 SAID: Mapping[type, str] = {
     SetCaption: "a caption",
-    SetPick: "what is taken and left",
+    SetPicks: "what is taken and left",
     SetCrop: "a crop",
     ChoosePlan: "another plan",
     HoldBlocks: "what is held fast on its page",
@@ -197,8 +197,8 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
     match edit:
         case SetCaption(photo, caption):
             _change_photos(folder, {photo: {"caption": caption}})
-        case SetPick(photo, pick):
-            _change_photos(folder, {photo: {"pick": str(pick)}})
+        case SetPicks(picks):
+            _change_photos(folder, {photo: {"pick": str(pick)} for photo, pick in picks})
         case SetCrop(photo, crop):
             _change_photos(folder, {photo: {"crop": _crop_parts(crop)}})
         case ChoosePlan(choice):

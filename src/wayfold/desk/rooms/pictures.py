@@ -3,19 +3,86 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date as date_
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Path, Response
 from pydantic import Field
 
+from wayfold.app.rooms.pictures import list_facts
 from wayfold.app.rooms.pictures_small import MOST_AHEAD, CopySize, find_copies, find_photo
+from wayfold.app.rooms.pictures_verdicts import decide, list_verdicts
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, JPEG, KEEP, REFUSALS
 from wayfold.desk.wire import Wire
 
+MOST_AT_ONCE = 10_000
 PHOTO_ID = Path(min_length=1, max_length=80, pattern=r"^[\w-]+$")
 SIZES = {"small": CopySize.SMALL, "large": CopySize.LARGE, "full": CopySize.FULL}
 GIVES_JPEG: dict[int | str, dict[str, Any]] = {200: {"content": {JPEG: {}}}}
+
+
+class Day(Wire):
+    """A day of the journey; ``date`` is null for the photographs whose day is not known."""
+
+    date: date_ | None
+    number: int
+    places: list[str]
+
+
+class Facts(Wire):
+    """What there is to know of the photographs, in columns: see ``PictureFacts``."""
+
+    key: str
+    page_mm: tuple[float, float]
+    days: list[Day]
+    places: list[str]
+    cameras: list[str]
+    limits: list[str]
+    id: list[str]
+    of: list[str]
+    name: list[str]
+    time: list[str]
+    day: list[int]
+    place: list[int]
+    camera: list[int]
+    width_px: list[int]
+    height_px: list[int]
+    tone: list[str]
+    faces: list[int]
+    sharp: list[int]
+    clipped: list[int]
+    largest_mm: list[int]
+    limit: list[int]
+    alike: list[int]
+    scene: list[int]
+
+
+class Verdicts(Wire):
+    """What the book takes and leaves of them, in columns: see ``PictureVerdicts``."""
+
+    key: str
+    facts: str
+    reasons: list[str]
+    picks: str
+    taken: str
+    reason: list[int]
+    instead: list[int]
+    runner_up: list[int]
+    page: list[int]
+
+
+class Decision(Wire):
+    """What the person says of one photograph."""
+
+    photo: str
+    pick: Literal["hero", "take", "leave", "open"]
+
+
+class Decisions(Wire):
+    """What the person says of several, as one change."""
+
+    picks: list[Decision] = Field(max_length=MOST_AT_ONCE)
 
 
 class Wish(Wire):
@@ -27,6 +94,21 @@ class Wish(Wire):
 def make_router(find_session: Callable[[], Session]) -> APIRouter:
     """The routes over the book that ``find_session`` gives, at each request anew."""
     router = APIRouter(prefix="/api/pictures", responses=REFUSALS)
+
+    @router.get("", response_model=Facts)
+    def get_facts() -> Response:
+        """What there is to know of the photographs, whatever is decided."""
+        return _send(Facts, list_facts(find_session()))
+
+    @router.get("/verdicts", response_model=Verdicts)
+    def get_verdicts() -> Response:
+        """What the book takes and leaves of them now."""
+        return _send(Verdicts, list_verdicts(find_session()))
+
+    @router.put("/picks")
+    def put_picks(decisions: Decisions) -> None:
+        """Take, leave, make heroes, or leave open again; all of it is undone at once."""
+        decide(find_session(), [(one.photo, one.pick) for one in decisions.picks])
 
     @router.get("/{photo}/{size}.jpg", response_class=Response, responses=GIVES_JPEG)
     def get_copy(
@@ -53,3 +135,9 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         find_copies(session).make_ahead(wished)
 
     return router
+
+
+def _send(wire: type[Wire], view: object) -> Response:
+    """Send a view in its wire form; of columns this long the framework's own way takes thrice."""
+    data = wire.model_validate(view, from_attributes=True).model_dump_json()
+    return Response(data, media_type="application/json")
