@@ -161,5 +161,7 @@ class FakeSession:
 
 def put_on_shelf(shown: FakeShown) -> Shelf:
     shelf = Shelf()
-    shelf._session = cast(Session, FakeSession(shown))
+    session = FakeSession(shown)
+    shelf._session = cast(Session, session)
+    shelf._held.enter_context(session.listen(lambda e: shelf._listeners.tell(e.kind)))
     return shelf

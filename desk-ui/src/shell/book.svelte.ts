@@ -9,6 +9,8 @@ export type Work = components['schemas']['WorkUnderWay'];
 class OpenBook {
   /** How the book stands; null while none is open. */
   state = $state.raw<BookState | null>(null);
+  /** The work of opening a book. */
+  works = $state.raw<Work[]>([]);
   /** Whether the desk has answered yet. */
   known = $state(false);
   /** Changes that are on their way to the disk. */
@@ -26,13 +28,14 @@ class OpenBook {
   /** See what lies on the desk, and hear from now on what happens to it. */
   async open(): Promise<void> {
     await this.look();
-    if (this.state && !this.#events) this.#watch();
+    this.#events ??= this.#watch();
   }
 
   async look(): Promise<void> {
     try {
       const desk = await ask<Desk>('api/desk');
       this.state = desk.book;
+      this.works = desk.works;
     } catch (error) {
       this.problem = toProblem(error);
     }
@@ -58,13 +61,16 @@ class OpenBook {
   redo = (): Promise<unknown> => this.change('api/redo');
   stop = (work: Work): Promise<unknown> => this.change(`api/works/${work.number}/stop`);
 
-  #watch(): void {
-    this.#events = new EventSource('api/events');
+  putAway = (): Promise<unknown> => this.change('api/start/close');
+
+  #watch(): EventSource {
+    const events = new EventSource('api/events');
     for (const kind of ['changed', 'work', 'trouble']) {
-      this.#events.addEventListener(kind, () => void this.look());
+      events.addEventListener(kind, () => void this.look());
     }
     // Told again whenever the line is there anew: something may have happened meanwhile.
-    this.#events.addEventListener('open', () => void this.look());
+    events.addEventListener('open', () => void this.look());
+    return events;
   }
 }
 

@@ -12,7 +12,7 @@ from wayfold.base.progress import Progress
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, start_book, write_choices
-from wayfold.project.style_files import read_style
+from wayfold.project.style_files import list_styles, read_style
 
 
 def begin_book(
@@ -34,6 +34,11 @@ def begin_book(
     found = tuple(p.resolve().as_posix() for p in photographs)
     book = Book(title, photographs=found) if found else Book(title)
     start_book(folder, replace(book, style=read_style(style, folder).style) if style else book)
+
+
+def list_looks() -> tuple[tuple[str, str], ...]:
+    """Give the styles that a new book can have: their names, and what they are like."""
+    return tuple((entry.style.name, entry.about) for entry in list_styles())
 
 
 def decide_by_path(root: Path, choices: Mapping[Path, PhotoChoice], progress: Progress) -> None:

@@ -17,10 +17,9 @@ def command(book: Path | None, port: int | None, open_browser: bool) -> None:
     Without BOOK the desk asks for one, or starts one.
     """
     from wayfold.app.shelf import Shelf
-    from wayfold.cli.progress import TerminalProgress
     from wayfold.desk.server import serve
 
-    shelf = Shelf()
+    shelf = Shelf(memory=Path(click.get_app_dir("wayfold")) / "books.json")
     if book is not None:
-        shelf.open(book, TerminalProgress())
+        shelf.begin_opening(book)
     serve(shelf, port=port, open_browser=open_browser)

@@ -13,7 +13,7 @@ from fastapi.responses import StreamingResponse
 from wayfold.app.events import Event
 from wayfold.app.shelf import Shelf
 from wayfold.desk.reading import REFUSALS
-from wayfold.desk.wire import Change, Desk, OpenBook
+from wayfold.desk.wire import Change, Desk, OpenBook, WorkUnderWay
 
 HEARTBEAT_S = 15.0
 """A line now and then, so that a window that was closed is noticed."""
@@ -26,7 +26,8 @@ def make_router(shelf: Shelf) -> APIRouter:
     @router.get("/desk")
     def get_desk() -> Desk:
         """How the open book stands."""
-        return Desk(book=None if shelf.is_empty else OpenBook.of(shelf.session.state()))
+        book = None if shelf.is_empty else OpenBook.of(shelf.session.state())
+        return Desk(book=book, works=[WorkUnderWay.of(work) for work in shelf.work.works])
 
     @router.post("/undo")
     def undo() -> OpenBook:
@@ -56,9 +57,8 @@ def make_router(shelf: Shelf) -> APIRouter:
     @router.get("/events", response_class=StreamingResponse)
     async def watch(request: Request) -> StreamingResponse:
         """Say what happens to the book, as server-sent events (WHATWG HTML, 9.2)."""
-        session = shelf.session
         return StreamingResponse(
-            _tell(session.listen, request),
+            _tell(shelf.listen, request),
             media_type="text/event-stream",
             headers={"Cache-Control": "no-store"},
         )

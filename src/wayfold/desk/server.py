@@ -19,7 +19,7 @@ from wayfold.desk import book, reading
 from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
 from wayfold.desk.limits import BodyLimit
 from wayfold.desk.refusals import install_refusals
-from wayfold.desk.rooms import case, flatplan, journey, pictures, sheets, spread
+from wayfold.desk.rooms import case, flatplan, journey, pictures, sheets, spread, start
 
 STATIC = Path(__file__).parent / "static"
 DEFAULT_PORT = 8731
@@ -37,6 +37,7 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     app.add_middleware(DoorKeeper, door=app.state.door)
     install_refusals(app)
     app.include_router(book.make_router(shelf))
+    app.include_router(start.make_router(shelf))
     app.include_router(reading.make_router(lambda: shelf.session.shown))
     for room in (journey, pictures, flatplan, spread, sheets, case):
         app.include_router(room.make_router(lambda: shelf.session))

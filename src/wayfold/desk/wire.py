@@ -159,6 +159,7 @@ class OpenBook(Wire):
 
 
 class Desk(Wire):
-    """What lies on the desk."""
+    """What lies on the desk, and the work of opening a book."""
 
     book: OpenBook | None
+    works: list[WorkUnderWay]
