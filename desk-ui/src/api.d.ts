@@ -186,6 +186,106 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/start": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Beginning
+         * @description Books that were open, where folders are, and the looks there are.
+         */
+        get: operations["get_beginning_api_start_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/start/close": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Close Book
+         * @description Put the open book away, to open another.
+         */
+        post: operations["close_book_api_start_close_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/start/folders/{handle}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Look Inside
+         * @description The folders within one that was shown.
+         */
+        get: operations["look_inside_api_start_folders__handle__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/start/new": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Start Book
+         * @description Start a book, and open it.
+         */
+        post: operations["start_book_api_start_new_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/start/open/{handle}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Open Book
+         * @description Open the book in a folder that was shown.
+         */
+        post: operations["open_book_api_start_open__handle__post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/undo": {
         parameters: {
             query?: never;
@@ -311,6 +411,20 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * Beginning
+         * @description What one can begin with, and the work of opening, if any.
+         */
+        Beginning: {
+            /** Books */
+            books: components["schemas"]["KnownBook"][];
+            /** Places */
+            places: components["schemas"]["FolderShown"][];
+            /** Styles */
+            styles: components["schemas"]["StyleShown"][];
+            /** Works */
+            works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
          * Change
          * @description A change of the book; ``at`` is when, by the clock of this machine.
          */
@@ -359,10 +473,12 @@ export interface components {
         };
         /**
          * Desk
-         * @description What lies on the desk.
+         * @description What lies on the desk, and the work of opening a book.
          */
         Desk: {
             book: components["schemas"]["OpenBook"] | null;
+            /** Works */
+            works: components["schemas"]["WorkUnderWay"][];
         };
         /**
          * Facts
@@ -418,6 +534,59 @@ export interface components {
             tone: string[];
             /** Width Px */
             width_px: number[];
+        };
+        /**
+         * FolderInside
+         * @description A folder and what folders lie in it; ``above`` leads down to it.
+         */
+        FolderInside: {
+            /** Above */
+            above: components["schemas"]["FolderShown"][];
+            /** Folders */
+            folders: components["schemas"]["FolderShown"][];
+            here: components["schemas"]["FolderShown"];
+            /** Unshown */
+            unshown: number;
+        };
+        /**
+         * FolderShown
+         * @description A folder; its ``handle`` stands for it in requests.
+         */
+        FolderShown: {
+            /** Handle */
+            handle: string;
+            /** Has Book */
+            has_book: boolean;
+            /** Name */
+            name: string;
+            /** Pictures */
+            pictures: number;
+        };
+        /**
+         * KnownBook
+         * @description A book that was open before.
+         */
+        KnownBook: {
+            /** Folder */
+            folder: string;
+            /** Handle */
+            handle: string;
+            /** Title */
+            title: string;
+        };
+        /**
+         * NewBook
+         * @description A book to be started: a folder of its own is made for it in ``parent``.
+         */
+        NewBook: {
+            /** Parent */
+            parent: string;
+            /** Photographs */
+            photographs: string[];
+            /** Style */
+            style?: string | null;
+            /** Title */
+            title: string;
         };
         /**
          * OpenBook
@@ -492,6 +661,16 @@ export interface components {
             right: number | null;
             /** Right Veiled */
             right_veiled: number | null;
+        };
+        /**
+         * StyleShown
+         * @description A look that a book can have.
+         */
+        StyleShown: {
+            /** About */
+            about: string;
+            /** Name */
+            name: string;
         };
         /**
          * Verdicts
@@ -981,6 +1160,249 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["OpenBook"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_beginning_api_start_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Beginning"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    close_book_api_start_close_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    look_inside_api_start_folders__handle__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                handle: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FolderInside"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    start_book_api_start_new_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewBook"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkUnderWay"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    open_book_api_start_open__handle__post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                handle: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkUnderWay"];
                 };
             };
             /** @description Not Found */
