@@ -20,13 +20,18 @@ class Severity(enum.StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One judgement: which rule spoke, how bad, where, what, and what to do about it."""
+    """One judgement: which rule spoke, how bad, where, what, and what to do about it.
+
+    ``about`` is the id of the photograph or the key of the text that it speaks of, where there is
+    one: screens lead to it. Reports do without.
+    """
 
     rule: str
     severity: Severity
     where: str
     message: str
     remedy: str = ""
+    about: str = ""
 
     def to_json(self) -> dict[str, str]:
         """Give the finding as plain values."""

@@ -37,6 +37,7 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 where,
                 f"The text {frame.key!r} is too long: it runs off the page.",
                 "Shorten it.",
+                frame.key,
             )
         if any(shown_box(frame).overlap(shown_box(other)) for other in page.frames[i + 1 :]):
             yield Finding(

@@ -72,8 +72,35 @@ RULES: tuple[Rule, ...] = (
 )
 
 
+PAGE_RULES: tuple[Rule, ...] = (
+    find_coarse_pictures,
+    find_grainy_pictures,
+    find_text_near_edges,
+    find_text_on_pictures,
+    find_overlapping_pictures,
+    find_alike_side_by_side,
+    find_slivers,
+    find_lost_faces,
+    find_almost_aligned,
+    find_bad_washes,
+)
+"""Those of them that look at two facing pages at a time and want no others."""
+
+
 def check_book(subject: Subject) -> tuple[Finding, ...]:
     """Give what the stages found and what the rules find, each once, in the order of the rules."""
+    return _check(subject, RULES)
+
+
+def check_pages(subject: Subject) -> tuple[Finding, ...]:
+    """Give what the stages found, and what can be found on some pages without the others.
+
+    Quick enough to be asked after every edit of a page.
+    """
+    return _check(subject, PAGE_RULES)
+
+
+def _check(subject: Subject, rules: tuple[Rule, ...]) -> tuple[Finding, ...]:
     told = (name_in_finding(subject, finding) for finding in subject.earlier)
-    found = (*told, *(finding for rule in RULES for finding in rule(subject)))
+    found = (*told, *(finding for rule in rules for finding in rule(subject)))
     return tuple(dict.fromkeys(found))

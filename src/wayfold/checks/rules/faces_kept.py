@@ -55,7 +55,7 @@ def _tell(subject: Subject, placed: Placement, said: str) -> Finding:
             f"Lay it another way (wayfold arrange {placed.pages[0]}), or crop it yourself in "
             "photos.toml."
         )
-    return Finding(RULE, Severity.WARN, placed.where, said.format(name), remedy)
+    return Finding(RULE, Severity.WARN, placed.where, said.format(name), remedy, placed.photo)
 
 
 def _place(placed: Placement, face: Rect) -> Rect:

@@ -32,4 +32,5 @@ def find_grainy_pictures(subject: Subject) -> Iterator[Finding]:
             + ("will be seen all over it." if coarse else "will be seen in its even parts."),
             f"Show it no longer than {longest * fair / width:.0f} mm (now {longest:.0f}), smooth "
             "its noise, or keep it as it is: grain may be meant.",
+            about=photo.id,
         )

@@ -37,4 +37,5 @@ def find_overlapping_pictures(subject: Subject) -> Iterator[Finding]:
                 f"{subject.name_photo(other)} hides {common.width:.1f} x {common.height:.1f} mm of "
                 f"{subject.name_photo(one)}.",
                 "Lay this page out again, or leave one of the pictures out.",
+                about=other,
             )

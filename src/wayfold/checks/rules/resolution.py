@@ -48,6 +48,7 @@ def _judge(subject: Subject, placed: Placement, photo: Photo, *, alone: bool) ->
             + ("; its pixels will show." if blocks else ", a little soft."),
             f"Show it no longer than {longest * good[Limit.PIXELS] / width:.0f} mm (now "
             f"{longest:.0f}), crop it less, or find the original file.",
+            about=photo.id,
         )
         return
     if not alone or placed.box.width <= SOFT_WIDTH:
@@ -62,6 +63,7 @@ def _judge(subject: Subject, placed: Placement, photo: Photo, *, alone: bool) ->
             f"no more than {ppi * count_sharp(photo.look):.0f} pixels an inch would.",
             f"Show it no longer than {longest * sharp / width:.0f} mm (now {longest:.0f}), take a "
             "sharper picture of the scene, or leave it: only you know whether it is meant.",
+            about=photo.id,
         )
 
 

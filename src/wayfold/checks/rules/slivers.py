@@ -37,6 +37,7 @@ def find_slivers(subject: Subject) -> Iterator[Finding]:
                     f"Of {subject.name_photo(frame.photo)} only a sliver of {short:.0f} x "
                     f"{max(box.width, box.height):.0f} mm is seen.",
                     "Give the picture more room, or leave it out.",
+                    about=frame.photo,
                 )
 
 

@@ -56,4 +56,5 @@ def _judge_frame(
                 else f"stands {distance:.1f} mm from the {edge}; it wants {wanted:.0f} mm."
             ),
             "Shorten the text, or widen the style's margins.",
+            about=frame.key,
         )

@@ -33,4 +33,5 @@ def find_text_on_pictures(subject: Subject) -> Iterator[Finding]:
                         f"{min(common.width, common.height):.1f} mm "
                         f"deep over {subject.name_photo(picture.photo)}.",
                         "Shorten the text, or give the picture another place.",
+                        about=frame.key,
                     )
