@@ -186,6 +186,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/spread/{page}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Spread
+         * @description The spread with ``page``: what stands on it, where things may lie, what is wrong.
+         */
+        get: operations["get_spread_api_spread__page__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/start": {
         parameters: {
             query?: never;
@@ -425,6 +445,20 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
+         * Box
+         * @description A rectangle: mm on a page, or fractions of a picture.
+         */
+        Box: {
+            /** Height */
+            height: number;
+            /** Width */
+            width: number;
+            /** X */
+            x: number;
+            /** Y */
+            y: number;
+        };
+        /**
          * Change
          * @description A change of the book; ``at`` is when, by the clock of this machine.
          */
@@ -563,6 +597,68 @@ export interface components {
             pictures: number;
         };
         /**
+         * FramePicture
+         * @description A photograph in its frame; ``whole_box`` is in the space of the left page.
+         */
+        FramePicture: {
+            /** Across */
+            across: boolean;
+            /** Bleeds */
+            bleeds: boolean;
+            /** Content */
+            content: string;
+            crop: components["schemas"]["Box"];
+            /** Crop Kept */
+            crop_kept: boolean;
+            /** Faces */
+            faces: components["schemas"]["Box"][];
+            /** Height Px */
+            height_px: number;
+            largest_mm: components["schemas"]["SizeMm"];
+            /** Name */
+            name: string;
+            /** Photo */
+            photo: string;
+            /** Ppi */
+            ppi: number;
+            whole_box: components["schemas"]["Box"];
+            /** Width Px */
+            width_px: number;
+        };
+        /**
+         * FrameWords
+         * @description Something the person writes that stands in a frame, as it is kept, and how it is set.
+         */
+        FrameWords: {
+            /**
+             * Align
+             * @enum {string}
+             */
+            align: "left" | "center" | "right";
+            /** Italic */
+            italic: boolean;
+            /** Key */
+            key: string;
+            /** Leading Pt */
+            leading_pt: number;
+            /** Name */
+            name: string;
+            overset: components["schemas"]["Overset"] | null;
+            /** Own */
+            own: boolean;
+            /** Size Pt */
+            size_pt: number;
+            /** Source */
+            source: string;
+            /** Subtitle */
+            subtitle: string | null;
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "text" | "caption" | "title";
+        };
+        /**
          * KnownBook
          * @description A book that was open before.
          */
@@ -573,6 +669,26 @@ export interface components {
             handle: string;
             /** Title */
             title: string;
+        };
+        /**
+         * LeafWish
+         * @description A translucent leaf that a picture or a chapter asks for, or could.
+         */
+        LeafWish: {
+            /** Chapter */
+            chapter: string | null;
+            /** Lies */
+            lies: boolean;
+            /** Page */
+            page: number;
+            /** Photo */
+            photo: string | null;
+            /** Possible */
+            possible: boolean;
+            /** Wanted */
+            wanted: boolean;
+            /** Why Not */
+            why_not: string;
         };
         /**
          * NewBook
@@ -611,6 +727,16 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
+         * Overset
+         * @description What of a text finds no room.
+         */
+        Overset: {
+            /** Lines */
+            lines: number;
+            /** Words */
+            words: number;
+        };
+        /**
          * Page
          * @description A page in reading order.
          */
@@ -646,6 +772,16 @@ export interface components {
             where: string;
         };
         /**
+         * SizeMm
+         * @description Width and height in mm.
+         */
+        SizeMm: {
+            /** Height */
+            height: number;
+            /** Width */
+            width: number;
+        };
+        /**
          * Spread
          * @description Numbers of the pages seen at once; null where there is none.
          *
@@ -661,6 +797,142 @@ export interface components {
             right: number | null;
             /** Right Veiled */
             right_veiled: number | null;
+        };
+        /**
+         * SpreadBlock
+         * @description A block of the story on these pages; ``way`` is null where it can lie in one way only.
+         */
+        SpreadBlock: {
+            /** By Hand */
+            by_hand: boolean;
+            /** Chosen */
+            chosen: boolean;
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
+            /** Pages */
+            pages: number[];
+            /** Way */
+            way: string | null;
+        };
+        /**
+         * SpreadFinding
+         * @description A judgement on these pages.
+         */
+        SpreadFinding: {
+            /** Frame */
+            frame: string | null;
+            /** Message */
+            message: string;
+            /** Page */
+            page: number;
+            /** Remedy */
+            remedy: string;
+            /** Rule */
+            rule: string;
+            /**
+             * Severity
+             * @enum {string}
+             */
+            severity: "note" | "warn" | "block";
+        };
+        /**
+         * SpreadFrame
+         * @description One thing on a page.
+         */
+        SpreadFrame: {
+            /** Block */
+            block: string | null;
+            box: components["schemas"]["Box"];
+            /** Id */
+            id: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "picture" | "text" | "caption" | "title" | "table" | "map" | "other";
+            /** Movable */
+            movable: boolean;
+            /** Page */
+            page: number;
+            picture: components["schemas"]["FramePicture"] | null;
+            /** Texts */
+            texts: components["schemas"]["FrameWords"][];
+            /** Why Not */
+            why_not: string;
+        };
+        /**
+         * SpreadLeaves
+         * @description The leaves between the pages: which of ``/veiled/N.svg`` show them, and what is asked for.
+         */
+        SpreadLeaves: {
+            /** Lying */
+            lying: number | null;
+            /** Turned */
+            turned: number | null;
+            /** Wishes */
+            wishes: components["schemas"]["LeafWish"][];
+        };
+        /**
+         * SpreadNow
+         * @description Two facing pages as they are now, with what stands on them. Lengths in mm.
+         */
+        SpreadNow: {
+            /** Bleed Mm */
+            bleed_mm: number;
+            /** Blocks */
+            blocks: components["schemas"]["SpreadBlock"][];
+            /** Findings */
+            findings: components["schemas"]["SpreadFinding"][];
+            /** Frames */
+            frames: components["schemas"]["SpreadFrame"][];
+            /** Gap Mm */
+            gap_mm: number;
+            interleaf: components["schemas"]["SpreadLeaves"];
+            /** Page Count */
+            page_count: number;
+            /** Pages */
+            pages: components["schemas"]["SpreadPage"][];
+            /** Revision */
+            revision: string;
+            /** Safe Fold Mm */
+            safe_fold_mm: number;
+            /** Safe Trim Mm */
+            safe_trim_mm: number;
+            /** Sunk Mm */
+            sunk_mm: number;
+            /** Trim Height Mm */
+            trim_height_mm: number;
+            /** Trim Width Mm */
+            trim_width_mm: number;
+        };
+        /**
+         * SpreadPage
+         * @description One of the pages and the lines that things may lie on.
+         */
+        SpreadPage: {
+            /** Baseline First Mm */
+            baseline_first_mm: number;
+            /** Baseline Step Mm */
+            baseline_step_mm: number;
+            /** Chapter */
+            chapter: string;
+            /** Columns */
+            columns: components["schemas"]["Box"][];
+            /** Family */
+            family: string;
+            /** Label */
+            label: string;
+            /** Number */
+            number: number;
+            picture_area: components["schemas"]["Box"];
+            /**
+             * Side
+             * @enum {string}
+             */
+            side: "recto" | "verso";
+            text_area: components["schemas"]["Box"];
         };
         /**
          * StyleShown
@@ -1160,6 +1432,55 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["OpenBook"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_spread_api_spread__page__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                page: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
                 };
             };
             /** @description Not Found */
