@@ -25,6 +25,11 @@ class OpenBook {
     return this.state?.revision ?? '';
   }
 
+  /** Changes with every change, also with those that move nothing on any page, as of the case. */
+  get changes(): string {
+    return `${this.revision}/${this.state?.changes ?? 0}`;
+  }
+
   /** See what lies on the desk, and hear from now on what happens to it. */
   async open(): Promise<void> {
     await this.look();

@@ -178,6 +178,27 @@ def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:
     return {picture_key(p): p for drawing in drawings for p in list_pictures(drawing)}
 
 
+def name_picture(results: Results, picture: Picture) -> str:
+    """Give the name under which the cache keeps a picture as it is printed, and its miniature."""
+    wash = results.painted.get(picture.asset)
+    if wash is not None:
+        return wash_key(wash)
+    code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
+    return hash_values(picture_key(picture), results.photos[picture.asset].content, code)
+
+
+def find_miniatures(folder: BookFolder, results: Results) -> dict[str, Path] | None:
+    """Give the miniatures of the pages' pictures by their keys; None where any is not made yet."""
+    small = DiskCache(folder.cache, MINIATURES, ".jpg")
+    found = {}
+    for key, picture in collect_pictures(results.drawings).items():
+        kept = name_picture(results, picture)
+        if not small.has(kept):
+            return None
+        found[key] = small.path(kept)
+    return found
+
+
 def make_pictures(
     folder: BookFolder, results: Results, progress: Progress
 ) -> tuple[dict[str, Path], dict[str, Path], int]:
@@ -188,18 +209,12 @@ def make_pictures(
     """
     cache = DiskCache(folder.cache, PICTURES, ".jpg")
     small = DiskCache(folder.cache, MINIATURES, ".jpg")
-    code = hash_values(code_key("photos"), library_key(), PRINT_PPI)
     files, miniatures = {}, {}
     jobs: list[DerivativeJob] = []
     paint_jobs: list[PaintJob] = []
     cover = tuple(piece.drawing for piece in results.case.printed.pieces)
     for key, picture in collect_pictures((*results.drawings, *cover)).items():
-        wash = results.painted.get(picture.asset)
-        if wash is not None:
-            kept = wash_key(wash)
-        else:
-            photo = results.photos[picture.asset]
-            kept = hash_values(key, photo.content, code)
+        wash, kept = results.painted.get(picture.asset), name_picture(results, picture)
         files[key], miniatures[key] = cache.path(kept), small.path(kept)
         if cache.has(kept) and small.has(kept):
             continue
@@ -209,7 +224,7 @@ def make_pictures(
         size = picture.box.size
         jobs.append(
             DerivativeJob(
-                photo,
+                results.photos[picture.asset],
                 picture.crop,
                 size.width,
                 size.height,

@@ -82,7 +82,8 @@ class Session:
 
     def state(self) -> BookState:
         """How the book stands."""
-        undo, redo = Journal(self.folder).next_turns()
+        journal = Journal(self.folder)
+        undo, redo = journal.next_turns()
         return BookState(
             folder=self.folder.root.name,
             title=self.results.book.title,
@@ -91,6 +92,7 @@ class Session:
             redo=redo.what if redo else None,
             trouble=self.trouble,
             works=self.work.works,
+            changes=len(journal.entries),
         )
 
     def changes(self) -> tuple[Entry, ...]:

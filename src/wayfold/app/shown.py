@@ -100,6 +100,10 @@ class Shown:
             raise NotFoundError(f"The book has no page under leaves numbered {place}.")
         return self._set(self._veiled[place - 1].drawing)
 
+    def draw_svg(self, drawing: Drawing) -> str:
+        """Give a drawing that is no page, as the measured case, as ``page_svg`` does."""
+        return self._set(drawing)
+
     def _set(self, drawing: Drawing) -> str:
         with self._setting:
             return self._typesetter.page_svg(drawing, _address)
@@ -108,11 +112,15 @@ class Shown:
         """Give the screen picture for a picture key."""
         if asset_id in self._seen:
             return self._show_through(self._seen[asset_id])
-        picture = self._pictures.get(asset_id)
+        picture = self._pictures.get(asset_id) or self._on_cover.get(asset_id)
         if picture is None:
             raise NotFoundError("This picture is on no page of the book.")
         path = self._preview(picture)
         return path.read_bytes() if path.is_file() else b""
+
+    @cached_property
+    def _on_cover(self) -> dict[str, Picture]:
+        return collect_pictures([piece.drawing for piece in self.results.case.printed.pieces])
 
     def _preview(self, picture: Picture) -> Path:
         wash = self.results.painted.get(picture.asset)

@@ -60,7 +60,8 @@ class BookState:
     """How an open book stands.
 
     ``undo`` and ``redo`` say what would be taken back, and what done again, None where nothing.
-    ``trouble`` is what is wrong with files that were changed by hand.
+    ``trouble`` is what is wrong with files that were changed by hand. ``changes`` counts the
+    changes of the decisions, also of those that move nothing on any page.
     """
 
     folder: str
@@ -70,3 +71,4 @@ class BookState:
     redo: str | None
     trouble: UserError | None
     works: tuple[Work, ...]
+    changes: int = 0

@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wayfold.bench.collation import draw_collation
-from wayfold.bench.costs import InkLoad, list_costs, measure_ink
+from wayfold.bench.costs import CostRow, InkLoad, list_costs, measure_ink
 from wayfold.bench.cutting_sheets import list_cutting_tasks
-from wayfold.bench.flow import Setter
+from wayfold.bench.flow import Setter, Task
 from wayfold.bench.hours import Work
 from wayfold.bench.model import PlannedBook
 from wayfold.bench.tasks_block import list_block_tasks
 from wayfold.bench.tasks_case import list_case_tasks
 from wayfold.bench.tasks_paper import list_paper_tasks
 from wayfold.bench.tasks_start import list_start_tasks
+from wayfold.bench.worksheet import Hand
 from wayfold.case.thread import thread_length
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
@@ -27,6 +28,12 @@ class BenchBook:
     planned: PlannedBook
     work: CaseWork
     inks: tuple[InkLoad, ...]
+
+
+def count_veils(work: CaseWork) -> int:
+    """Give how many translucent sheets are printed: two leaves that are tipped in share one."""
+    folded = sum(i.depth is not None for i in work.plan.interleaves)
+    return folded + (len(work.plan.interleaves) - folded + 1) // 2
 
 
 def count_work(work: CaseWork, veil_sheets: int) -> Work:
@@ -44,21 +51,30 @@ def count_work(work: CaseWork, veil_sheets: int) -> Work:
     )
 
 
+def list_tasks(hand: Hand, work: CaseWork, costs: tuple[CostRow, ...]) -> tuple[Task, ...]:
+    """Give the whole of the work in its order: what is needed, each step, the cutting plans."""
+    amount = count_work(work, count_veils(work))
+    return (
+        *list_start_tasks(work, amount, costs),
+        *list_paper_tasks(hand, work, amount),
+        *list_block_tasks(hand, work, amount),
+        *list_cutting_tasks(hand, work),
+        *list_case_tasks(hand, work, amount),
+    )
+
+
+def list_buys(work: CaseWork, inks: tuple[InkLoad, ...] | None) -> tuple[CostRow, ...]:
+    """Give what is to be bought; of the ink nothing is said where it was not measured."""
+    plan = work.plan
+    ink = None if inks is None else measure_ink(inks, work.book.bench.costs)
+    thread_m = thread_length(work.block.page.height, len(plan.gatherings)) / 1000
+    veils = count_veils(work)
+    return list_costs(work, count_work(work, veils).sheets, veils, ink, thread_m)
+
+
 def draw_bench_book(bench: BenchBook, measurer: TextMeasurer) -> tuple[Drawing, ...]:
     """Give all worksheets: what is needed, each step, cutting plans, collation."""
     planned, work = bench.planned, bench.work
-    hand, plan = planned.hand, work.plan
-    folded = sum(i.depth is not None for i in plan.interleaves)
-    veils = folded + (len(plan.interleaves) - folded + 1) // 2
-    amount = count_work(work, veils)
-    thread_m = thread_length(work.block.page.height, len(plan.gatherings)) / 1000
-    ink = measure_ink(bench.inks, work.book.bench.costs)
-    costs = list_costs(work, amount.sheets, veils, ink, thread_m)
-    setter = Setter(hand, measurer)
-    title = work.book.title
-    start = setter.set_tasks(list_start_tasks(work, amount, costs), title)
-    paper = setter.set_tasks(list_paper_tasks(hand, work, amount), title)
-    block = setter.set_tasks(list_block_tasks(hand, work, amount), title)
-    cuts = setter.set_tasks(list_cutting_tasks(hand, work), title)
-    case = setter.set_tasks(list_case_tasks(hand, work, amount), title)
-    return (*start, *paper, *block, *cuts, *case, *draw_collation(planned))
+    tasks = list_tasks(planned.hand, work, list_buys(work, bench.inks))
+    sheets = Setter(planned.hand, measurer).set_tasks(tasks, work.book.title)
+    return (*sheets, *draw_collation(planned))

@@ -22,11 +22,16 @@ class InkLoad:
 
 @dataclass(frozen=True, slots=True)
 class CostRow:
-    """A thing to buy, how much of it, and what it costs; None where its price is not known."""
+    """A thing to buy, how much of it, and what it costs; None where its price is not known.
 
+    ``key`` names it; ``price`` is the key under [costs] of its price, "" where that is its stock's.
+    """
+
+    key: str
     what: str
     amount: str
     cost: float | None
+    price: str = ""
 
 
 def ink_rate(darkness: float, costs: Costs) -> float:
@@ -45,7 +50,7 @@ def measure_ink(loads: tuple[InkLoad, ...], costs: Costs) -> float:
 
 
 def list_costs(
-    work: CaseWork, sheets: int, veils: int, ink_ml: float, thread_m: float
+    work: CaseWork, sheets: int, veils: int, ink_ml: float | None, thread_m: float
 ) -> tuple[CostRow, ...]:
     """Give all that is to be bought, with its cost where the maker has named prices."""
     return tuple(_list_rows(work, sheets, veils, ink_ml, thread_m))
@@ -58,24 +63,37 @@ def add_costs(rows: tuple[CostRow, ...]) -> tuple[float, int]:
 
 
 def _list_rows(
-    work: CaseWork, sheets: int, veils: int, ink_ml: float, thread_m: float
+    work: CaseWork, sheets: int, veils: int, ink_ml: float | None, thread_m: float
 ) -> Iterator[CostRow]:
     costs = work.book.bench.costs
     spare = -(-sheets // 10)
     yield CostRow(
+        "paper",
         work.book.paper.name,
         f"{sheets} sheets, and {spare} to spare",
         _times(costs.paper_sheet, sheets + spare),
+        "paper_sheet",
     )
     if veils:
         extra = -(-veils // 5)
         yield CostRow(
+            "translucent",
             work.book.translucent.name,
             f"{veils} sheets, and {extra} to spare",
             _times(costs.translucent_sheet, veils + extra),
+            "translucent_sheet",
         )
-    yield CostRow("ink", f"about {ink_ml:.0f} ml", _times(costs.ink_ml, ink_ml))
-    yield CostRow("sewing thread", f"{thread_m:.1f} m", _times(costs.thread_m, thread_m))
+    if ink_ml is not None:
+        yield CostRow(
+            "ink", "ink", f"about {ink_ml:.0f} ml", _times(costs.ink_ml, ink_ml), "ink_ml"
+        )
+    yield CostRow(
+        "thread",
+        "sewing thread",
+        f"{thread_m:.1f} m",
+        _times(costs.thread_m, thread_m),
+        "thread_m",
+    )
     for plan in work.cutting:
         if plan.stock.roll:
             length = sum(s.size.height for s in plan.sheets) / 1000
@@ -84,11 +102,13 @@ def _list_rows(
             size = plan.stock.size
             amount = f"{len(plan.sheets)} of {size.width:g} × {size.height:g} mm"
         amount += _mark(plan.stock)
-        yield CostRow(plan.stock.name or plan.material.value, amount, plan.cost)
+        key = plan.material.name.lower()
+        yield CostRow(key, plan.stock.name or plan.material.value, amount, plan.cost)
     for stock in dict.fromkeys(sheet.stock for sheet in work.printed.sheets):
         count = sum(sheet.stock == stock for sheet in work.printed.sheets)
         size = stock.size
         yield CostRow(
+            f"{stock.material.name.lower()}-printed",
             f"{stock.name or stock.material.value}, printed",
             f"{count} of {size.width:g} × {size.height:g} mm, and 1 to spare{_mark(stock)}",
             _times(stock.price, count + 1),

@@ -31,7 +31,7 @@ WIDE, TALL = 80.0, 82.0
 def list_cutting_tasks(hand: Hand, work: CaseWork) -> tuple[Task, ...]:
     """Give the cutting plans as one task of many figures."""
     drawn = [
-        _draw_sheet(hand, plan, number, sheet)
+        draw_sheet(hand, plan, number, sheet)
         for plan in work.cutting
         for number, sheet in enumerate(plan.sheets, start=1)
     ]
@@ -40,8 +40,12 @@ def list_cutting_tasks(hand: Hand, work: CaseWork) -> tuple[Task, ...]:
         "Each sheet with its grain upright. Cut in the order of the figures; every cut runs from "
         "edge to edge of the part it is in. White is left over."
     )
-    steps = (Step("Measure twice, mark, and cut the largest pieces first.", (care(KNIFE),)),)
-    return (Task("Cutting plans", lead, steps, tuple(rows), tools="knife, steel rule, square"),)
+    steps = (Step("cut", "Measure twice, mark, and cut the largest pieces first.", (care(KNIFE),)),)
+    return (
+        Task(
+            "cutting", "Cutting plans", lead, steps, tuple(rows), tools="knife, steel rule, square"
+        ),
+    )
 
 
 def _join(figures: list[Drawing]) -> Drawing:
@@ -50,7 +54,8 @@ def _join(figures: list[Drawing]) -> Drawing:
     return Drawing("cutting plans", Size(172.0, height), 0.0, items)
 
 
-def _draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> Drawing:
+def draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> Drawing:
+    """Draw a sheet of a material from which pieces are cut; ``number`` counts them from 1."""
     pen = Pen(hand)
     scale = min(WIDE / sheet.size.width, (TALL - 16.0) / sheet.size.height)
     w, h = sheet.size.width * scale, sheet.size.height * scale

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import replace
 
 from wayfold.base.geometry import Point, Rect, Size
@@ -24,10 +24,14 @@ PAPER_TINT = Colour(0xF7, 0xF4, 0xEE)
 
 
 class Pen:
-    """Draws one figure; what is drawn later lies on top."""
+    """Draws one figure; what is drawn later lies on top.
 
-    def __init__(self, hand: Hand) -> None:
+    A measure ``of`` a figure that is among those ``lit`` is drawn in the accent.
+    """
+
+    def __init__(self, hand: Hand, lit: Container[str] = ()) -> None:
         self.hand = hand
+        self._lit = lit
         self.items: list[Item] = []
         self.figure = replace(hand.figure, figures=Figures.LINING, colour=hand.ink, size_pt=8.0)
         self.small = replace(self.figure, size_pt=7.4, leading_pt=8.8, colour=hand.quiet)
@@ -142,38 +146,58 @@ class Pen:
         self.items.append(replace(text, turn_deg=turn_deg) if turn_deg else text)
 
     def measure_across(
-        self, left: float, right: float, y: float, words: str, *, edge: float | None = None
+        self,
+        left: float,
+        right: float,
+        y: float,
+        words: str,
+        *,
+        edge: float | None = None,
+        of: str = "",
     ) -> None:
         """Draw a level measure; ``edge`` is where the thing measured lies, for thin guide lines."""
+        ink, style = self._light(of)
         self._guide(((left, edge), (left, y)), ((right, edge), (right, y)), edge)
-        self.line((left, y), (right, y), width=HAIR)
+        self.line((left, y), (right, y), width=HAIR, colour=ink)
         for x in (left, right):
-            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE)
+            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE, colour=ink)
         room = right - left
         if room >= 3.4 + 1.45 * len(words):
             self._mask(
                 Rect((left + right) / 2 - 0.78 * len(words), y - 1.6, 1.56 * len(words), 3.2)
             )
-            self.words((left + right) / 2, y, words)
+            self.words((left + right) / 2, y, words, style=style)
         else:
-            self.words((left + right) / 2, y - 2.4, words)
+            self.words((left + right) / 2, y - 2.4, words, style=style)
 
     def measure_down(
-        self, top: float, bottom: float, x: float, words: str, *, edge: float | None = None
+        self,
+        top: float,
+        bottom: float,
+        x: float,
+        words: str,
+        *,
+        edge: float | None = None,
+        of: str = "",
     ) -> None:
         """Draw an upright measure, its words turned to read from the right."""
+        ink, style = self._light(of)
         if edge is not None:
             for y in (top, bottom):
                 self.line((edge, y), (x, y), width=HAIR, colour=self.hand.quiet)
-        self.line((x, top), (x, bottom), width=HAIR)
+        self.line((x, top), (x, bottom), width=HAIR, colour=ink)
         for y in (top, bottom):
-            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE)
+            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE, colour=ink)
         middle = (top + bottom) / 2
         if bottom - top >= 3.4 + 1.45 * len(words):
             self._mask(Rect(x - 1.6, middle - 0.78 * len(words), 3.2, 1.56 * len(words)))
-            self.words(x, middle, words, turn_deg=-90.0)
+            self.words(x, middle, words, turn_deg=-90.0, style=style)
         else:
-            self.words(x + 1.6, middle, words, align=Align.LEFT)
+            self.words(x + 1.6, middle, words, align=Align.LEFT, style=style)
+
+    def _light(self, of: str) -> tuple[Colour, TextStyle]:
+        ink = self.hand.accent if of in self._lit else self.hand.ink
+        return ink, replace(self.figure, colour=ink)
 
     def grain(self, x: float, y: float, length: float = 14.0) -> None:
         """Draw the sign of an upright grain."""

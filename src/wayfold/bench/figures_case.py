@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Container
 
 from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.bench.figure import BOARD, BOLD, CARD, CLOTH, DASH, FINE, HAIR, PAPER_TINT, Pen
@@ -26,9 +27,12 @@ def mitre_leg(case: CaseMeasures) -> float:
     return 2 * case.casing.turn_in - math.sqrt(2) * case.mitre
 
 
-def draw_inside(hand: Hand, case: CaseMeasures) -> Drawing:
-    """Draw the case laid open with its inside up: boards, spine piece, cloth, mitred corners."""
-    pen = Pen(hand)
+def draw_inside(hand: Hand, case: CaseMeasures, lit: Container[str] = ()) -> Drawing:
+    """Draw the case laid open with its inside up: boards, spine piece, cloth, mitred corners.
+
+    The measures of the figures ``lit`` (by their names in ``case.reckoning``) are in the accent.
+    """
+    pen = Pen(hand, lit)
     u = case.casing.turn_in
     whole = Size(case.open.width + 2 * u, case.board.height + 2 * u)
     scale = min(148.0 / whole.width, 96.0 / whole.height)
@@ -49,31 +53,36 @@ def draw_inside(hand: Hand, case: CaseMeasures) -> Drawing:
     for x in (bx + bw / 2, far + bw / 2):
         pen.grain(x, by + bh * 0.62)
     y = top - 4.5
-    pen.measure_across(bx, bx + bw, y, f"{case.board.width:.1f}", edge=by)
-    pen.measure_across(far, far + bw, y, f"{case.board.width:.1f}", edge=by)
-    pen.measure_across(bx + bw, sx, y - 4.2, f"{case.joint:g}", edge=by)
-    pen.measure_across(sx, sx + sw, y, f"{case.spine.width:.1f}", edge=by)
-    pen.measure_across(sx + sw, far, y - 4.2, f"{case.joint:g}", edge=by)
-    pen.measure_down(by, by + bh, left - 5.0, f"{case.board.height:.1f}", edge=bx)
-    pen.measure_down(by + bh, top + h, left - 5.0, f"{u:g}", edge=left)
-    pen.measure_down(top, top + h, left - 12.0, f"{whole.height:.1f}", edge=left)
+    board, joint = f"{case.board.width:.1f}", f"{case.joint:g}"
+    pen.measure_across(bx, bx + bw, y, board, edge=by, of="board-width")
+    pen.measure_across(far, far + bw, y, board, edge=by, of="board-width")
+    pen.measure_across(bx + bw, sx, y - 4.2, joint, edge=by, of="joint")
+    pen.measure_across(sx, sx + sw, y, f"{case.spine.width:.1f}", edge=by, of="spine-width")
+    pen.measure_across(sx + sw, far, y - 4.2, joint, edge=by, of="joint")
+    x = left - 5.0
+    pen.measure_down(by, by + bh, x, f"{case.board.height:.1f}", edge=bx, of="board-height")
+    pen.measure_down(by + bh, top + h, x, f"{u:g}", edge=left, of="turn-in")
+    pen.measure_down(
+        top, top + h, left - 12.0, f"{whole.height:.1f}", edge=left, of="covering-height"
+    )
     foot = top + h
     if case.side is None:
-        pen.measure_across(left, left + w, foot + 5.0, f"cloth {case.wrap.width:.1f}", edge=foot)
+        cloth = f"cloth {case.wrap.width:.1f}"
+        pen.measure_across(left, left + w, foot + 5.0, cloth, edge=foot, of="cloth-width")
         return pen.finish("the case from inside", Size(WIDE, foot + 9.0))
+    cloth = f"spine cloth {case.wrap.width:.1f}"
     cx = left + (w - case.wrap.width * scale) / 2
     pen.measure_across(
         cx,
         cx + case.wrap.width * scale,
         foot + 5.0,
-        f"spine cloth {case.wrap.width:.1f}",
+        cloth,
         edge=foot,
+        of="spine-cloth-width",
     )
-    side = case.side.width * scale
-    pen.measure_across(left, left + side, foot + 11.0, f"side {case.side.width:.1f}", edge=foot)
-    pen.measure_across(
-        left + w - side, left + w, foot + 11.0, f"side {case.side.width:.1f}", edge=foot
-    )
+    side, words = case.side.width * scale, f"side {case.side.width:.1f}"
+    for start in (left, left + w - side):
+        pen.measure_across(start, start + side, foot + 11.0, words, edge=foot, of="side-width")
     return pen.finish("the case from inside", Size(WIDE, foot + 15.0))
 
 

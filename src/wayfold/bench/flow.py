@@ -50,19 +50,35 @@ class Aside:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do, with what belongs beside it."""
+    """One thing to do, with what belongs beside it; ``key`` names it within its task.
 
+    Without a key it is a rule to keep to, and there is nothing to tick. ``by`` are measures that
+    the step is done by but does not itself name, as those of a figure.
+    """
+
+    key: str
     words: str
     asides: tuple[Aside, ...] = ()
+    by: str = ""
+
+    @property
+    def said(self) -> str:
+        """All that it is done by: should it read otherwise later, it was done by old numbers."""
+        measures = (aside.words for aside in self.asides if aside.kind is Kind.MEASURE)
+        return " ".join(part for part in (self.words, *measures, self.by) if part)
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of a table: what, and how much; ``strong`` for a sum."""
+    """A line of a table: what, and how much; ``strong`` for a sum.
+
+    ``key`` names what is got or had, where that is ticked off at the desk as well.
+    """
 
     what: str
     much: str
     strong: bool = False
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +92,9 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A piece of work on its own worksheet, or on several."""
+    """A piece of work on its own worksheet, or on several; ``key`` names it."""
 
+    key: str
     title: str
     lead: str
     steps: tuple[Step, ...] = ()
@@ -206,7 +223,11 @@ class Setter:
                 sheet, y = self._turn_over(sheet)
                 aside_y = beside = y
             empty = False
-            sheet.items += self._draw_step(block, y, heights[block])
+            if step.key:
+                sheet.items.append(_tick_box(y + 0.75, self._hand))
+            sheet.items.append(
+                Text(Rect(STEP_X, y, STEP_WIDTH, heights[block]), block.paragraphs, "step")
+            )
             for aside, said in zip(asides, step.asides, strict=True):
                 sheet.items += self._draw_aside(aside, said.kind, beside, heights[aside])
                 beside += heights[aside] + GAP
@@ -257,10 +278,6 @@ class Setter:
         elif ticked:
             sheet.items.append(_tick_box(y + 0.7, self._hand))
         return y + 5.4
-
-    def _draw_step(self, block: TextBlock, y: float, height: float) -> Iterator[Item]:
-        yield _tick_box(y + 0.75, self._hand)
-        yield Text(Rect(STEP_X, y, STEP_WIDTH, height), block.paragraphs, "step")
 
     def _draw_aside(self, block: TextBlock, kind: Kind, y: float, height: float) -> Iterator[Item]:
         care_rule = Stroke(self._hand.accent, 0.5)

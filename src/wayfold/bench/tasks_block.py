@@ -28,21 +28,28 @@ def list_block_tasks(hand: Hand, work: CaseWork, amount: Work) -> tuple[Task, ..
 def _prick(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     stations = work.stations
     holes = len(stations.holes)
+    at = f"Holes at {', '.join(f'{hole:.1f}' for hole in stations.holes)} mm from the head."
     return Task(
+        "pricking",
         "Pricking",
         f"{holes} holes in the fold of every gathering, all alike.",
         (
             Step(
+                "strip",
                 "Print the pricking strip of templates.pdf at 100 % and check its ruler and its "
                 "square. Fold it along its line.",
                 (measured("The square is 100 mm both ways, within half a millimetre."),),
+                by=at,
             ),
             Step(
+                "prick",
                 "Open a gathering at its centre in a trough, lay the strip into the fold with its "
                 "head at the head of the pages, and prick through all sheets at every mark.",
                 (care(AWL),),
+                by=at,
             ),
             Step(
+                "prick-all",
                 "Prick all gatherings with their heads the same way. Holes as fine as the thread "
                 "allows: no wider than the needle.",
                 (
@@ -71,6 +78,7 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     across = "over the tape" if tapes else "across the spine"
     steps = [
         Step(
+            "thread",
             f"Cut thread: {total / 1000:.1f} m in all, in {count_of(pieces, 'length')}. Draw it "
             "over beeswax once.",
             (
@@ -82,17 +90,20 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     if tapes:
         steps.append(
             Step(
+                "tapes",
                 f"Stretch {count_of(len(stations.pairs), 'tape')} of {sewing.tape:g} mm upright, "
                 "each at its pair of holes, with 60 mm to spare below and above.",
             )
         )
     steps += [
         Step(
+            "first",
             f"Lay gathering {signature_of(1)} with its spine to you, its head to the left. Sew: "
             f"{way}; between out and in the thread runs {across}. Leave 60 mm of thread at hole 1.",
             (care(AWL),),
         ),
         Step(
+            "second",
             f"Lay gathering {signature_of(2)} on it and sew back from {last} to 1"
             + ("." if tapes else ", passing under the stitch below at every pair (link stitch).")
             + " Knot to the end that was left.",
@@ -101,6 +112,7 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     if count > 2:
         steps.append(
             Step(
+                "kettles",
                 "From the third gathering on, at the end of each make a kettle stitch: pass the "
                 "needle between the two gatherings below, round their stitch, and up through the "
                 "loop.",
@@ -114,16 +126,19 @@ def _sew(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
         )
     steps += [
         Step(
+            "pull",
             "Pull the thread along the fold, never at right angles to it. Snug, not taut.",
             (why("Thread pulled outwards tears the paper at the hole."),),
         ),
         Step(
+            "go-on",
             f"Go on to gathering {signature_of(count)}. Join a new length with a weaver's knot "
             "inside the fold. End with two kettle stitches.",
         ),
-        Step("Count: pages run on, heads stand even, the stair on the spine is unbroken."),
+        Step("count", "Count: pages run on, heads stand even, the stair on the spine is unbroken."),
     ]
     return Task(
+        "sewing",
         "Sewing",
         f"{count_of(count, 'gathering')} sewn all along, {method}, "
         f"{count_of(last, 'hole')}; {total / 1000:.1f} m of thread.",
@@ -155,13 +170,15 @@ def _press(hand: Hand, work: CaseWork) -> Task:
         f"{high:.1f}."
     )
     steps = [
-        Step("Knock up the block on its spine and its head until both are even."),
+        Step("knock-up", "Knock up the block on its spine and its head until both are even."),
         Step(
+            "press",
             "Press it between boards, spine just outside of them. Work the swell down with the "
             "bone along the spine.",
             (drying("Overnight."), care(PRESS + " Boards overlap the book evenly.")),
         ),
         Step(
+            "measure",
             "Measure the thickness at the spine at head, middle and tail. Write the mean here and "
             "into book.toml as block_mm under [case], and make these sheets again.",
             (measured("block ________ mm"),),
@@ -173,6 +190,7 @@ def _press(hand: Hand, work: CaseWork) -> Task:
         steps.insert(
             0,
             Step(
+                "strips",
                 f"Before pressing, lay {count} strips of {strip:g} µm paper, 10 mm wide and "
                 f"{block.page.height:g} mm high, between the last gathering and the endpaper, "
                 "sewn or glued to each other at the spine only.",
@@ -180,6 +198,7 @@ def _press(hand: Hand, work: CaseWork) -> Task:
             ),
         )
     return Task(
+        "pressing",
         "Pressing and measuring",
         f"The case is cut to this measure. {told}",
         tuple(steps),
@@ -194,34 +213,41 @@ def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     end = case.endpaper
     hollow = case.hollow
     return Task(
+        "lining",
         "Endpapers, mull and lining",
         "Endpapers are tipped on, then the spine is glued, covered with mull and lined.",
         (
             Step(
+                "endpapers",
                 f"Fold the two endpapers, {end.width:g} × {end.height:g} mm, grain along the fold. "
                 "Glue 3 mm along the fold of each and lay it on the first and on the last page, "
                 "fold to the spine.",
                 (drying("30 minutes under a light weight."), care(GLUE)),
             ),
             Step(
+                "glue-spine",
                 "Stand the block in the press, spine up. Glue the spine thinly, working it between "
                 "the gatherings with a finger or a stiff brush; none may run between the leaves.",
                 (drying("PVA 20 to 30 minutes, paste longer: cool to the touch is still damp."),),
             ),
             Step(
+                "mull",
                 f"Lay on the mull, {case.mull.width:.0f} × {case.mull.height:.0f} mm, with "
                 f"{case.casing.mull_beyond:g} mm standing out at each side. Rub it down.",
             ),
             Step(
+                "headbands",
                 f"Glue a headband to the head and to the tail: a strip {case.headband.width:.1f} × "
                 f"{case.headband.height:g} mm folded over a cord, the cord just above the page "
                 "edges.",
             ),
             Step(
+                "lining",
                 f"Glue the lining, {case.lining.width:.1f} × {case.lining.height:.0f} mm, over "
                 "mull and bands, grain along the spine.",
             ),
             Step(
+                "hollow",
                 "For a hollow back fold the piece of "
                 f"{hollow.width:.1f} × {hollow.height:.0f} mm in three to a flat tube as wide as "
                 "the spine, and glue one side of it to the lining.",

@@ -31,18 +31,25 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
     }[book.printer.duplex]
     steps = [
         Step(
+            "trial",
             "Print one sheet of sheets.pdf on both sides at 100 %, with no fitting to the page and "
             "without the borderless mode. Hold it to the light: the trim marks of front and back "
             "should lie within a millimetre of each other. If they do not, the registration sheet "
             "(wayfold register) sets them right.",
             (why("Borderless printing enlarges the page, and then nothing fits any more."),),
         ),
-        Step(f"Print all {count_of(sheets, 'sheet')} of sheets.pdf, {turn}.", _grain(work)),
+        Step(
+            "print",
+            f"Print all {count_of(sheets, 'sheet')} of sheets.pdf, {turn}.",
+            _grain(work),
+            by=_count_nested(work),
+        ),
     ]
     if plan.interleaves:
         count = len(plan.interleaves)
         steps.append(
             Step(
+                "print-leaves",
                 f"Print {count_of(count, 'translucent sheet')} of interleaves.pdf, one at a time, "
                 "with the grain along the fold. Lay them out singly.",
                 (
@@ -55,11 +62,13 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
         )
     steps.append(
         Step(
+            "dry",
             "Lay the sheets out with plain paper between them until they are dry.",
             (drying("24 hours before folding; ink that feels dry still gives off fluid."),),
         )
     )
     return Task(
+        "printing",
         "Printing",
         f"{count_of(sheets, 'sheet')} of {book.paper.name}, both sides"
         + (
@@ -72,6 +81,11 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
         tools="printer, plain paper to lay between, a flat table",
         time=tell_time(minutes["printing"]),
     )
+
+
+def _count_nested(work: CaseWork) -> str:
+    sheets = ", ".join(str(gathering.sheets) for gathering in work.plan.gatherings)
+    return f"Sheets in the gatherings: {sheets}."
 
 
 def _list_sides(work: CaseWork) -> Iterator[Row]:
@@ -103,31 +117,38 @@ def _fold(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     trim = book.trim
     steps = [
         Step(
+            "trim",
             "Trim the sheets at their marks, or fold first and trim each gathering, whichever your "
             f"knife does better. A trimmed sheet is {2 * trim.width:g} × {trim.height:g} mm.",
             (care(KNIFE),),
         ),
         Step(
+            "fold",
             "Fold each sheet once at its fold marks, heads up, the lower page number outside. "
             "Score heavy sheets along the mark with the bone before folding.",
         ),
-        Step("Bone the fold from the middle to both ends, through a slip of clean paper."),
+        Step("bone", "Bone the fold from the middle to both ends, through a slip of clean paper."),
         Step(
+            "nest",
             "Nest the sheets of each gathering, number 1 outside. Tick them off on the collation "
             "sheets, which show every page in its place.",
+            by=_count_nested(work),
         ),
         *_interleave_steps(work),
         Step(
+            "stair",
             "Check the steps on the spines: the black bars make one unbroken stair from head to "
             "tail. A gap or a doubled step is a gathering that is missing or misplaced.",
         ),
         Step(
+            "press",
             "Press all gatherings together under a board and a weight.",
             (drying("1 hour or overnight, before pricking."), care(PRESS)),
         ),
     ]
     count = len(plan.gatherings)
     return Task(
+        "folding",
         "Folding and gathering",
         f"{count_of(sum(g.sheets for g in plan.gatherings), 'sheet')} become "
         f"{count_of(count, 'gathering')}, {signature_of(1)} to {signature_of(count)}.",
@@ -144,6 +165,7 @@ def _interleave_steps(work: CaseWork) -> Iterator[Step]:
     if folded:
         names = ", ".join(dict.fromkeys(signature_of(i.gathering) for i in folded))
         yield Step(
+            "fold-leaves",
             f"Fold the {count_of(len(folded), 'translucent sheet')} and lay each round the inner "
             f"sheets of its gathering ({names}), as its own mark and the collation sheets say.",
             (
@@ -156,6 +178,7 @@ def _interleave_steps(work: CaseWork) -> Iterator[Step]:
     if single:
         leaves = count_of(len(single), "single translucent leaf", "single translucent leaves")
         yield Step(
+            "tip-in",
             f"Tip in {leaves}: "
             "glue no more than 3 mm along the spine edge, lay it deep in the fold, and bone it "
             "down from the middle outwards over waxed paper.",

@@ -57,6 +57,7 @@ def _overview(work: CaseWork, amount: Work) -> Task:
     )
     waits = [Row(what, how_long) for what, how_long in WAITS]
     return Task(
+        "ahead",
         "The work ahead",
         f"{work.book.title}: from printed sheets to a book in the hand. Tick off what is done; "
         "every sheet after this one is one piece of the work, in its order.",
@@ -72,11 +73,13 @@ def _overview(work: CaseWork, amount: Work) -> Task:
 def _rules() -> tuple[Step, ...]:
     return (
         Step(
+            "",
             "All grain runs along the spine: paper, board, cloth, linings. When in doubt, test.",
             (why("Everything swells across its grain when glue wets it."),),
         ),
-        Step("Where a sheet gives a measure and your block says another, your block is right."),
+        Step("", "Where a sheet gives a measure and your block says another, your block is right."),
         Step(
+            "",
             "Work on a clean table with good light and air, and rested: most slips, of the knife "
             "too, come from haste.",
             (care(KNIFE),),
@@ -97,13 +100,14 @@ def _materials(work: CaseWork, costs: tuple[CostRow, ...]) -> Task:
     rows.append(Row(f"together{missing}", f"{money} {total:.2f}" if total else "______", True))
     parts = [Row(_name(part), _size(part)) for part in work.parts]
     return Task(
+        "materials",
         "Materials",
         "What to have at hand before beginning. Sizes are width by height; the grain runs along "
         "the height. Where a size is only usual, name your own under [[stock]] in book.toml.",
         tables=(
             Table("to buy", tuple(rows)),
             Table("pieces", tuple(parts)),
-            Table("tools", tuple(_list_tools(work))),
+            Table("tools", tuple(list_tools(work))),
         ),
     )
 
@@ -118,16 +122,23 @@ def _size(part: Part) -> str:
     return f"{part.size.width:.1f} × {part.size.height:.1f} mm"
 
 
-def _list_tools(work: CaseWork) -> Iterator[Row]:
+def list_tools(work: CaseWork) -> Iterator[Row]:
+    """Give the tools and helps that are wanted."""
     thread = work.book.bench.sewing
     count = (
         f"{thread.thread:g} mm"
         if thread.thread is not None
         else f"{thread.thread_lea:g}/{thread.thread_ply} linen"
     )
-    yield Row("bone folder; steel rule of 500 mm; square", "")
-    yield Row("knife with fresh blades; cutting mat; scissors", "")
-    yield Row(f"pricker, trough or foam; two blunt needles; thread {count}; beeswax", "")
-    yield Row("PVA or paste, brushes; waste paper, waxed paper, blotters", "")
-    yield Row("two pressing boards, weights of 5 kg or a press; two rods for the joints", "")
-    yield Row("calliper, or a rule that reads half millimetres", "")
+    yield Row("bone folder; steel rule of 500 mm; square", "", key="rules")
+    yield Row("knife with fresh blades; cutting mat; scissors", "", key="knives")
+    yield Row(
+        f"pricker, trough or foam; two blunt needles; thread {count}; beeswax", "", key="needles"
+    )
+    yield Row("PVA or paste, brushes; waste paper, waxed paper, blotters", "", key="glues")
+    yield Row(
+        "two pressing boards, weights of 5 kg or a press; two rods for the joints",
+        "",
+        key="presses",
+    )
+    yield Row("calliper, or a rule that reads half millimetres", "", key="callipers")

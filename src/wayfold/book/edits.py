@@ -8,6 +8,7 @@ from datetime import date
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
+from wayfold.book.casing import PocketItem, Stock
 from wayfold.book.planning import PinChoice, PlanChoice
 from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.book.trip_choices import DayNote, LegChoice, LodgingChoice, StopChoice, TripChoices
@@ -94,11 +95,36 @@ class SetDayNote:
     note: str | None
 
 
+@dataclass(frozen=True, slots=True)
+class SetStocks:
+    """Say which sheets and rolls lie in the cupboard or can be bought: these and no others."""
+
+    stocks: tuple[Stock, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetPocketItems:
+    """Say what goes into the pocket: this and nothing else."""
+
+    items: tuple[PocketItem, ...]
+
+
 T = TypeVar("T")
 K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
 
 JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
-Edit = SetCaption | SetPicks | SetCrop | ChoosePlan | HoldBlocks | SetWays | SetText | JourneyEdit
+BenchEdit = SetStocks | SetPocketItems
+Edit = (
+    SetCaption
+    | SetPicks
+    | SetCrop
+    | ChoosePlan
+    | HoldBlocks
+    | SetWays
+    | SetText
+    | BenchEdit
+    | JourneyEdit
+)
 
 
 def apply_edit(book: Book, edit: Edit) -> Book:
@@ -123,6 +149,11 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return replace(book, arranging=replace(book.arranging, ways=kept))
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
+        case SetStocks(stocks):
+            return replace(book, bench=replace(book.bench, stocks=stocks))
+        case SetPocketItems(items):
+            pocket = replace(book.bench.pocket, items=items)
+            return replace(book, bench=replace(book.bench, pocket=pocket))
         case _:
             return replace(book, journey=change_journey(book.journey, edit))
 

@@ -133,12 +133,14 @@ class OpenBook(Wire):
     """How the open book stands; ``revision`` changes whenever a page may look different.
 
     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
+    ``changes`` grows with every change, also with those that move nothing on any page.
     ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
     """
 
     folder: str
     title: str
     revision: str
+    changes: int
     undo: str | None
     redo: str | None
     trouble: Problem | None
@@ -151,6 +153,7 @@ class OpenBook(Wire):
             folder=state.folder,
             title=state.title,
             revision=state.revision,
+            changes=state.changes,
             undo=state.undo,
             redo=state.redo,
             trouble=None if state.trouble is None else Problem.of(state.trouble),

@@ -161,9 +161,7 @@ def bench_from_tables(tables: BenchTables) -> BenchChoices:
 def describe_bench(bench: BenchChoices) -> dict[str, Any]:
     """Give the tables that say what differs from where a book starts, by their names."""
     pocket = _list_changes(PocketTable, bench.pocket, _POCKET)
-    pocket["item"] = [
-        {"name": i.name, "size_mm": [i.width, i.height, i.thickness]} for i in bench.pocket.items
-    ]
+    pocket["item"] = [describe_item(item) for item in bench.pocket.items]
     if not pocket["item"]:
         del pocket["item"]
     tables: dict[str, Any] = {
@@ -173,7 +171,7 @@ def describe_bench(bench: BenchChoices) -> dict[str, Any]:
         "costs": _list_changes(CostsTable, bench.costs, _COSTS),
         "dummy": {},
         "bench": {},
-        "stock": [_describe_stock(stock) for stock in bench.stocks],
+        "stock": [describe_stock(stock) for stock in bench.stocks],
     }
     if bench.dummy_sheet != _ALL.dummy_sheet:
         tables["dummy"] = {"sheet_mm": [bench.dummy_sheet.width, bench.dummy_sheet.height]}
@@ -192,7 +190,13 @@ def _list_changes(table: type[Table], value: object, start: object) -> dict[str,
     return changes
 
 
-def _describe_stock(stock: Stock) -> dict[str, Any]:
+def describe_item(item: PocketItem) -> dict[str, Any]:
+    """Give the row of the file that says what goes into the pocket."""
+    return {"name": item.name, "size_mm": [item.width, item.height, item.thickness]}
+
+
+def describe_stock(stock: Stock) -> dict[str, Any]:
+    """Give the row of the file that says of a sheet or a roll what is not as usual."""
     start = Stock(stock.material, stock.size)
     return {
         "material": stock.material.value,

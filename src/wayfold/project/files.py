@@ -64,6 +64,11 @@ class BookFolder:
         return self.root / "printed.lock.toml"
 
     @property
+    def bench_file(self) -> Path:
+        """What is done of the work with the hands."""
+        return self.root / "bench.lock.toml"
+
+    @property
     def texts(self) -> Path:
         """The book's texts, one Markdown file each."""
         return self.root / "texts"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -20,6 +20,8 @@ from wayfold.book.edits import (
     SetCaption,
     SetCrop,
     SetPicks,
+    SetPocketItems,
+    SetStocks,
     SetText,
     SetWays,
     change_journey,
@@ -29,7 +31,7 @@ from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import KnownFile, Photo
-from wayfold.project.bench_schema import describe_bench
+from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.journal import Journal, Kind
@@ -183,6 +185,8 @@ SAID: Mapping[type, str] = {
     HoldBlocks: "what is held fast on its page",
     SetWays: "how pictures lie",
     SetText: "a text",
+    SetStocks: "the sheets in the cupboard",
+    SetPocketItems: "what goes into the pocket",
 }
 """What each edit changes, in words."""
 
@@ -210,6 +214,10 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             _set_tables(folder, {"layout": {"ways": dict(ways)}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
+        case SetStocks(stocks):
+            _set_rows(folder, ("stock",), [describe_stock(stock) for stock in stocks])
+        case SetPocketItems(items):
+            _set_rows(folder, ("pocket", "item"), [describe_item(item) for item in items])
         case _:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
 
@@ -231,6 +239,36 @@ def _set_tables(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) 
         for key, value in values.items():
             _set_key(table, key, value)
     write_whole(folder.book_file, tomlkit.dumps(document).encode())
+
+
+def _set_rows(
+    folder: BookFolder, keys: tuple[str, ...], wanted: Sequence[Mapping[str, Any]]
+) -> None:
+    """Make an array of tables the one wanted; rows that stay keep their comments."""
+    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
+    table: Any = document
+    for key in keys[:-1]:
+        table = table.setdefault(key, tomlkit.table(is_super_table=True))
+    before = list(table.get(keys[-1], []))
+    if not isinstance(table.get(keys[-1]), tomlkit.items.AoT):
+        table[keys[-1]] = tomlkit.aot()  # nothing yet, or rows written in one line
+    rows = table[keys[-1]]
+    rows.clear()
+    for row in wanted:
+        same = next((old for old in before if old.unwrap() == row), None)
+        if same is not None:
+            before.remove(same)
+        rows.append(same or _write_row(row))
+    if not wanted:
+        table.pop(keys[-1])
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+
+
+def _write_row(row: Mapping[str, Any]) -> Any:
+    table = tomlkit.table()
+    table.update(row)
+    table.add(tomlkit.nl())
+    return table
 
 
 def _set_key(table: Any, key: str, value: object) -> None:

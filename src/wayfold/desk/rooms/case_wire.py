@@ -1,0 +1,220 @@
+"""What the room for case and bench sends and takes."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field
+
+from wayfold.desk.wire import Wire
+
+Millimetres = Annotated[float, Field(gt=0, le=5000)]
+Name = Annotated[str, Field(max_length=120)]
+MOST_ROWS = 200
+
+
+class Seen(Wire):
+    """Base of what is read off a view of the same fields."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", from_attributes=True)
+
+
+class Measure(Seen):
+    """A number or a choice of the maker's, by its key in book.toml."""
+
+    key: str
+    group: str
+    kind: Literal["number", "choice", "switch", "words"]
+    unit: str
+    value: float | str | bool | None
+    start: float | str | bool | None
+    options: list[str]
+    usual: str
+    source: str
+    moves: list[str]
+
+
+class Figure(Seen):
+    """Something that follows from the numbers: values in mm, and the sum behind them."""
+
+    name: str
+    values: list[float]
+    sum: str
+
+
+class Finding(Seen):
+    """What a binder would object to."""
+
+    rule: str
+    severity: Literal["note", "warn", "block"]
+    where: str
+    message: str
+    remedy: str
+
+
+class PocketItem(Seen):
+    """Something for the pocket, as it stands there."""
+
+    name: Name
+    width_mm: Millimetres
+    height_mm: Millimetres
+    thickness_mm: Millimetres
+
+
+class Case(Seen):
+    """The case by its numbers."""
+
+    style: str
+    measured: bool
+    measures: list[Measure]
+    figures: list[Figure]
+    findings: list[Finding]
+    pocket: list[PocketItem]
+
+
+class Tick(Seen):
+    """A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then."""
+
+    of: str
+    item: str
+    day: str
+    then: str
+
+
+class CutSheet(Seen):
+    """A sheet to cut."""
+
+    drawing: str
+    said: str
+    width_mm: float
+    height_mm: float
+    cuts: int
+    waste: float
+    tick: Tick
+
+
+class CuttingPlan(Seen):
+    """How the pieces of one material are cut."""
+
+    material: str
+    stock: str
+    usual: bool
+    waste: float
+    cost: float | None
+    sheets: list[CutSheet]
+
+
+class Stock(Seen):
+    """A sheet or a roll of the maker's."""
+
+    material: Name
+    width_mm: Millimetres
+    height_mm: Millimetres
+    grain: Name
+    price: Annotated[float, Field(ge=0, le=1_000_000)] | None
+    roll: bool
+    name: Name
+
+
+class Cutting(Seen):
+    """All cutting plans, and what there is to cut from."""
+
+    plans: list[CuttingPlan]
+    stocks: list[Stock]
+    needed: list[str]
+    materials: list[str]
+    grains: list[str]
+    left: list[Tick]
+
+
+class Buy(Seen):
+    """Something to get."""
+
+    what: str
+    amount: str
+    cost: float | None
+    price: str
+    tick: Tick
+
+
+class Shopping(Seen):
+    """The shopping list."""
+
+    money: str
+    buys: list[Buy]
+    total: float
+    unpriced: int
+    inked: bool
+    tools: list[Buy]
+    left: list[Tick]
+
+
+class Aside(Seen):
+    """Words beside a step."""
+
+    kind: Literal["care", "drying", "measure", "why"]
+    words: str
+
+
+class Step(Seen):
+    """A step of the work; one without a box is a rule to keep to."""
+
+    words: str
+    asides: list[Aside]
+    tick: Tick | None
+
+
+class Line(Seen):
+    """A line of a table."""
+
+    what: str
+    much: str
+    strong: bool
+
+
+class Table(Seen):
+    """Lines under a heading."""
+
+    heading: str
+    lines: list[Line]
+
+
+class Task(Seen):
+    """A piece of the work."""
+
+    key: str
+    title: str
+    lead: str
+    tools: str
+    time: str
+    steps: list[Step]
+    tables: list[Table]
+    drawings: list[str]
+    left: list[Tick]
+    done: int
+    old: int
+    total: int
+
+
+class NewValue(Wire):
+    """A measure's new value; null returns to what a book starts from."""
+
+    value: float | Annotated[str, Field(max_length=200)] | bool | None
+
+
+class NewPocket(Wire):
+    """All that goes into the pocket."""
+
+    items: list[PocketItem] = Field(max_length=MOST_ROWS)
+
+
+class NewStocks(Wire):
+    """All sheets and rolls that there are."""
+
+    stocks: list[Stock] = Field(max_length=MOST_ROWS)
+
+
+class Done(Wire):
+    """Whether a step is done."""
+
+    done: bool
