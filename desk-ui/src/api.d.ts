@@ -4,6 +4,186 @@
  */
 
 export interface paths {
+    "/api/case": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Case
+         * @description The maker's numbers, what follows from them, and what speaks against them.
+         */
+        get: operations["get_case_api_case_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/cutting": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Cutting
+         * @description The cutting plans, and the sheets that there are.
+         */
+        get: operations["get_cutting_api_case_cutting_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/drawings/{name}.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Drawing
+         * @description A drawing; what the measure ``lit`` moves is in the accent.
+         */
+        get: operations["get_drawing_api_case_drawings__name__svg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/measures/{key}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Put Measure
+         * @description Give a measure a new value.
+         */
+        put: operations["put_measure_api_case_measures__key__put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/pocket": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Put Pocket
+         * @description Say what goes into the pocket.
+         */
+        put: operations["put_pocket_api_case_pocket_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/shopping": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Shopping
+         * @description What is to be got.
+         */
+        get: operations["get_shopping_api_case_shopping_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/stocks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Put Stocks
+         * @description Say which sheets and rolls there are.
+         */
+        put: operations["put_stocks_api_case_stocks_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/ticks/{of}/{item}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Put Tick
+         * @description Tick off a step, a sheet to cut or a thing to get, or take the tick away.
+         */
+        put: operations["put_tick_api_case_ticks__of___item__put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/case/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Work
+         * @description The work at the bench, in order.
+         */
+        get: operations["get_work_api_case_work_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/changes": {
         parameters: {
             query?: never;
@@ -431,6 +611,19 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * Aside
+         * @description Words beside a step.
+         */
+        Aside: {
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "care" | "drying" | "measure" | "why";
+            /** Words */
+            words: string;
+        };
+        /**
          * Beginning
          * @description What one can begin with, and the work of opening, if any.
          */
@@ -459,6 +652,39 @@ export interface components {
             y: number;
         };
         /**
+         * Buy
+         * @description Something to get.
+         */
+        Buy: {
+            /** Amount */
+            amount: string;
+            /** Cost */
+            cost: number | null;
+            /** Price */
+            price: string;
+            tick: components["schemas"]["Tick"];
+            /** What */
+            what: string;
+        };
+        /**
+         * Case
+         * @description The case by its numbers.
+         */
+        Case: {
+            /** Figures */
+            figures: components["schemas"]["Figure"][];
+            /** Findings */
+            findings: components["schemas"]["Finding"][];
+            /** Measured */
+            measured: boolean;
+            /** Measures */
+            measures: components["schemas"]["Measure"][];
+            /** Pocket */
+            pocket: components["schemas"]["PocketItem"][];
+            /** Style */
+            style: string;
+        };
+        /**
          * Change
          * @description A change of the book; ``at`` is when, by the clock of this machine.
          */
@@ -471,6 +697,61 @@ export interface components {
             number: number;
             /** What */
             what: string;
+        };
+        /**
+         * CutSheet
+         * @description A sheet to cut.
+         */
+        CutSheet: {
+            /** Cuts */
+            cuts: number;
+            /** Drawing */
+            drawing: string;
+            /** Height Mm */
+            height_mm: number;
+            /** Said */
+            said: string;
+            tick: components["schemas"]["Tick"];
+            /** Waste */
+            waste: number;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
+         * Cutting
+         * @description All cutting plans, and what there is to cut from.
+         */
+        Cutting: {
+            /** Grains */
+            grains: string[];
+            /** Left */
+            left: components["schemas"]["Tick"][];
+            /** Materials */
+            materials: string[];
+            /** Needed */
+            needed: string[];
+            /** Plans */
+            plans: components["schemas"]["CuttingPlan"][];
+            /** Stocks */
+            stocks: components["schemas"]["Stock"][];
+        };
+        /**
+         * CuttingPlan
+         * @description How the pieces of one material are cut.
+         */
+        CuttingPlan: {
+            /** Cost */
+            cost: number | null;
+            /** Material */
+            material: string;
+            /** Sheets */
+            sheets: components["schemas"]["CutSheet"][];
+            /** Stock */
+            stock: string;
+            /** Usual */
+            usual: boolean;
+            /** Waste */
+            waste: number;
         };
         /**
          * Day
@@ -513,6 +794,14 @@ export interface components {
             book: components["schemas"]["OpenBook"] | null;
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
+         * Done
+         * @description Whether a step is done.
+         */
+        Done: {
+            /** Done */
+            done: boolean;
         };
         /**
          * Facts
@@ -568,6 +857,37 @@ export interface components {
             tone: string[];
             /** Width Px */
             width_px: number[];
+        };
+        /**
+         * Figure
+         * @description Something that follows from the numbers: values in mm, and the sum behind them.
+         */
+        Figure: {
+            /** Name */
+            name: string;
+            /** Sum */
+            sum: string;
+            /** Values */
+            values: number[];
+        };
+        /**
+         * Finding
+         * @description What a binder would object to.
+         */
+        Finding: {
+            /** Message */
+            message: string;
+            /** Remedy */
+            remedy: string;
+            /** Rule */
+            rule: string;
+            /**
+             * Severity
+             * @enum {string}
+             */
+            severity: "note" | "warn" | "block";
+            /** Where */
+            where: string;
         };
         /**
          * FolderInside
@@ -691,6 +1011,47 @@ export interface components {
             why_not: string;
         };
         /**
+         * Line
+         * @description A line of a table.
+         */
+        Line: {
+            /** Much */
+            much: string;
+            /** Strong */
+            strong: boolean;
+            /** What */
+            what: string;
+        };
+        /**
+         * Measure
+         * @description A number or a choice of the maker's, by its key in book.toml.
+         */
+        Measure: {
+            /** Group */
+            group: string;
+            /** Key */
+            key: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "number" | "choice" | "switch" | "words";
+            /** Moves */
+            moves: string[];
+            /** Options */
+            options: string[];
+            /** Source */
+            source: string;
+            /** Start */
+            start: number | string | boolean | null;
+            /** Unit */
+            unit: string;
+            /** Usual */
+            usual: string;
+            /** Value */
+            value: number | string | boolean | null;
+        };
+        /**
          * NewBook
          * @description A book to be started: a folder of its own is made for it in ``parent``.
          */
@@ -705,13 +1066,40 @@ export interface components {
             title: string;
         };
         /**
+         * NewPocket
+         * @description All that goes into the pocket.
+         */
+        NewPocket: {
+            /** Items */
+            items: components["schemas"]["PocketItem"][];
+        };
+        /**
+         * NewStocks
+         * @description All sheets and rolls that there are.
+         */
+        NewStocks: {
+            /** Stocks */
+            stocks: components["schemas"]["Stock"][];
+        };
+        /**
+         * NewValue
+         * @description A measure's new value; null returns to what a book starts from.
+         */
+        NewValue: {
+            /** Value */
+            value: number | string | boolean | null;
+        };
+        /**
          * OpenBook
          * @description How the open book stands; ``revision`` changes whenever a page may look different.
          *
          *     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
+         *     ``changes`` grows with every change, also with those that move nothing on any page.
          *     ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
          */
         OpenBook: {
+            /** Changes */
+            changes: number;
             /** Folder */
             folder: string;
             /** Redo */
@@ -754,6 +1142,20 @@ export interface components {
             side: "recto" | "verso";
         };
         /**
+         * PocketItem
+         * @description Something for the pocket, as it stands there.
+         */
+        PocketItem: {
+            /** Height Mm */
+            height_mm: number;
+            /** Name */
+            name: string;
+            /** Thickness Mm */
+            thickness_mm: number;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
          * Problem
          * @description What happened, where, and what to do; the body of every refusal.
          */
@@ -770,6 +1172,26 @@ export interface components {
              * @default
              */
             where: string;
+        };
+        /**
+         * Shopping
+         * @description The shopping list.
+         */
+        Shopping: {
+            /** Buys */
+            buys: components["schemas"]["Buy"][];
+            /** Inked */
+            inked: boolean;
+            /** Left */
+            left: components["schemas"]["Tick"][];
+            /** Money */
+            money: string;
+            /** Tools */
+            tools: components["schemas"]["Buy"][];
+            /** Total */
+            total: number;
+            /** Unpriced */
+            unpriced: number;
         };
         /**
          * SizeMm
@@ -935,6 +1357,37 @@ export interface components {
             text_area: components["schemas"]["Box"];
         };
         /**
+         * Step
+         * @description A step of the work; one without a box is a rule to keep to.
+         */
+        Step: {
+            /** Asides */
+            asides: components["schemas"]["Aside"][];
+            tick: components["schemas"]["Tick"] | null;
+            /** Words */
+            words: string;
+        };
+        /**
+         * Stock
+         * @description A sheet or a roll of the maker's.
+         */
+        Stock: {
+            /** Grain */
+            grain: string;
+            /** Height Mm */
+            height_mm: number;
+            /** Material */
+            material: string;
+            /** Name */
+            name: string;
+            /** Price */
+            price: number | null;
+            /** Roll */
+            roll: boolean;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
          * StyleShown
          * @description A look that a book can have.
          */
@@ -943,6 +1396,60 @@ export interface components {
             about: string;
             /** Name */
             name: string;
+        };
+        /**
+         * Table
+         * @description Lines under a heading.
+         */
+        Table: {
+            /** Heading */
+            heading: string;
+            /** Lines */
+            lines: components["schemas"]["Line"][];
+        };
+        /**
+         * Task
+         * @description A piece of the work.
+         */
+        Task: {
+            /** Done */
+            done: number;
+            /** Drawings */
+            drawings: string[];
+            /** Key */
+            key: string;
+            /** Lead */
+            lead: string;
+            /** Left */
+            left: components["schemas"]["Tick"][];
+            /** Old */
+            old: number;
+            /** Steps */
+            steps: components["schemas"]["Step"][];
+            /** Tables */
+            tables: components["schemas"]["Table"][];
+            /** Time */
+            time: string;
+            /** Title */
+            title: string;
+            /** Tools */
+            tools: string;
+            /** Total */
+            total: number;
+        };
+        /**
+         * Tick
+         * @description A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then.
+         */
+        Tick: {
+            /** Day */
+            day: string;
+            /** Item */
+            item: string;
+            /** Of */
+            of: string;
+            /** Then */
+            then: string;
         };
         /**
          * Verdicts
@@ -1029,6 +1536,454 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    get_case_api_case_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Case"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_cutting_api_case_cutting_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Cutting"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_drawing_api_case_drawings__name__svg_get: {
+        parameters: {
+            query?: {
+                lit?: string;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_measure_api_case_measures__key__put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewValue"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_pocket_api_case_pocket_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewPocket"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_shopping_api_case_shopping_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shopping"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_stocks_api_case_stocks_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewStocks"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_tick_api_case_ticks__of___item__put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                of: string;
+                item: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Done"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_work_api_case_work_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Task"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     get_changes_api_changes_get: {
         parameters: {
             query?: never;
