@@ -43,3 +43,14 @@ def test_no_room_shuts_anyone_out(real_desk: RealDesk, room: str, theme: str) ->
     real_desk.enter(room)
     real_desk.page.wait_for_load_state("networkidle")
     assert find_barriers(real_desk.page) == []
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_at_twice_the_size_nothing_is_out_of_reach(real_desk: RealDesk, room: str) -> None:
+    # A window of 1280 by 900 at 200 %: WCAG 2.2, 1.4.4; and 1.4.10: no scrolling two ways.
+    page = real_desk.page
+    page.set_viewport_size({"width": 640, "height": 450})
+    real_desk.enter(room)
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    real_desk.shoot(f"twice-{room.split()[0].lower()}")

@@ -26,3 +26,11 @@ def test_every_rule_of_the_checks_has_its_heading() -> None:
     }
     headings = re.findall(r"^### .*\((.+)\)$", (DOCS / "checks.md").read_text("utf-8"), re.M)
     assert rules == {name for heading in headings for name in re.findall(r"`([a-z-]+)`", heading)}
+
+
+def test_words_explained_at_the_desk_are_those_of_the_glossary() -> None:
+    catalogue = Path(__file__).parents[2] / "desk-ui" / "src" / "texts" / "en" / "glossary.ts"
+    explained = re.findall(r"^  '?([a-z -]+)'?:", catalogue.read_text("utf-8"), re.M)
+    known = re.findall(r"^\| ([^|]+?) \|", (DOCS / "glossary.md").read_text("utf-8"), re.M)
+    assert explained
+    assert set(explained) - set(known) == set()
