@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+from wayfold.app.history import undo_change
 from wayfold.app.make import make_book
 from wayfold.base.progress import NoProgress
-from wayfold.book.edits import SetPicks
+from wayfold.book.edits import HoldBlocks, SetPicks
+from wayfold.book.planning import PinChoice
 from wayfold.book.state import Pick
 from wayfold.cli.main import run
 from wayfold.project.files import BookFolder
@@ -242,3 +244,19 @@ def test_the_report_holds_the_whole_flatplan(
 def test_meeting_a_wish_goes_by_itself(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, words = say(capsys, "plan", str(book), "--meet", "3", "--afresh")
     assert (code, "--way" in words) == (2, True)
+
+
+def test_an_edit_taken_back_brings_the_plan_back(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ask(capsys, "plan", str(book))
+    lock = BookFolder(book).plan_file.read_text("utf-8")
+    opener = next(b for b in read_lock(book)["block"] if b["id"] == "opener:1")
+    pin = PinChoice("opener:1", page=opener["first_page"] + 2)
+    write_edit(BookFolder(book), HoldBlocks((pin,)))
+    ask(capsys, "plan", str(book))
+    assert BookFolder(book).plan_file.read_text("utf-8") != lock
+    undo_change(book)
+    ask(capsys, "plan", str(book))
+    before, after = tomllib.loads(lock), read_lock(book)
+    assert {**after, "cost": 0, "bound": 0} == {**before, "cost": 0, "bound": 0}

@@ -7,9 +7,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import HoldBlocks, SetCaption, SetCrop, SetPicks, SetText, apply_edit
+from wayfold.book.edits import (
+    HoldBlocks,
+    SetCaption,
+    SetChapterLeaf,
+    SetCrop,
+    SetInterleaf,
+    SetPicks,
+    SetText,
+    apply_edit,
+)
 from wayfold.book.planning import PinChoice, Planning
-from wayfold.book.state import Book, PhotoChoice, Pick
+from wayfold.book.state import Book, ChapterChoice, PhotoChoice, Pick
 
 CROP = Rect(0.1, 0.1, 0.5, 0.5)
 BOOK = Book(
@@ -26,6 +35,8 @@ BOOK = Book(
         (SetCaption("a", None), PhotoChoice(Pick.TAKE, None, CROP, True)),
         (SetCaption("a", ""), PhotoChoice(Pick.TAKE, "", CROP, True)),
         (SetPicks((("a", Pick.HERO),)), PhotoChoice(Pick.HERO, "Old", CROP, True)),
+        (SetInterleaf("a", True), PhotoChoice(Pick.TAKE, "Old", CROP, True, True)),
+        (SetInterleaf("a", False), PhotoChoice(Pick.TAKE, "Old", CROP, True)),
         (SetCrop("a", None), PhotoChoice(Pick.TAKE, "Old", None, True)),
         (SetCrop("a", Rect(0, 0, 1, 1)), PhotoChoice(Pick.TAKE, "Old", Rect(0, 0, 1, 1), True)),
     ],
@@ -100,3 +111,21 @@ def test_holding_blocks_leaves_what_is_held_of_others() -> None:
         PinChoice("a", centre=True),
         PinChoice("c", stays=True),
     )
+
+
+def test_an_empty_pin_lets_its_block_go() -> None:
+    book = replace(BOOK, planning=Planning(pins=(PinChoice("a", page=3), PinChoice("b", page=5))))
+    freed = apply_edit(book, HoldBlocks((PinChoice("a"), PinChoice("nobody"))))
+    assert freed.planning.pins == (PinChoice("b", page=5),)
+
+
+def test_a_chapter_opens_behind_a_leaf_and_without_one() -> None:
+    book = replace(BOOK, chapters=(ChapterChoice("Lisbon", title="By the river"),))
+    asked = apply_edit(
+        apply_edit(book, SetChapterLeaf("Lisbon", True)), SetChapterLeaf("Porto", True)
+    )
+    assert asked.chapters == (
+        ChapterChoice("Lisbon", title="By the river", interleaf=True),
+        ChapterChoice("Porto", interleaf=True),
+    )
+    assert apply_edit(asked, SetChapterLeaf("Lisbon", False)).chapters[0] == book.chapters[0]

@@ -69,3 +69,12 @@ def test_what_cannot_be_changed_safely_is_told() -> None:
         assert "page = 4" in error.remedy
     else:
         assert read_pins(held)["a"] == [{"block": "a", "page": 4}]
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_pin_that_says_nothing_lets_its_block_go(name: str) -> None:
+    text = FILES[name]
+    freed = hold_blocks(text, (PinChoice("a"), PinChoice("nobody")))
+    assert read_pins(freed) == {b: pins for b, pins in read_pins(text).items() if b != "a"}
+    assert "# mine" in freed or name == "pins"  # that comment stood on what was let go
+    assert hold_blocks(freed, (PinChoice("a"),)) == freed

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.identity import DrawingKeys, code_key, library_key
-from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.plan_drawing import show_planned
 from wayfold.app.setting import Proofs, set_pages
-from wayfold.app.stages import Results
+from wayfold.app.stages import Results, keep_measures
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress
@@ -30,7 +29,7 @@ from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.darkness import measure_darkness
-from wayfold.project.cache import DiskCache, NumberCache
+from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, write_whole
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -98,7 +97,7 @@ def draw_bench_papers(
 ) -> dict[str, tuple[Drawing, ...]]:
     """Draw all papers, by the name of their file."""
     inks = tuple(list_inks(folder, planned.pages, miniatures))
-    measurer = KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
+    measurer = keep_measures(folder, typesetter)
     return {
         CASE: draw_case_sheets(work, planned.hand),
         "bench.pdf": draw_bench_book(BenchBook(planned, work, inks), measurer),

@@ -9,16 +9,14 @@ from typing import Any
 from wayfold.app.cover import derive_case
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
-from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import keep_or_plan
-from wayfold.app.stages import derive_story, read_catalogue
+from wayfold.app.stages import derive_story, keep_measures, read_catalogue
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Size
 from wayfold.base.progress import Progress
 from wayfold.book.materials import Source
 from wayfold.case.thread import thread_diameter, thread_length
 from wayfold.case.work import CaseWork
-from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
 
@@ -34,8 +32,8 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     stored = load_book(folder)
     catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(open_typesetter(folder), NumberCache(folder.cache, "measures"))
-    *_, story = derive_story(folder, stored.book, catalogue, measurer)
+    measurer = keep_measures(folder, open_typesetter(folder))
+    story = derive_story(folder, stored.book, catalogue, measurer).story
     plan = keep_or_plan(folder, story, stored.book).plan
     return derive_case(stored.book, plan, catalogue.photos)
 

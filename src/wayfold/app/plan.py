@@ -9,9 +9,8 @@ from pathlib import Path
 from wayfold.app.block_names import name_blocks, put_names
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
-from wayfold.app.measuring import KeptMeasurer
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.stages import derive_story, read_catalogue
+from wayfold.app.stages import derive_story, keep_measures, read_catalogue
 from wayfold.base.errors import NotFoundError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
@@ -24,7 +23,6 @@ from wayfold.plan.offers import PlanOffer, offer_plans
 from wayfold.plan.pose import undo_dial
 from wayfold.plan.problem import label_pages
 from wayfold.plan.wishes import Wish, WishKind, list_unmet
-from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos, write_edit
 
@@ -102,8 +100,8 @@ def view_plan(
     stored = load_book(folder)
     catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
     remember_photos(folder, stored.known, catalogue.photos)
-    measurer = KeptMeasurer(open_typesetter(folder), NumberCache(folder.cache, "measures"))
-    *_, story = derive_story(folder, stored.book, catalogue, measurer)
+    measurer = keep_measures(folder, open_typesetter(folder))
+    story = derive_story(folder, stored.book, catalogue, measurer).story
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result
     wishes = list_unmet(story, planned.plan)

@@ -12,12 +12,12 @@ from wayfold.plan.model import Plan, PlanResult
 from wayfold.plan.planner import judge_plan, solve
 from wayfold.plan.pose import pose_problem
 from wayfold.plan.prices import PRICES
-from wayfold.plan.problem import PlanProblem
+from wayfold.plan.problem import PlanProblem, label_pages
 from wayfold.plan.reckon import list_reprinted, recompute_cost
 from wayfold.plan.verify import verify_answer
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal, Kind
-from wayfold.project.plan_file import KeptPlan, read_plan, write_plan
+from wayfold.project.plan_file import KeptPlan, find_kept, read_plan, write_plan
 from wayfold.story.model import Story
 
 
@@ -35,36 +35,77 @@ class Planned:
     last: Plan | None
 
 
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the planner answers for a story, before anything of it is kept.
+
+    ``key`` is the identity of what it was made for, ``printed`` the gatherings that still lie
+    printed, ``last`` the plan before it. ``is_kept`` where it is the plan that is kept already.
+    """
+
+    problem: PlanProblem
+    result: PlanResult
+    key: str
+    printed: tuple[int, ...]
+    last: Plan | None
+    is_kept: bool = False
+
+    def require(self) -> Planned:
+        """Give the plan. Raises UserError where none is possible, saying why."""
+        findings, plan = self.result.findings, self.result.plan
+        if plan is None:
+            raise UserError(
+                "No plan is possible: " + " ".join(f.message for f in findings),
+                remedy=" ".join(f.remedy for f in findings),
+            )
+        return Planned(self.problem, self.result, plan, self.printed, self.last)
+
+
 def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool = False) -> Planned:
     """Give the kept plan while all is as it was made for; else plan again, and keep that.
 
     A new plan starts from the kept one and pays for what it changes, unless ``afresh``; printed
     gatherings stay in any case. Raises UserError where no plan is possible.
     """
+    answer = answer_story(folder, story, book, afresh=afresh)
+    planned = answer.require()
+    if not answer.is_kept:
+        result = answer.result
+        kept = KeptPlan(
+            planned.plan, result.status, result.cost, result.bound, answer.key, answer.printed
+        )
+        with Journal(folder).change("the plan", Kind.NOTED):
+            write_plan(folder.plan_file, kept)
+    return planned
+
+
+def answer_story(folder: BookFolder, story: Story, book: Book, *, afresh: bool = False) -> Answer:
+    """Plan a story as ``keep_or_plan`` does, and keep nothing.
+
+    A plan that was kept for this very story before is taken again, printed gatherings allowing:
+    who takes a change back has the plan back too.
+    """
     key = hash_values(story.blocks, book.paper, book.binding, book.planning, PRICES)
     kept = read_plan(folder.plan_file)
     if kept is not None and kept.story_key == key and not afresh:
         taken = _take_kept(story, book, kept)
         if taken is not None:
-            return taken
+            return Answer(taken.problem, taken.result, key, kept.printed, kept.plan, is_kept=True)
     last, printed = (kept.plan, kept.printed) if kept else (None, ())
+    if kept is not None and not afresh:
+        for earlier in find_kept(folder, key):
+            again = _take_earlier(story, book, kept, earlier)
+            if again is not None:
+                return again
     problem = pose_problem(story, book, last, printed)
     if afresh:
         problem = replace(problem, last=None)
     result = solve(problem)
     if result.plan is None:
-        raise UserError(
-            "No plan is possible: " + " ".join(f.message for f in result.findings),
-            remedy=" ".join(f.remedy for f in result.findings),
-        )
+        return Answer(problem, result, key, printed, last)
     lost = {problem.printed[index].number for index in list_reprinted(problem, result.plan)}
     stay = tuple(number for number in printed if number not in lost)
-    with Journal(folder).change("the plan", Kind.NOTED):
-        write_plan(
-            folder.plan_file,
-            KeptPlan(result.plan, result.status, result.cost, result.bound, key, stay),
-        )
-    return Planned(problem, result, result.plan, stay, last)
+    return Answer(problem, result, key, stay, last)
 
 
 def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[int]) -> None:
@@ -93,9 +134,29 @@ def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned | None:
     Gives None for a plan that breaks a rule: its file was changed by hand, or the rules were.
     """
     problem = pose_problem(story, book, kept.plan, kept.printed)
+    result = _reckon(problem, kept)
+    if result is None:
+        return None
+    return Planned(problem, result, kept.plan, kept.printed, kept.plan)
+
+
+def _take_earlier(story: Story, book: Book, kept: KeptPlan, earlier: KeptPlan) -> Answer | None:
+    """Take an earlier plan in place of the kept one; None where printed gatherings forbid it."""
+    labels = {g.number: label_pages(earlier.plan, g) for g in earlier.plan.gatherings}
+    for gathering in kept.plan.gatherings:
+        there = labels.get(gathering.number) == label_pages(kept.plan, gathering)
+        if gathering.number in kept.printed and not there:
+            return None
+    problem = pose_problem(story, book, earlier.plan, kept.printed)
+    result = _reckon(problem, earlier)
+    if result is None:
+        return None
+    return Answer(problem, result, earlier.story_key, kept.printed, kept.plan)
+
+
+def _reckon(problem: PlanProblem, kept: KeptPlan) -> PlanResult | None:
     if blocks(verify_answer(problem, kept.plan)):
         return None
     cost, gap = recompute_cost(problem, kept.plan), kept.cost - kept.bound
     findings = judge_plan(problem, kept.plan, gap)
-    result = PlanResult(kept.status, kept.plan, cost, cost - gap, findings)
-    return Planned(problem, result, kept.plan, kept.printed, kept.plan)
+    return PlanResult(kept.status, kept.plan, cost, cost - gap, findings)

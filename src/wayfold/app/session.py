@@ -60,13 +60,8 @@ class Session:
         return self._listeners.listen(call)
 
     def edit(self, *edits: Edit) -> Shown:
-        """Make changes, and give the pages after them."""
-
-        def write() -> None:
-            for edit in edits:
-                write_edit(self.folder, edit)
-
-        return self._change(write)
+        """Make a change of one or more edits, and give the pages after it."""
+        return self._change(lambda: write_edit(self.folder, *edits))
 
     def settle(self, tables: Mapping[str, Mapping[str, object]]) -> Shown:
         """Set keys in tables of book.toml as ``write_settings`` does; give the pages after it."""

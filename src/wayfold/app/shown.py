@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from pathlib import Path
 
@@ -125,7 +125,7 @@ class Shown:
     def _preview(self, picture: Picture) -> Path:
         wash = self.results.painted.get(picture.asset)
         if wash is not None:
-            return self._paint(wash)
+            return self.paint(wash).target
         photo = self.results.photos[picture.asset]
         key = hash_values(picture_key(picture), photo.content, PREVIEW_PX)
         path = self._previews.path(key)
@@ -140,13 +140,18 @@ class Shown:
             shown = show_through(self._folder, [veiled], pictures, self._typesetter, NoProgress())
         return shown[picture_key(veiled.picture)].read_bytes()
 
-    def _paint(self, wash: Wash) -> Path:
-        """Give a wash as it is printed: it has no more pixels than a screen needs."""
+    def paint(self, wash: Wash) -> PaintJob:
+        """Have a wash painted, as it is printed (no more pixels than a screen needs) and small."""
         key = wash_key(wash)
-        path = self._painted.path(key)
-        if not path.is_file():
-            paint(PaintJob(wash, path, self._miniatures.path(key)))
-        return path
+        job = PaintJob(wash, self._painted.path(key), self._miniatures.path(key))
+        if not (job.target.is_file() and job.miniature.is_file()):
+            paint(job)
+        return job
+
+    def draw_png(self, drawing: Drawing, ppi: float, read: Callable[[Picture], bytes]) -> bytes:
+        """Draw a page of pixels; see ``Typesetter.page_png``."""
+        with self._setting:
+            return self._typesetter.page_png(drawing, ppi, read)
 
 
 def _address(picture: Picture) -> str:

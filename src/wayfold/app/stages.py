@@ -58,6 +58,16 @@ from wayfold.words.texts import COLOPHON, style_texts
 from wayfold.words.write import write_words
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the story is told of, and the story."""
+
+    trip: Trip
+    journey: Journey
+    sets: PhotoSets
+    story: Story
+
+
 @dataclass(frozen=True)
 class Results:
     """What every stage gave."""
@@ -158,9 +168,14 @@ def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -
     return catalogue
 
 
+def keep_measures(folder: BookFolder, typesetter: Typesetter) -> TextMeasurer:
+    """Give a measurer that keeps in the book's cache what it has measured."""
+    return KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
+
+
 def derive_story(
     folder: BookFolder, book: Book, catalogue: Catalogue, measurer: TextMeasurer
-) -> tuple[Trip, Journey, PhotoSets, Story]:
+) -> Told:
     """Give the trip, the journey of it, the sets of like pictures, and the story told of it."""
     photos = {photo.id: photo for photo in catalogue.photos}
     trip, journey = derive_journey(folder, book, catalogue)
@@ -183,7 +198,7 @@ def derive_story(
         sets=sets,
         read_lightness=read_lightness(folder),
     )
-    return trip, journey, sets, story
+    return Told(trip, journey, sets, story)
 
 
 def derive_results(
@@ -194,11 +209,24 @@ def derive_results(
     progress: Progress,
 ) -> Results:
     """Run the stages from the trip to the sheets; of them only maps may take long."""
+    told = derive_story(folder, book, catalogue, keep_measures(folder, typesetter))
+    planned = keep_or_plan(folder, told.story, book)
+    return lay_out(folder, book, catalogue, told, planned, typesetter, progress)
+
+
+def lay_out(
+    folder: BookFolder,
+    book: Book,
+    catalogue: Catalogue,
+    told: Told,
+    planned: Planned,
+    typesetter: Typesetter,
+    progress: Progress,
+) -> Results:
+    """Run the stages from the plan to the sheets."""
     photos = {photo.id: photo for photo in catalogue.photos}
-    measurer = KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
-    trip, journey, sets, story = derive_story(folder, book, catalogue, measurer)
-    planned = keep_or_plan(folder, story, book)
-    plan = planned.plan
+    measurer = keep_measures(folder, typesetter)
+    journey, story, plan = told.journey, told.story, planned.plan
     words = write_words(book, story, plan, photos, journey, typesetter.read_licences())
     blocks = lay_blocks(book, story, plan, words, photos, measurer)
     layout = finish_pages(blocks)
@@ -234,7 +262,7 @@ def derive_results(
     return Results(
         book,
         catalogue,
-        trip,
+        told.trip,
         journey,
         story,
         planned,
@@ -250,6 +278,6 @@ def derive_results(
         interleaf_sheets,
         route,
         unclear,
-        sets,
+        told.sets,
         style=doubt_style(book, folder, typesetter.fonts),
     )

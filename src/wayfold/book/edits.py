@@ -10,7 +10,7 @@ from typing import TypeVar
 from wayfold.base.geometry import Rect
 from wayfold.book.casing import PocketItem, Stock
 from wayfold.book.planning import PinChoice, PlanChoice
-from wayfold.book.state import Book, PhotoChoice, Pick
+from wayfold.book.state import Book, ChapterChoice, PhotoChoice, Pick
 from wayfold.book.trip_choices import DayNote, LegChoice, LodgingChoice, StopChoice, TripChoices
 
 
@@ -38,6 +38,22 @@ class SetCrop:
 
 
 @dataclass(frozen=True, slots=True)
+class SetInterleaf:
+    """Ask for a translucent leaf over a photograph, which then lies alone; or take it away."""
+
+    photo: str
+    wanted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SetChapterLeaf:
+    """Open the chapter of a place behind a translucent leaf, or without one."""
+
+    place: str
+    wanted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ChoosePlan:
     """Take another of the plans on offer."""
 
@@ -46,7 +62,10 @@ class ChoosePlan:
 
 @dataclass(frozen=True, slots=True)
 class HoldBlocks:
-    """Hold blocks fast, each as said here alone; what is held of other blocks stays."""
+    """Hold blocks fast, each as said here alone; what is held of other blocks stays.
+
+    A pin that says nothing lets its block go.
+    """
 
     pins: tuple[PinChoice, ...]
 
@@ -118,6 +137,8 @@ Edit = (
     SetCaption
     | SetPicks
     | SetCrop
+    | SetInterleaf
+    | SetChapterLeaf
     | ChoosePlan
     | HoldBlocks
     | SetWays
@@ -137,12 +158,19 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return replace(book, choices={**book.choices, **picked})
         case SetCrop(photo, crop):
             return _with_choice(book, photo, replace(book.choice(photo), crop=crop))
+        case SetInterleaf(photo, wanted):
+            return _with_choice(book, photo, replace(book.choice(photo), interleaf=wanted))
+        case SetChapterLeaf(place, wanted):
+            said = {chapter.place: chapter for chapter in book.chapters}
+            said[place] = replace(said.get(place, ChapterChoice(place)), interleaf=wanted)
+            return replace(book, chapters=tuple(said.values()))
         case ChoosePlan(choice):
             return replace(book, planning=replace(book.planning, choice=choice))
         case HoldBlocks(pins):
             named = {pin.block for pin in pins}
             others = (pin for pin in book.planning.pins if pin.block not in named)
-            return replace(book, planning=replace(book.planning, pins=(*others, *pins)))
+            held = (*others, *(pin for pin in pins if not pin.is_empty))
+            return replace(book, planning=replace(book.planning, pins=held))
         case SetWays(ways):
             changed = {**book.arranging.ways, **dict(ways)}
             kept = {block: way for block, way in changed.items() if way is not None}

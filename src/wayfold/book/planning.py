@@ -29,6 +29,11 @@ class PinChoice:
     way: int | None = None
     stays: bool = False
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether it holds the block in no way."""
+        return self.page is None and self.way is None and not (self.centre or self.stays)
+
 
 @dataclass(frozen=True, slots=True)
 class Planning:

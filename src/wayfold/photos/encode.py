@@ -5,6 +5,8 @@ from __future__ import annotations
 import struct
 from typing import Any
 
+from wayfold.photos.raster_file import import_vips
+
 _PRINT_QUALITY, _SCREEN_QUALITY = 92, 85
 PALE_QUALITY = 95
 """For tints so pale that the blocks of stronger compression might be seen."""
@@ -19,6 +21,12 @@ def encode_for_print(image: Any, ppi: float, quality: int = _PRINT_QUALITY) -> b
 def encode_for_screen(image: Any) -> bytes:
     """Give a JPEG without a profile, which browsers take for sRGB."""
     return bytes(image.jpegsave_buffer(Q=_SCREEN_QUALITY, keep="none"))
+
+
+def lay_on_white(png: bytes) -> bytes:
+    """Give a JPEG for the screen of a PNG, white where that is clear."""
+    image = import_vips().Image.new_from_buffer(png, "")
+    return encode_for_screen(image.flatten(background=255) if image.hasalpha() else image)
 
 
 def _name_resolution(data: bytes, ppi: float) -> bytes:

@@ -18,6 +18,7 @@ import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.hashing import hash_bytes
@@ -70,6 +71,15 @@ class Journal:
         """Give what would be undone, and what would be done again; None where nothing would."""
         done, undone = self._stacks()
         return (done[-1] if done else None, undone[-1] if undone else None)
+
+    def list_earlier(self, file: Path) -> Iterator[Path]:
+        """Give where the contents that a file once had lie, the latest first."""
+        name = file.relative_to(self._folder.root).as_posix()
+        had = [entry.after[name] for entry in reversed(self._entries) if name in entry.after]
+        for identity in dict.fromkeys(had):
+            kept = self._home / "contents" / identity if identity else None
+            if kept and kept.is_file():
+                yield kept
 
     def catch_up(self) -> None:
         """Finish what a power cut broke off, and note what was changed by hand meanwhile."""

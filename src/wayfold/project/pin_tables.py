@@ -15,8 +15,8 @@ from wayfold.book.planning import PinChoice
 def hold_blocks(text: str, pins: Sequence[PinChoice]) -> str:
     """Give the text of book.toml with blocks held, each as its pin says and no other way.
 
-    All else stays as it was written, comments too. Raises UserError where the pins stand in a form
-    that cannot be changed without harm.
+    A pin that says nothing lets its block go. All else stays as it was written, comments too.
+    Raises UserError where the pins stand in a form that cannot be changed without harm.
     """
     document = tomlkit.parse(text)
     plan: Any = document.setdefault("plan", tomlkit.table(is_super_table=True))
@@ -25,8 +25,10 @@ def hold_blocks(text: str, pins: Sequence[PinChoice]) -> str:
     for pin in pins:
         fields = _describe_pin(pin)
         there = [at for at, table in enumerate(tables) if table["block"] == pin.block]
-        for at in reversed(there[1:]):
+        for at in reversed(there if pin.is_empty else there[1:]):
             del tables[at]
+        if pin.is_empty:
+            continue
         if there:
             table: Any = tables[there[0]]
             for key in [key for key in table if key not in fields]:
@@ -39,7 +41,8 @@ def hold_blocks(text: str, pins: Sequence[PinChoice]) -> str:
             tables.append(table)
     wanted = _list_wanted(text, pins)
     # Tables that lie scattered over the file may lose what is put in: then it goes to the end.
-    ended = text.rstrip("\n") + "\n" + "".join(_write_pin(pin) for pin in pins)
+    holding = [pin for pin in pins if not pin.is_empty]
+    ended = text.rstrip("\n") + "\n" + "".join(_write_pin(pin) for pin in holding)
     for changed in (tomlkit.dumps(document), ended):
         if _read_held(changed) == wanted:
             return changed
@@ -47,7 +50,7 @@ def hold_blocks(text: str, pins: Sequence[PinChoice]) -> str:
         "The pins in this file lie so that they cannot be changed for you.",
         where="book.toml",
         remedy="Write there, in place of what is said of the same blocks:\n"
-        + "".join(_write_pin(pin) for pin in pins),
+        + "".join(_write_pin(pin) for pin in holding),
     )
 
 
@@ -65,7 +68,8 @@ def _describe_pin(pin: PinChoice) -> dict[str, str | int | bool]:
 
 def _list_wanted(text: str, pins: Sequence[PinChoice]) -> dict[str, Any]:
     """Give what should be held in the end, by block."""
-    return _read_held(text) | {pin.block: [_describe_pin(pin)] for pin in pins}
+    named = {pin.block: [] if pin.is_empty else [_describe_pin(pin)] for pin in pins}
+    return {block: pins for block, pins in (_read_held(text) | named).items() if pins}
 
 
 def _read_held(text: str) -> dict[str, Any]:

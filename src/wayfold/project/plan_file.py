@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import tomlkit
 
+from wayfold.base.errors import UserError
 from wayfold.plan.model import (
     Gathering,
     Interleaf,
@@ -15,7 +18,8 @@ from wayfold.plan.model import (
     PlannedPage,
     Status,
 )
-from wayfold.project.files import write_whole
+from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.journal import Journal
 from wayfold.project.plan_soundness import require_sound_plan
 from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile
 from wayfold.project.toml_edge import check_shape, read_toml
@@ -96,6 +100,16 @@ def read_plan(path: Path) -> KeptPlan | None:
     known = {gathering.number for gathering in gatherings}
     printed = tuple(sorted(known & set(file.printed)))
     return KeptPlan(plan, file.status, file.cost, file.bound, file.story, printed)
+
+
+def find_kept(folder: BookFolder, story_key: str) -> Iterator[KeptPlan]:
+    """Give the plans that were kept for a story before, the latest first, as history has them."""
+    for path in Journal(folder).list_earlier(folder.plan_file):
+        if f'story = "{story_key}"' in path.read_text(encoding="utf-8"):
+            with contextlib.suppress(UserError):  # Of another version, or spoilt: passed over.
+                kept = read_plan(path)
+                if kept is not None:
+                    yield kept
 
 
 def _describe_interleaf(interleaf: Interleaf) -> tomlkit.items.Table:

@@ -18,7 +18,9 @@ from wayfold.book.edits import (
     Edit,
     HoldBlocks,
     SetCaption,
+    SetChapterLeaf,
     SetCrop,
+    SetInterleaf,
     SetPicks,
     SetPocketItems,
     SetStocks,
@@ -181,6 +183,8 @@ SAID: Mapping[type, str] = {
     SetCaption: "a caption",
     SetPicks: "what is taken and left",
     SetCrop: "a crop",
+    SetInterleaf: "an interleaf",
+    SetChapterLeaf: "an interleaf",
     ChoosePlan: "another plan",
     HoldBlocks: "what is held fast on its page",
     SetWays: "how pictures lie",
@@ -191,10 +195,12 @@ SAID: Mapping[type, str] = {
 """What each edit changes, in words."""
 
 
-def write_edit(folder: BookFolder, edit: Edit) -> None:
-    """Put one edit into the files it belongs to; it can be undone."""
-    with Journal(folder).change(SAID.get(type(edit), "the journey")):
-        _write_edit(folder, edit)
+def write_edit(folder: BookFolder, *edits: Edit) -> None:
+    """Put edits into the files they belong to; all together are one change that can be undone."""
+    said = dict.fromkeys(SAID.get(type(edit), "the journey") for edit in edits)
+    with Journal(folder).change(", ".join(said)):
+        for edit in edits:
+            _write_edit(folder, edit)
 
 
 def _write_edit(folder: BookFolder, edit: Edit) -> None:
@@ -205,6 +211,10 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             _change_photos(folder, {photo: {"pick": str(pick)} for photo, pick in picks})
         case SetCrop(photo, crop):
             _change_photos(folder, {photo: {"crop": _crop_parts(crop)}})
+        case SetInterleaf(photo, wanted):
+            _change_photos(folder, {photo: {"interleaf": wanted or None}})
+        case SetChapterLeaf(place, wanted):
+            _set_chapter(folder, place, {"interleaf": wanted or None})
         case ChoosePlan(choice):
             _change_book(folder, "plan", {"choice": choice.value})
         case HoldBlocks(pins):
@@ -269,6 +279,21 @@ def _write_row(row: Mapping[str, Any]) -> Any:
     table.update(row)
     table.add(tomlkit.nl())
     return table
+
+
+def _set_chapter(folder: BookFolder, place: str, values: Mapping[str, object]) -> None:
+    """Set keys of the table of a place's chapter in book.toml (None takes one away)."""
+    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
+    chapters: Any = document.setdefault("chapter", tomlkit.aot())
+    table = next((chapter for chapter in chapters if chapter["place"] == place), None)
+    if table is None:
+        table = tomlkit.table()
+        table["place"] = place
+        chapters.append(table)
+        table = chapters[-1]
+    for key, value in values.items():
+        _set_key(table, key, value)
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _set_key(table: Any, key: str, value: object) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from wayfold.base.geometry import Affine, Rect
@@ -24,16 +24,22 @@ from wayfold.typeset.small_capitals import SIZE, wants_capitals
 from wayfold.typeset.standin import make_standin
 
 Job = dict[str, Any]
+Reader = Callable[[Picture], bytes]
+"""Gives the JPEG of the whole raster that a picture shows a part of."""
 _EMPTY_LINE = "\u200b"
 _MEASURABLE = 1.5
 """A word of n letters is never wider than n times this times its size (in Latin, by far)."""
 
 
 class Encoder:
-    """Gathers one job: its page, its styles, and what is to be drawn or measured."""
+    """Gathers one job: its page, its styles, and what is to be drawn or measured.
 
-    def __init__(self, fonts: FontLibrary) -> None:
+    With ``read`` the pictures themselves are drawn, else stand-ins for them.
+    """
+
+    def __init__(self, fonts: FontLibrary, read: Reader | None = None) -> None:
         self._fonts = fonts
+        self._read = read
         self._styles: dict[TextStyle, int] = {}
         self.texts: list[Text] = []
         self.job: Job = {
@@ -45,10 +51,11 @@ class Encoder:
             "cuts": [],
         }
 
-    def add_drawing(self, drawing: Drawing) -> None:
-        """Have a drawing drawn on a page of its size."""
+    def add_drawing(self, drawing: Drawing, *, trimmed: bool = False) -> None:
+        """Have a drawing drawn on a page of its size, with its bleed unless it is ``trimmed``."""
         size = drawing.size
-        self.job["page"] = {"w": size.width, "h": size.height, "bleed": drawing.bleed}
+        bleed = 0.0 if trimmed else drawing.bleed
+        self.job["page"] = {"w": size.width, "h": size.height, "bleed": bleed}
         self.job["items"] = list(self._encode_items(drawing.items))
 
     def add_block(self, block: TextBlock) -> None:
@@ -86,11 +93,29 @@ class Encoder:
                 case Shape():
                     yield from encode_shape(item)
                 case Picture():
-                    yield from _encode_picture(item)
+                    yield from self._encode_picture(item)
                 case Emblem():
                     yield _encode_emblem(item)
                 case Placed():
                     yield from self._encode_placed(item)
+
+    def _encode_picture(self, picture: Picture) -> Iterator[Job]:
+        box, clip = picture.box, picture.clip
+        if box.area <= 0 or (clip is not None and box.overlap(clip) is None):
+            return
+        if clip is not None and clip.contains(box, 0.0):
+            clip = None
+        jpeg = make_standin(picture_key(picture))
+        if self._read is not None:
+            jpeg, whole = self._read(picture), _spread_whole(picture)
+            if whole != box:
+                clip, box = _cut(box, clip), whole
+        yield {
+            "kind": "picture",
+            "box": _corners(box),
+            "clip": None if clip is None else _corners(clip),
+            "jpeg": list(jpeg),
+        }
 
     def _encode_text(self, text: Text) -> Job:
         self.texts.append(text)
@@ -248,16 +273,15 @@ def _list_features(small_caps: bool, capitals: bool) -> list[str]:
     return (["smcp"] if small_caps else []) + (["case"] if capitals else [])
 
 
-def _encode_picture(picture: Picture) -> Iterator[Job]:
-    box, clip = picture.box, picture.clip
-    if box.area <= 0 or (clip is not None and box.overlap(clip) is None):
-        return
-    yield {
-        "kind": "picture",
-        "box": _corners(box),
-        "clip": None if clip is None or clip.contains(box, 0.0) else _corners(clip),
-        "jpeg": list(make_standin(picture_key(picture))),
-    }
+def _spread_whole(picture: Picture) -> Rect:
+    """Where the whole raster would lie, of which a picture shows its crop in its box."""
+    box, crop = picture.box, picture.crop
+    width, height = box.width / crop.width, box.height / crop.height
+    return Rect(box.x - crop.x * width, box.y - crop.y * height, width, height)
+
+
+def _cut(box: Rect, clip: Rect | None) -> Rect:
+    return box if clip is None else clip.overlap(box) or box
 
 
 def _encode_emblem(emblem: Emblem) -> Job:

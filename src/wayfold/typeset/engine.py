@@ -9,7 +9,7 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.drawing.items import Drawing, Picture, Text
 from wayfold.drawing.text import Paragraph, Run, TextBlock, TextMeasurer
-from wayfold.typeset.encode import Encoder
+from wayfold.typeset.encode import Encoder, Reader
 from wayfold.typeset.fonts import FontLibrary, read_licence
 from wayfold.typeset.frames import fill_frames
 from wayfold.typeset.glyphs import find_missing_glyphs
@@ -123,6 +123,15 @@ class Typesetter(TextMeasurer):
         encoder.add_drawing(drawing)
         svg = self._session.run(encoder.job, "svg").data.decode()
         return dress_svg(svg, drawing, href)
+
+    def page_png(self, drawing: Drawing, ppi: float, read: Reader) -> bytes:
+        """Draw one page (trimmed, no bleed) as PNG at ``ppi``, clear where there is no ink.
+
+        ``read`` gives the JPEG of each picture's raster, the whole of it: the crop is taken here.
+        """
+        encoder = Encoder(self._fonts, read)
+        encoder.add_drawing(drawing, trimmed=True)
+        return self._session.run(encoder.job, "png", ppi).data
 
     def _count_lines(self, paragraphs: Sequence[Paragraph], width: float) -> list[int]:
         heights = self.measure_heights([TextBlock((p,), width) for p in paragraphs])

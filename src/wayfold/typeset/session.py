@@ -55,12 +55,16 @@ class Session:
         self._fonts = fonts
         self._own = threading.local()
 
-    def run(self, job: Job, form: Literal["pdf", "svg"]) -> Answer:
-        """Draw and measure one job. Raises UserError for a font that Typst does not find."""
+    def run(self, job: Job, form: Literal["pdf", "svg", "png"], ppi: float | None = None) -> Answer:
+        """Draw and measure one job; ``ppi`` is for PNG.
+
+        Raises UserError for a font that Typst does not find.
+        """
         _refuse_fork()
         compiler = self._compiler()
         data, warnings = compiler.compile_with_warnings(
             format=form,
+            ppi=ppi,
             sys_inputs={"job": json.dumps(job, ensure_ascii=False, allow_nan=False)},
             timestamp=0,
             pdf_tags=False,
