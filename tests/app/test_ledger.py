@@ -21,7 +21,8 @@ import pytest
 from PIL import Image, ImageChops
 
 from tests.app.conftest import LISBON, PORTO, paint
-from wayfold.app.ledger import LedgerView, SheetState, mark_sheets, view_ledger
+from wayfold.app.ledger import mark_sheets, view_ledger
+from wayfold.app.ledger_compare import LedgerView, SheetState
 from wayfold.app.make import make_book
 from wayfold.app.new import begin_book
 from wayfold.base.errors import NotFoundError, UserError

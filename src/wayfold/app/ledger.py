@@ -2,80 +2,39 @@
 
 from __future__ import annotations
 
-import enum
+import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from wayfold.app.identity import list_key
-from wayfold.app.ledger_words import name_photos, tell_change, tell_ignored
+from wayfold.app.ledger_compare import (
+    PAPER,
+    TRANSLUCENT,
+    Inks,
+    LedgerView,
+    Looks,
+    SheetView,
+    compare_sheets,
+)
+from wayfold.app.ledger_words import name_photos
 from wayfold.app.made import Made, output_files, read_made
 from wayfold.app.planning import keep_printed
 from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.hashing import hash_values
 from wayfold.base.revive import revive
-from wayfold.book.reprinting import Reprinting
 from wayfold.book.state import Book
 from wayfold.press.extract import extract_sheets
-from wayfold.press.ledger import MARKS, PLACE, Change, SheetInk, estimate_ink_ml, list_changes
-from wayfold.press.model import SideName
+from wayfold.press.ledger import SheetInk
+from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.ledger_file import PrintedSheet, read_ledger, write_ledger
 from wayfold.project.store import load_book
 from wayfold.typeset.look import look_at_pages, name_viewer
 
-PAPER, TRANSLUCENT = "sheets.pdf", "interleaves.pdf"
 REPRINTS = {PAPER: "reprint.pdf", TRANSLUCENT: "reprint-interleaves.pdf"}
 """The files that hold nothing but the sheets to be printed again, by the files they come from."""
-_SIDES = (SideName.FRONT, SideName.BACK)
-
-
-class SheetState(enum.StrEnum):
-    """How a sheet stands."""
-
-    UNPRINTED = "not printed"
-    PRINTED = "printed"
-    CHANGED = "print again"
-
-
-@dataclass(frozen=True, slots=True)
-class SheetView:
-    """A sheet of the book: ``at`` (from 0) in its ``file``, and how it stands.
-
-    ``reasons`` say what has changed since it was printed; ``ignored`` what the person passes over.
-    """
-
-    label: str
-    file: str
-    at: int
-    state: SheetState
-    reasons: tuple[str, ...] = ()
-    ignored: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Saved:
-    """What need not be printed again: paper, and about how much ink (ml)."""
-
-    sheets: int
-    ink_ml: float
-
-
-@dataclass(frozen=True, slots=True)
-class LedgerView:
-    """All sheets in the order of printing.
-
-    ``outgrown`` lie printed, and the book has them no more.
-    """
-
-    sheets: tuple[SheetView, ...]
-    saved: Saved
-    outgrown: tuple[str, ...] = ()
-
-    @property
-    def again(self) -> tuple[SheetView, ...]:
-        """The sheets to be printed again."""
-        return tuple(sheet for sheet in self.sheets if sheet.state is SheetState.CHANGED)
 
 
 def view_ledger(root: Path) -> LedgerView:
@@ -113,8 +72,9 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
     folder = BookFolder(root.resolve())
     book = load_book(folder).book
     made = _require_made(folder)
-    known = dict(read_ledger(folder.ledger_file))
-    now = _read_inks(made)
+    before = read_ledger(folder.ledger_file)
+    known = dict(before)
+    now = _read_inks(made).by_label
     chosen = _choose(names, [*now, *known], _compare(folder, book, made).again)
     if printed:
         looks = _look_at(folder, made, chosen)
@@ -124,20 +84,58 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
                 known[label] = PrintedSheet(now[label], looks[label], name_viewer(), made.code, day)
     else:
         known = {label: sheet for label, sheet in known.items() if label not in chosen}
+    write_ledger(_find_last(folder), before.values())
     freed = frozenset() if printed else frozenset(_list_gatherings(chosen))
-    # The plan first: should the ledger not be written, it has kept too much, not too little.
-    keep_printed(folder, frozenset(_list_gatherings(known)), freed)
-    order = [label for label in now if label in known] + [n for n in known if n not in now]
-    write_ledger(folder.ledger_file, [known[label] for label in order])
+    _keep(folder, now, known, freed)
     view = _compare(folder, book, made)
     _write_reprints(folder, view)
     return view
 
 
+def take_back_marks(root: Path) -> LedgerView:
+    """Put the ledger back as it was before the last marking; twice is as never.
+
+    Raises NotFoundError where nothing was marked yet, UserError where nothing is made.
+    """
+    folder = BookFolder(root.resolve())
+    made = _require_made(folder)
+    last = _find_last(folder)
+    if not last.is_file():
+        raise NotFoundError("No sheet has been marked yet, so there is nothing to take back.")
+    before, known = read_ledger(folder.ledger_file), read_ledger(last)
+    write_ledger(last, before.values())
+    freed = frozenset(_list_gatherings(before))
+    _keep(folder, _read_inks(made).by_label, known, freed)
+    return view_ledger(root)
+
+
+def _find_last(folder: BookFolder) -> Path:
+    """Where the ledger lies as it was before the last marking."""
+    return folder.private / "printed-before.lock.toml"
+
+
+def _keep(
+    folder: BookFolder,
+    now: Iterable[str],
+    known: Mapping[str, PrintedSheet],
+    freed: frozenset[int],
+) -> None:
+    # The plan first: should the ledger not be written, it has kept too much, not too little.
+    keep_printed(folder, frozenset(_list_gatherings(known)), freed)
+    order = [label for label in now if label in known]
+    order += [label for label in known if label not in order]
+    write_ledger(folder.ledger_file, [known[label] for label in order])
+
+
+def is_made(folder: BookFolder, made: Made) -> bool:
+    """Tell whether the print files lie there as ``made`` left them, whatever changed since."""
+    return bool(made.sheets) and made.outputs == list_key(output_files(folder))
+
+
 def _require_made(folder: BookFolder) -> Made:
     folder.require()
     made = read_made(folder)
-    if not made.sheets or made.outputs != list_key(output_files(folder)):
+    if not is_made(folder, made):
         raise UserError(
             "The print files are not there, or not as Wayfold made them.",
             where=str(folder.out),
@@ -146,68 +144,42 @@ def _require_made(folder: BookFolder) -> Made:
     return made
 
 
-def _read_inks(made: Made) -> dict[str, SheetInk]:
-    inks = (revive(sheet, SheetInk) for sheet in (*made.sheets, *made.leaves))
-    return {ink.label: ink for ink in inks}
+def _read_inks(made: Made) -> Inks:
+    papers, leaves = (
+        tuple(revive(sheet, SheetInk) for sheet in sheets) for sheets in (made.sheets, made.leaves)
+    )
+    return Inks(papers, leaves, made.code)
 
 
 def _compare(folder: BookFolder, book: Book, made: Made) -> LedgerView:
-    known, now = read_ledger(folder.ledger_file), _read_inks(made)
-    changes = {
-        label: list_changes(sheet.ink, now[label]) for label, sheet in known.items() if label in now
-    }
-    doubtful = [n for n, found in changes.items() if found or known[n].code != made.code]
-    looks = _look_at(folder, made, doubtful)
-    names = name_photos(folder)
-    views = []
-    for number, (label, ink) in enumerate(now.items()):
-        paper = number < len(made.sheets)
-        place = (PAPER, number) if paper else (TRANSLUCENT, number - len(made.sheets))
-        if label not in known:
-            views.append(SheetView(label, *place, SheetState.UNPRINTED))
-            continue
-        real = _keep_visible(changes[label], known[label], looks.get(label))
-        passed = [c for c in real if _is_ignored(c, book.reprinting)]
-        counted = [c for c in real if c not in passed]
-        state = SheetState.CHANGED if counted else SheetState.PRINTED
-        told = dict.fromkeys(tell_change(c, names, paper=paper) for c in counted)
-        ignored = dict.fromkeys(tell_ignored(c, book.reprinting, paper=paper) for c in passed)
-        views.append(SheetView(ink.label, *place, state, tuple(told), tuple(ignored)))
-    stay = [now[v.label] for v in views if v.state is SheetState.PRINTED]
-    saved = Saved(len(stay), sum(map(estimate_ink_ml, stay)))
-    return LedgerView(tuple(views), saved, tuple(label for label in known if label not in now))
+    return compare_sheets(
+        read_ledger(folder.ledger_file),
+        _read_inks(made),
+        book.reprinting,
+        name_photos(folder),
+        partial(_look_at, folder, made),
+    )
 
 
-def _keep_visible(
-    changes: Sequence[Change], printed: PrintedSheet, looks: tuple[str, str] | None
-) -> list[Change]:
-    """Leave out what does not show, and add what shows although the ink is said to be the same."""
-    if looks is None or printed.viewer != name_viewer():
-        return list(changes)
-    visible: list[Change] = []
-    for side, was, now in zip(_SIDES, printed.looks, looks, strict=True):
-        if was != now:
-            visible += [c for c in changes if c.side is side] or [Change(side, None, "setting")]
-    return visible
+def _look_at(folder: BookFolder, made: Made, labels: Sequence[str]) -> Mapping[str, Looks]:
+    """Give what the two sides of each of these sheets show in the print files.
 
-
-def _is_ignored(change: Change, reprinting: Reprinting) -> bool:
-    if change.what == PLACE:
-        return change.moved <= reprinting.ignore_shift
-    return change.what == MARKS and reprinting.ignore_marks
-
-
-def _look_at(
-    folder: BookFolder, made: Made, labels: Sequence[str]
-) -> Mapping[str, tuple[str, str]]:
-    """Give what the two sides of each of these sheets show in the print files."""
-    looks: dict[str, tuple[str, str]] = {}
+    What a file showed once it shows until it is made anew, so that is looked at once.
+    """
+    cache = DiskCache(folder.cache, "looks", ".json")
+    wanted = set(labels)
+    looks: dict[str, Looks] = {}
     for name, sheets in ((PAPER, made.sheets), (TRANSLUCENT, made.leaves)):
-        wanted = set(labels)
         inks = [revive(sheet, SheetInk).label for sheet in sheets] if wanted else []
         at = [i for i, label in enumerate(inks) if label in wanted]
-        seen = list(look_at_pages(folder.out / name, _list_sides(at))) if at else []
-        looks |= {inks[i]: (seen[2 * n], seen[2 * n + 1]) for n, i in enumerate(at)}
+        keys = {i: hash_values(made.outputs, name, i, name_viewer()) for i in at}
+        missing = [i for i in at if not cache.has(keys[i])]
+        seen = list(look_at_pages(folder.out / name, _list_sides(missing))) if missing else []
+        for n, i in enumerate(missing):
+            cache.put(keys[i], json.dumps([seen[2 * n], seen[2 * n + 1]]).encode())
+        for i in at:
+            front, back = json.loads(cache.get(keys[i]) or b"[]")
+            looks[inks[i]] = (front, back)
     return looks
 
 

@@ -122,10 +122,12 @@ def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[i
             where=str(folder.root),
             remedy=f"Make the print files first: wayfold make {folder.root}",
         )
-    write_plan(
-        folder.plan_file,
-        replace(kept, printed=tuple(sorted(printed | (set(kept.printed) - freed)))),
-    )
+    stay = tuple(sorted(printed | (set(kept.printed) - freed)))
+    if stay == kept.printed:
+        return
+    # What lies printed is no decision: to undo one does not take it back.
+    with Journal(folder).change("which gatherings lie printed", Kind.NOTED):
+        write_plan(folder.plan_file, replace(kept, printed=stay))
 
 
 def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned | None:

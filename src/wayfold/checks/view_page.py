@@ -8,12 +8,14 @@ from PIL import Image
 
 from wayfold.base.units import mm_from_pt
 from wayfold.checks.refold.rendering import Pages
+from wayfold.typeset.look import VIEWING
 
 
 def count_pages(path: Path) -> int:
     """Give how many pages a PDF has. Raises UserError where it cannot be read."""
-    pages = Pages(path)
-    pages.close()
+    with VIEWING:
+        pages = Pages(path)
+        pages.close()
     return pages.count
 
 
@@ -23,11 +25,12 @@ def view_page(
     """Give page ``number`` (from 1) of a PDF, in sRGB, cut at its trim or with its bleed."""
     import pypdfium2 as pdfium
 
-    document = pdfium.PdfDocument(path)
-    try:
-        page = document[number - 1]
-        page.set_cropbox(*(page.get_mediabox() if with_bleed else page.get_trimbox()))
-        picture: Image.Image = page.render(scale=px_per_mm * mm_from_pt(1.0)).to_pil()
-        return picture.convert("RGB")
-    finally:
-        document.close()
+    with VIEWING:
+        document = pdfium.PdfDocument(path)
+        try:
+            page = document[number - 1]
+            page.set_cropbox(*(page.get_mediabox() if with_bleed else page.get_trimbox()))
+            picture: Image.Image = page.render(scale=px_per_mm * mm_from_pt(1.0)).to_pil()
+            return picture.convert("RGB")
+        finally:
+            document.close()

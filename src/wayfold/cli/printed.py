@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from wayfold.app.ledger import LedgerView
+    from wayfold.app.ledger_compare import LedgerView
 
 
 @click.command("printed")
@@ -43,7 +43,8 @@ def _describe(view: LedgerView) -> dict[str, Any]:
 
 
 def _show(view: LedgerView) -> None:
-    from wayfold.app.ledger import REPRINTS, SheetState
+    from wayfold.app.ledger import REPRINTS
+    from wayfold.app.ledger_compare import SheetState
     from wayfold.base.counts import count_of
 
     for state in (SheetState.PRINTED, SheetState.UNPRINTED):

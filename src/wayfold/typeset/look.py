@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterable, Iterator
 from importlib import metadata
 from pathlib import Path
@@ -9,6 +10,8 @@ from pathlib import Path
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.units import PT_PER_INCH
 
+VIEWING = threading.RLock()
+"""PDFium is not for two threads at once, not even with two files."""
 LOOK_PPI = 100.0
 """Fine enough that a caption moved by a tenth of a millimetre has other greys at its edges."""
 
@@ -20,16 +23,20 @@ def look_at_pages(pdf: Path, pages: Iterable[int]) -> Iterator[str]:
     """
     import pypdfium2
 
-    document = pypdfium2.PdfDocument(pdf)
+    with VIEWING:
+        document = pypdfium2.PdfDocument(pdf)
     try:
         for index in pages:
-            page = document[index]
-            bitmap = page.render(scale=LOOK_PPI / PT_PER_INCH)
-            yield hash_bytes(bitmap.to_numpy().tobytes())
-            bitmap.close()
-            page.close()
+            with VIEWING:
+                page = document[index]
+                bitmap = page.render(scale=LOOK_PPI / PT_PER_INCH)
+                look = hash_bytes(bitmap.to_numpy().tobytes())
+                bitmap.close()
+                page.close()
+            yield look
     finally:
-        document.close()
+        with VIEWING:
+            document.close()
 
 
 def name_viewer() -> str:
