@@ -116,6 +116,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     made = Made(
         # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
         inputs_key(folder, results.book),
+        inputs_key(folder, results.book, marks=False),
         list_key(outputs),
         hash_values(code_key(), library_key()),
         len(results.drawings),

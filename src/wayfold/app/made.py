@@ -18,17 +18,22 @@ from wayfold.base.hashing import hash_bytes, hash_values
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder, write_whole
 
+PRINTED = b"printed = "
+"""How the line of plan.lock.toml begins that names the printed gatherings."""
+
 
 @dataclass(frozen=True, slots=True)
 class Made:
     """The record of one make, of a book of so many ``pages``.
 
+    ``content`` is ``inputs`` but for what lies printed, which changes nothing on the sheets.
     ``sheets`` has the ink of each paper sheet, ``leaves`` that of each translucent one, in the
     order of the print files (``press.ledger.SheetInk`` in JSON's own types); ``code`` is the
     identity of Wayfold and its libraries.
     """
 
     inputs: str = ""
+    content: str = ""
     outputs: str = ""
     code: str = ""
     pages: int = 0
@@ -50,8 +55,11 @@ def write_made(folder: BookFolder, made: Made) -> None:
     write_whole(folder.made_file, data.encode(), lasting=False)
 
 
-def inputs_key(folder: BookFolder, book: Book) -> str:
-    """Give the identity of all that a make reads: decisions, photographs, code, libraries."""
+def inputs_key(folder: BookFolder, book: Book, *, marks: bool = True) -> str:
+    """Give the identity of all that a make reads: decisions, photographs, code, libraries.
+
+    Without ``marks`` the plan's note of what lies printed is left out.
+    """
     decisions = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
     decisions.append(folder.materials_file)
     decisions += [
@@ -60,8 +68,12 @@ def inputs_key(folder: BookFolder, book: Book) -> str:
         *folder.list_calendars(),
         *folder.list_tracks(),
     ]
+    data = {path: path.read_bytes() for path in decisions if path.is_file()}
+    if not marks and folder.plan_file in data:
+        lines = data[folder.plan_file].split(b"\n")
+        data[folder.plan_file] = b"\n".join(n for n in lines if not n.startswith(PRINTED))
     return hash_values(
-        [[folder.name_of(p), hash_bytes(p.read_bytes())] for p in decisions if p.is_file()],
+        [[folder.name_of(path), hash_bytes(content)] for path, content in data.items()],
         list_key(folder.photo_folders(book.photographs)),
         list_key(folder.list_extracts()),
         list_key([folder.fonts]),

@@ -100,22 +100,29 @@ class Shown:
             raise NotFoundError(f"The book has no page under leaves numbered {place}.")
         return self._set(self._veiled[place - 1].drawing)
 
-    def draw_svg(self, drawing: Drawing) -> str:
-        """Give a drawing that is no page, as the measured case, as ``page_svg`` does."""
-        return self._set(drawing)
+    def draw_svg(self, drawing: Drawing, address: Callable[[Picture], str] | None = None) -> str:
+        """Give a drawing that is no page, as the measured case, as ``page_svg`` does.
+
+        ``address`` says where its pictures are, where that is elsewhere.
+        """
+        with self._setting:
+            return self._typesetter.page_svg(drawing, address or _address)
+
+    def picture(self, asset_id: str) -> Picture:
+        """Give the picture on a page for its key. Raises NotFoundError where there is none."""
+        picture = self._pictures.get(asset_id) or self._on_cover.get(asset_id)
+        if picture is None:
+            raise NotFoundError("This picture is on no page of the book.")
+        return picture
 
     def _set(self, drawing: Drawing) -> str:
-        with self._setting:
-            return self._typesetter.page_svg(drawing, _address)
+        return self.draw_svg(drawing)
 
     def asset_jpeg(self, asset_id: str) -> bytes:
         """Give the screen picture for a picture key."""
         if asset_id in self._seen:
             return self._show_through(self._seen[asset_id])
-        picture = self._pictures.get(asset_id) or self._on_cover.get(asset_id)
-        if picture is None:
-            raise NotFoundError("This picture is on no page of the book.")
-        path = self._preview(picture)
+        path = self._preview(self.picture(asset_id))
         return path.read_bytes() if path.is_file() else b""
 
     @cached_property

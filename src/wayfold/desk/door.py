@@ -106,7 +106,10 @@ class DoorKeeper:
 
         async def send_protected(message: Message) -> None:
             if message["type"] == "http.response.start":
-                extra = [(k.lower().encode(), v.encode()) for k, v in PROTECTION.items()]
+                # A print file brings the policy that a viewer in a window of its own needs.
+                brought = {name.lower() for name, _ in message["headers"]}
+                protection = ((k.lower().encode(), v.encode()) for k, v in PROTECTION.items())
+                extra = [(name, value) for name, value in protection if name not in brought]
                 message = {**message, "headers": [*message["headers"], *extra]}
             await send(message)
 

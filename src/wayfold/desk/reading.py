@@ -47,7 +47,7 @@ def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
         """The book: its pages, spreads and measures."""
         return View.of(find_shown().view())
 
-    @router.get("/pages/{number}.svg", response_class=Response, responses=_gives(SVG))
+    @router.get("/pages/{number}.svg", response_class=Response, responses=gives(SVG))
     def get_page(
         number: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
     ) -> Response:
@@ -55,7 +55,7 @@ def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
         shown = find_shown()
         return send_svg(shown.revision, "page", number, shown.page_svg, if_none_match)
 
-    @router.get("/veiled/{place}.svg", response_class=Response, responses=_gives(SVG))
+    @router.get("/veiled/{place}.svg", response_class=Response, responses=gives(SVG))
     def get_veiled(
         place: Annotated[int, Path(ge=1)], if_none_match: Annotated[str | None, Header()] = None
     ) -> Response:
@@ -63,7 +63,7 @@ def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
         shown = find_shown()
         return send_svg(shown.revision, "veiled", place, shown.veiled_svg, if_none_match)
 
-    @router.get("/assets/{asset_id}", response_class=Response, responses=_gives(JPEG))
+    @router.get("/assets/{asset_id}", response_class=Response, responses=gives(JPEG))
     def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:
         """A preview picture, as the pages' SVG refers to it; ``.jpg`` may follow the id."""
         data = find_shown().asset_jpeg(asset_id.removesuffix(".jpg"))
@@ -77,5 +77,6 @@ def _make_tag(*parts: str) -> str:
     return f'"{digest[:32]}"'
 
 
-def _gives(media_type: str) -> dict[int | str, dict[str, Any]]:
+def gives(media_type: str) -> dict[int | str, dict[str, Any]]:
+    """What a route says of itself that gives no JSON."""
     return {200: {"content": {media_type: {}}}}

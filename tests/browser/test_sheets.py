@@ -1,0 +1,82 @@
+"""A person prints a book: marks sheets, changes a caption, prints again just what it touches."""
+
+from io import BytesIO
+
+import pypdf
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.axe import find_barriers
+from tests.browser.rooms import RealDesk
+from wayfold.app.make import make_book
+from wayfold.base.progress import NoProgress
+from wayfold.book.edits import SetCaption
+from wayfold.layout.model import PictureFrame
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_changed_caption_is_printed_again_on_its_own_sheet(real_desk: RealDesk) -> None:
+    page, session = real_desk.page, real_desk.session
+    real_desk.enter("Sheets")
+    expect(page.get_by_text("The print files are not made yet.")).to_be_visible()
+    page.get_by_role("button", name="Make the print files").click()
+    expect(page.get_by_text("The print files are those of the book as it is now.")).to_be_visible(
+        timeout=120_000
+    )
+    rows = page.locator("[data-sheet]")
+    number = rows.count()
+    assert number == len(session.results.sheets) + len(session.results.interleaf_sheets)
+    # From the first sheet to the third by keys, then all.
+    page.locator("[data-choose]").first.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Shift+ArrowDown")
+    expect(page.get_by_text("2 sheets chosen")).to_be_visible()
+    page.keyboard.press("p")
+    expect(page.locator("[data-state='printed']")).to_have_count(2)
+    page.keyboard.press("a")
+    page.keyboard.press("p")
+    expect(page.locator("[data-state='printed']")).to_have_count(number)
+    real_desk.shoot("sheets-printed")
+
+    session.edit(SetCaption(find_placed(real_desk), "Where the road ends."))
+    expect(page.get_by_text("1 sheet is to be printed again.")).to_be_visible()
+    changed = page.locator("[data-state='print again']")
+    expect(changed).to_have_count(1)
+    expect(changed).to_contain_text("caption")
+    page.get_by_role("button", name="Make the print files").click()
+    expect(page.get_by_role("link", name="Open the file of just these")).to_be_visible(
+        timeout=120_000
+    )
+    real_desk.shoot("sheets-again")
+    door = page.get_by_role("link", name="Open the file of just these").get_attribute("href")
+    answer = page.request.get(real_desk.address + (door or ""))
+    assert answer.headers["content-type"] == "application/pdf"
+    assert len(pypdf.PdfReader(BytesIO(answer.body())).pages) == 2
+
+    page.get_by_role("button", name="those to print again").click()
+    page.get_by_role("button", name="They lie printed").click()
+    expect(page.locator("[data-state='printed']")).to_have_count(number)
+    expect(page.get_by_text("Noted: 1 sheet lies printed.")).to_be_visible()
+    page.get_by_role("button", name="Take this back").click()
+    expect(page.locator("[data-state='print again']")).to_have_count(1)
+
+
+def find_placed(desk: RealDesk) -> str:
+    """A photograph that stands in the book."""
+    pages = desk.session.results.layout.pages
+    frames = (frame for page in pages for frame in page.frames)
+    return next(frame.photo for frame in frames if isinstance(frame, PictureFrame))
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_sheets_and_their_files_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
+    make_book(real_desk.root, NoProgress())
+    page = real_desk.page
+    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
+    page.reload()
+    for place in ("sheets", "files"):
+        page.goto(f"{real_desk.address}#/sheets/{place}")
+        page.locator("h2").first.wait_for()
+        page.wait_for_load_state("networkidle")
+        assert find_barriers(page) == []

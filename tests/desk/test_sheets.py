@@ -1,0 +1,116 @@
+"""The routes of the room for the sheets, over a real book whose print files are made."""
+
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+
+import pypdf
+import pytest
+from starlette.testclient import TestClient
+
+from tests.desk_book import copy_book, open_book, write_book
+from wayfold.app.make import make_book
+from wayfold.app.shelf import Shelf
+from wayfold.base.progress import NoProgress
+from wayfold.desk.door import Door
+from wayfold.desk.server import create_desk
+
+PORT = 8734
+
+
+@pytest.fixture(scope="module")
+def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
+
+
+@pytest.fixture
+def shelf(book_once: Path, tmp_path: Path) -> Iterator[Shelf]:
+    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+    yield shelf
+    shelf.session.close()
+
+
+@pytest.fixture
+def visitor(shelf: Shelf) -> Iterator[TestClient]:
+    """A client that opened the desk by its address, over that book."""
+    door = Door(PORT)
+    base = f"http://127.0.0.1:{PORT}"
+    with TestClient(create_desk(shelf, door), base_url=base, headers={"Origin": base}) as client:
+        client.get(door.opening_address)
+        yield client
+
+
+def test_print_files_open_in_a_window_of_their_own(visitor: TestClient, shelf: Shelf) -> None:
+    assert visitor.get("/api/sheets/files").json() == []
+    make_book(shelf.session.folder.root, NoProgress())
+    files = {file["name"]: file for file in visitor.get("/api/sheets/files").json()}
+    assert {"sheets", "turning", "trial", "case", "reading"} <= set(files)
+    answer = visitor.get("/api/sheets/files/sheets.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.headers["content-disposition"] == 'inline; filename="sheets.pdf"'
+    # One policy, and one that lets a viewer in but no script (CSP Level 3, 4.2: two would both
+    # hold).
+    policies = answer.headers.get_list("content-security-policy")
+    assert len(policies) == 1
+    assert "default-src 'none'" in policies[0] and "object-src 'self'" in policies[0]
+    assert "script-src" not in policies[0]
+    assert answer.headers["x-content-type-options"] == "nosniff"
+    assert len(pypdf.PdfReader(BytesIO(answer.content)).pages) == 2 * len(
+        shelf.session.results.sheets
+    )
+    assert files["sheets"]["bytes"] == len(answer.content)
+    part = visitor.get("/api/sheets/files/sheets.pdf", headers={"Range": "bytes=0-4"})
+    assert (part.status_code, part.content) == (206, b"%PDF-")
+
+
+@pytest.mark.parametrize(
+    ("name", "status"),
+    [
+        ("book.pdf", 404),
+        ("reprint.pdf", 404),
+        ("..%2fbook.pdf", 404),
+        ("%2e%2e/%2e%2e/etc/passwd.pdf", 404),
+        ("Sheets.pdf", 422),
+        ("sheets.pdf.pdf", 422),
+    ],
+)
+def test_only_print_files_are_given(visitor: TestClient, name: str, status: int) -> None:
+    answer = visitor.get(f"/api/sheets/files/{name}")
+    assert answer.status_code == status
+    assert answer.json()["what"]
+    assert "/tmp" not in answer.text
+
+
+def test_a_side_is_asked_for_again_only_where_it_changed(visitor: TestClient) -> None:
+    view = visitor.get("/api/sheets").json()
+    assert view["freshness"] == "never" and not view["proven"]
+    side = view["sheets"][0]["front"]
+    address = f"/api/sheets/sides/{view['sheets'][0]['name']}/front.svg"
+    answer = visitor.get(address)
+    assert answer.headers["content-type"].startswith("image/svg+xml")
+    assert answer.headers["etag"] == f'"{side["key"]}"'
+    known = visitor.get(address, headers={"If-None-Match": answer.headers["etag"]})
+    assert known.status_code == 304
+    assert visitor.get("/api/sheets/sides/9.9/front.svg").status_code == 404
+    assert visitor.get("/api/sheets/sides/1.1/inside.svg").status_code == 422
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"sheets": [], "printed": True},
+        {"sheets": ["../1"], "printed": True},
+        {"sheets": ["1.1"], "printed": True, "more": 1},
+        {"sheets": ["1.1"]},
+    ],
+)
+def test_marks_that_make_no_sense_are_refused(visitor: TestClient, body: dict[str, object]) -> None:
+    assert visitor.post("/api/sheets/marks", json=body).status_code == 422
+
+
+def test_nothing_is_marked_before_the_files_are_made(visitor: TestClient) -> None:
+    answer = visitor.post("/api/sheets/marks", json={"sheets": ["1.1"], "printed": True})
+    assert answer.status_code == 409
+    assert "Make them first" in answer.json()["remedy"]
+    passed = visitor.put("/api/sheets/passed-over", json={"shift_mm": -1, "marks": False})
+    assert passed.status_code == 422
