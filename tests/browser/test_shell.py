@@ -54,3 +54,19 @@ def test_at_twice_the_size_nothing_is_out_of_reach(real_desk: RealDesk, room: st
     page.wait_for_load_state("networkidle")
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     real_desk.shoot(f"twice-{room.split()[0].lower()}")
+
+
+def test_a_finding_leads_to_its_place(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.session.edit(SetText("foreword", "She said \"no\" - and 'yes'. "))
+    page.get_by_role("button", name="finding").click()
+    found = page.get_by_role("region", name="Findings").get_by_role("link")
+    expect(found.first).to_be_visible()
+    real_desk.shoot("findings")
+    assert find_barriers(page) == []
+    of_page = found.filter(has_text="page").first
+    address = of_page.get_attribute("href") or ""
+    of_page.click()
+    assert page.url.endswith(address)
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("button", name="finding")).to_be_focused()

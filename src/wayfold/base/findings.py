@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import enum
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+
+_PAGES = re.compile(r"^pages? (\d+)((?:, \d+)*)(?: and (\d+))?$")
 
 
 class Severity(enum.StrEnum):
@@ -32,6 +35,12 @@ class Finding:
     message: str
     remedy: str = ""
     about: str = ""
+
+    @property
+    def pages(self) -> tuple[int, ...]:
+        """The pages that ``where`` names: "page 12", "pages 12 and 13", "pages 2, 3 and 4"."""
+        named = _PAGES.match(self.where)
+        return tuple(int(n) for n in re.findall(r"\d+", self.where)) if named else ()
 
     def to_json(self) -> dict[str, str]:
         """Give the finding as plain values."""

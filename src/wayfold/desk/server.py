@@ -19,7 +19,7 @@ from wayfold.desk import book, reading
 from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
 from wayfold.desk.limits import BodyLimit
 from wayfold.desk.refusals import install_refusals
-from wayfold.desk.rooms import case, flatplan, journey, pictures, sheets, spread, start
+from wayfold.desk.rooms import case, findings, flatplan, journey, pictures, sheets, spread, start
 
 STATIC = Path(__file__).parent / "static"
 DEFAULT_PORT = 8731
@@ -39,7 +39,7 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     app.include_router(book.make_router(shelf))
     app.include_router(start.make_router(shelf))
     app.include_router(reading.make_router(lambda: shelf.session.shown))
-    for room in (journey, pictures, flatplan, spread, sheets, case):
+    for room in (journey, pictures, flatplan, spread, sheets, case, findings):
         app.include_router(room.make_router(lambda: shelf.session))
     if (STATIC / "index.html").is_file():
         app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")

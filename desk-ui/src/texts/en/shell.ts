@@ -27,6 +27,12 @@ export const shell = {
     'It was stopped, perhaps. Open it again with "wayfold desk" and use the new window.',
   refused: 'The desk refused ({status}).',
   fault: 'This is a fault of the desk; please report it.',
+  findings: {
+    title: 'Findings',
+    count: { one: '{count} finding', other: '{count} findings' },
+    none: 'Nothing was found that would disappoint on paper.',
+    severity: { block: 'do not print yet', warn: 'look at it', note: 'to know' },
+  },
   dismiss: 'All right',
   skip: 'To the room',
 };

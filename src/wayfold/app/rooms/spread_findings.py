@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from wayfold.app.rooms.spread_views import FindingView, FrameView
@@ -11,8 +10,6 @@ from wayfold.base.findings import Finding
 from wayfold.checks.rules import check_pages
 from wayfold.checks.subject import Subject
 from wayfold.layout.model import BookLayout
-
-_PAGES = re.compile(r"^pages? (\d+)((?:, \d+)*)(?: and (\d+))?$")
 
 
 def find_faults(
@@ -39,11 +36,11 @@ def find_faults(
             finding.severity,
             finding.message,
             finding.remedy,
-            page=_read_pages(finding.where)[0],
+            page=finding.pages[0],
             frame=_find_frame(finding, frames),
         )
         for finding in check_pages(subject)
-        if set(_read_pages(finding.where)) & set(pages)
+        if set(finding.pages) & set(pages)
     )
 
 
@@ -55,20 +52,14 @@ def _tell_earlier(results: Results) -> tuple[Finding, ...]:
 
 def _keep_those_of(findings: Iterable[Finding], pages: Sequence[int]) -> Iterator[Finding]:
     for finding in findings:
-        if set(_read_pages(finding.where)) & set(pages):
+        if set(finding.pages) & set(pages):
             yield finding
-
-
-def _read_pages(where: str) -> list[int]:
-    """Give the pages that a place names: "page 12", "pages 12 and 13", "pages 2, 3 and 4"."""
-    found = _PAGES.match(where)
-    return [int(number) for number in re.findall(r"\d+", where)] if found else []
 
 
 def _find_frame(finding: Finding, frames: Sequence[FrameView]) -> str | None:
     """Give the thing that a finding is about, by the name of the photograph or text in it."""
     for frame in frames:
-        here = frame.page in _read_pages(finding.where)
+        here = frame.page in finding.pages
         photo = frame.picture.photo if frame.picture else None
         if here and finding.about in (photo, frame.id.partition("@")[0]):
             return frame.id
