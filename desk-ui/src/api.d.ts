@@ -244,6 +244,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/findings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Findings
+         * @description All findings on the book, the gravest first.
+         */
+        get: operations["get_findings_api_findings_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pictures": {
         parameters: {
             query?: never;
@@ -818,6 +838,28 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
+         * BookFinding
+         * @description What would disappoint, where, what to do, and the room and place that one goes to.
+         */
+        BookFinding: {
+            /** Message */
+            message: string;
+            /** Place */
+            place: string;
+            /** Remedy */
+            remedy: string;
+            /**
+             * Room
+             * @enum {string}
+             */
+            room: "journey" | "pictures" | "flatplan" | "spread" | "sheets" | "case";
+            /** Rule */
+            rule: string;
+            severity: components["schemas"]["Severity"];
+            /** Where */
+            where: string;
+        };
+        /**
          * Box
          * @description A rectangle: mm on a page, or fractions of a picture.
          */
@@ -1390,6 +1432,12 @@ export interface components {
              */
             where: string;
         };
+        /**
+         * Severity
+         * @description How much a finding matters.
+         * @enum {string}
+         */
+        Severity: "note" | "warn" | "block";
         /**
          * Sheet
          * @description A sheet and how it stands; ``name`` is what it is marked by.
@@ -2404,6 +2452,53 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_findings_api_findings_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BookFinding"][];
+                };
             };
             /** @description Not Found */
             404: {
