@@ -1,2 +1,135 @@
-/** Words of the room. */
-export const spread = {};
+/** Words of the room where one spread is looked at as it will print, and rearranged. */
+export const spread = {
+  // Where one is.
+  pages: 'Pages {left} and {right}',
+  page: 'Page {page}',
+  before: 'Back',
+  after: 'Next',
+  goTo: 'Page',
+  of: 'of {total}',
+  none: 'This book has no pages yet.',
+
+  // What lies there, for the eye and for the ear.
+  picture: 'Picture {name}',
+  pictureName: 'Picture {name}, {width} by {height} mm, {ppi} pixels an inch',
+  kind: {
+    picture: 'Picture',
+    text: 'Text',
+    caption: 'Caption',
+    title: 'Title',
+    table: 'Table',
+    map: 'Map',
+    other: 'Part of the page',
+  },
+  textName: '{kind}: {words}',
+  emptyText: 'nothing written yet',
+  size: '{width}\u00a0×\u00a0{height}\u00a0mm',
+  ppi: '{ppi} pixels an inch',
+  largest: 'Sharp up to {width}\u00a0×\u00a0{height}\u00a0mm.',
+  tooLarge: 'Larger than it is sharp: it is up to {width}\u00a0×\u00a0{height}\u00a0mm.',
+  shortPpi: '{ppi} ppi',
+
+  // The side.
+  choose:
+    'Choose a picture or a text on the pages: press on it, or step from one to the next with Tab.',
+  byHand: 'Laid by your own hand.',
+  byHandOf: '{name}: laid by your own hand.',
+  byLayout: 'Laid by Wayfold.',
+  do: 'What you can do',
+  place: 'Place and size',
+  x: 'From the left',
+  y: 'From the head',
+  width: 'Width',
+  height: 'Height',
+  mm: 'mm',
+  inMm: '{what}, in mm',
+  fixed: 'This stays where it is.',
+  crop: 'Crop inside the frame',
+  cropDone: 'Keep this crop',
+  cropBack: 'Leave it as it was',
+  cropWhole: 'Show the whole picture',
+  zoom: 'Larger, smaller',
+  larger: 'Larger',
+  smaller: 'Smaller',
+  cropHint:
+    'Drag the picture behind its frame, or use the arrow keys. The wheel, + and − make it larger and smaller. The corners and edges cut the frame. Enter keeps it, Escape leaves all as it was.',
+  takes: 'It leaves out {part} % of the picture.',
+  cutsFace: {
+    one: 'It cuts through a face.',
+    other: 'It cuts through {count} faces.',
+  },
+  losesFace: {
+    one: 'It leaves a face out.',
+    other: 'It leaves {count} faces out.',
+  },
+  swap: 'Change places with …',
+  swapWord: 'change places',
+  swapWith: 'Which picture takes its place?',
+  swapAlone: 'There is no other picture on these pages.',
+  stop: 'Never mind',
+  ways: 'Try another way',
+  release: 'Give it back to the layout',
+  releaseOf: 'Give {name} back to the layout',
+  laying: 'How it lies',
+  caption: 'Write its caption',
+  write: 'Write here',
+  journey: 'To the journey, where this comes from',
+  hint: 'Drag it, or move it with the arrow keys: 1 mm, with Shift 5. + and − make it larger and smaller. With Alt held, nothing pulls at it.',
+
+  // Trying other ways.
+  waysTitle: 'Other ways to lie',
+  asNow: 'as it lies now',
+  waysHint: 'Look with the arrow keys, take with Enter.',
+  take: 'Take this one',
+  leave: 'Leave it to the layout',
+  noWays: 'These pages lie in one way only.',
+  looking: 'Laying the pages anew …',
+
+  // Writing.
+  subtitle: 'Subtitle',
+  captionOf: 'Caption of {name}',
+  writeHint: 'Ctrl and Enter keep it. Escape leaves it as it was.',
+  oversetWords: {
+    one: 'One word too many',
+    other: '{count} words too many',
+  },
+  oversetDo: 'It runs over by {lines}. Shorten it, or make room by moving what lies near.',
+  lines: { one: 'one line', other: '{count} lines' },
+  otherwise: 'This text was changed elsewhere while you wrote.',
+  yours: 'What you wrote',
+  theirs: 'What is kept now',
+  keepYours: 'Keep mine',
+  keepTheirs: 'Take the other',
+
+  // Interleaves.
+  leaf: 'Interleaf',
+  leafLies: 'One lies before page {page}.',
+  leafWanted: 'One is wanted here, and does not lie here yet.',
+  layLeaf: 'Lay an interleaf here',
+  takeLeaf: 'Take the interleaf away',
+  leafAsks: 'The book is folded otherwise then; the Flatplan says what that moves.',
+  toFlatplan: 'See it in the Flatplan',
+  down: 'Lay the leaf down',
+  turn: 'Turn the leaf over',
+  lift: 'Lift the leaf',
+
+  // What may be shown.
+  show: 'Show',
+  shown: {
+    trim: 'trim',
+    fold: 'fold',
+    safe: 'safe',
+    grid: 'grid',
+    sizes: 'sizes',
+    faces: 'faces',
+  },
+  trimMark: 'trim and bleed',
+  foldMark: 'fold',
+  safeMark: 'safe for faces and words',
+
+  // Findings.
+  findings: 'What to look at',
+  noFindings: 'Nothing on these pages asks to be looked at.',
+  severity: { note: 'Worth knowing', warn: 'Look again', block: 'Before you print' },
+  mark: '{letter}: {message}',
+};

@@ -1,0 +1,88 @@
+/** What lies on the open spread, each thing once, in reading order and in spread coordinates. */
+import { findHome, moveBox, type Box } from './boxes';
+import { roundCrop } from './cropping';
+import type { Grid } from './snapping';
+import type { Frame, Kind, PictureIn, SpreadView, TextIn } from './wire';
+
+export interface Piece {
+  id: string;
+  /** Ids of the server's frames that it stands for: two where a picture lies across. */
+  frames: string[];
+  page: number;
+  kind: Kind;
+  block: string | null;
+  box: Box;
+  movable: boolean;
+  why_not: string;
+  picture: PictureIn | null;
+  texts: TextIn[];
+}
+
+/** How far a page's own coordinates lie from the spread's. */
+export function offsetOf(view: SpreadView, page: number): number {
+  const side = view.pages.find(({ number }) => number === page)?.side;
+  return side === 'recto' ? view.trim_width_mm : 0;
+}
+
+/** List what lies on the spread; the two halves of a picture across are one piece. */
+export function listPieces(view: SpreadView): Piece[] {
+  const pieces = new Map<string, Piece>();
+  for (const frame of view.frames) {
+    const id = frame.picture?.across ? `across:${frame.picture.photo}` : frame.id;
+    const known = pieces.get(id);
+    if (known) known.frames.push(frame.id);
+    else pieces.set(id, { ...takeFrame(view, frame), id });
+  }
+  return [...pieces.values()];
+}
+
+function takeFrame(view: SpreadView, frame: Frame): Piece {
+  const { id, page, kind, block, movable, why_not, picture, texts } = frame;
+  const box = picture?.across ? picture.whole_box : moveBox(frame.box, offsetOf(view, page), 0);
+  return { id, frames: [id], page, kind, block, box, movable, why_not, picture, texts };
+}
+
+/** Trim boxes of the spread's pages. */
+export function listPages(view: SpreadView): Box[] {
+  return view.pages.map(({ number }) => ({
+    x: offsetOf(view, number),
+    y: 0,
+    width: view.trim_width_mm,
+    height: view.trim_height_mm,
+  }));
+}
+
+/** What the spread gives a moved picture to hold on to. */
+export function takeGrid(view: SpreadView): Grid {
+  const columns = view.pages.flatMap((page) =>
+    page.columns.map((column) => moveBox(column, offsetOf(view, page.number), 0)),
+  );
+  return {
+    columns,
+    pages: listPages(view),
+    bleed: view.bleed_mm,
+    baselines: listBaselines(view),
+    gap: view.gap_mm,
+  };
+}
+
+/** Heights of the lines of the baseline grid; facing pages share theirs. */
+export function listBaselines(view: SpreadView): number[] {
+  const { baseline_first_mm: first = 0, baseline_step_mm: step = 0 } = view.pages[0] ?? {};
+  if (step <= 0) return [];
+  const lines: number[] = [];
+  for (let at = first; at < view.trim_height_mm; at += step) lines.push(at);
+  return lines;
+}
+
+/** How the pictures of a block lie, `changed` in its new place: what the server is told. */
+export function tellPlaces(view: SpreadView, changed: Piece, box: Box, crop: Box) {
+  return listPieces(view)
+    .filter((piece) => piece.picture && piece.block === changed.block)
+    .map((piece) => {
+      const isIt = piece.id === changed.id;
+      const home = findHome(isIt ? box : piece.box, view.pages, view.trim_width_mm);
+      const shown = isIt ? crop : (piece.picture?.crop ?? crop);
+      return { photo: piece.picture?.photo ?? '', ...home, crop: roundCrop(shown) };
+    });
+}

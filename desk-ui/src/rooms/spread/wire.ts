@@ -1,0 +1,36 @@
+/** The spread as the server tells it: mm on each page, from its trim corner, y down. */
+import type { components } from '../../api';
+import { ask } from '../../shell/server';
+
+type Schemas = components['schemas'];
+
+export type SpreadView = Schemas['SpreadNow'];
+export type SpreadPage = Schemas['SpreadPage'];
+export type Frame = Schemas['SpreadFrame'];
+export type Kind = Frame['kind'];
+/** `crop` and `faces` are in fractions of the upright picture; `whole_box` counts where it lies
+ * across, and is in the left page's coordinates. */
+export type PictureIn = Schemas['FramePicture'];
+export type TextIn = Schemas['FrameWords'];
+export type FindingHere = Schemas['SpreadFinding'];
+export type LeafWish = Schemas['LeafWish'];
+
+export interface Way {
+  name: string;
+  choice: { block: string; way: string }[];
+  pages: { side: 'verso' | 'recto'; svg: string }[];
+}
+
+export interface Ways {
+  now: Way;
+  ways: Way[];
+}
+
+export const fetchSpread = (page: number): Promise<SpreadView> =>
+  ask<SpreadView>(`api/spread/${page}`);
+
+export const fetchWays = (page: number): Promise<Ways> => ask<Ways>(`api/spread/${page}/ways`);
+
+/** Where the picture itself is found, small enough to be moved about. */
+export const addressPicture = ({ photo, content }: PictureIn): string =>
+  `api/pictures/${encodeURIComponent(photo)}/large.jpg?of=${encodeURIComponent(content)}`;
