@@ -48,7 +48,7 @@ def find_page(desk: RealDesk, pictures: int) -> int:
     trim = desk.session.results.book.trim
     for page in desk.session.results.layout.pages:
         found = pictures_of(page)
-        inside = all(0 <= f.box.x and f.box.right <= trim.width for f in found)
+        inside = all(f.box.x >= 0 and f.box.right <= trim.width for f in found)
         if len(found) >= pictures and inside:
             return page.number
     raise AssertionError(f"no page of the test's book has {pictures} pictures")
@@ -114,5 +114,3 @@ def test_a_chosen_picture_shuts_no_one_out(real_desk: RealDesk, theme: str) -> N
     spread.side("Crop inside the frame").click()
     real_desk.shoot(f"spread-crop-{theme}")
     assert find_barriers(real_desk.page) == []
-
-
