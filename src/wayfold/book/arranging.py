@@ -4,8 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
+from wayfold.base.geometry import Rect
 from wayfold.book.families import Family
+
+BY_HAND = "by-hand"
+"""What a page is said to be laid by where the person placed its pictures; no family's name."""
+
+Side = Literal["recto", "verso"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPicture:
+    """Where the person put a picture: on which of its block's pages (from 1), and its ``box``.
+
+    ``box`` (mm, page space) may reach over the fold to the facing page. ``crop`` (fractions of the
+    upright picture) is what they want shown there, None what is shown of the picture anywhere; a
+    box of another shape shows the middle of it.
+    """
+
+    photo: str
+    page: int
+    box: Rect
+    crop: Rect | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HandLaid:
+    """A block whose pictures the person placed, lowest first; its first page lay on ``begins``.
+
+    It is obeyed as it stands, and judged. Where the block's pages or pictures have become others
+    it is set aside, and kept.
+    """
+
+    begins: Side
+    pictures: tuple[PlacedPicture, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +49,8 @@ class Arranging:
     Faces, with the room that belongs to them, keep ``face_from_trim`` mm from where the page is
     cut and ``face_from_fold`` mm from the fold. ``most_crop`` is the largest part of a picture
     that a layout may take away by itself. ``ways`` holds the arrangements the person chose: block
-    id -> name of the way. ``families`` are the person's own. Another ``seed`` scatters pictures
+    id -> name of the way; ``by_hand`` the blocks whose pictures they placed themselves, which goes
+    before ways and families. ``families`` are the person's own. Another ``seed`` scatters pictures
     another way. ``reading_distance`` (mm) is that of the eye from the page: the nearer, the more
     pixels a picture wants.
     """
@@ -24,6 +59,7 @@ class Arranging:
     face_from_fold: float = 12.0
     most_crop: float = 0.18
     ways: Mapping[str, str] = field(default_factory=dict)
+    by_hand: Mapping[str, HandLaid] = field(default_factory=dict)
     families: tuple[Family, ...] = ()
     seed: int = 0
     reading_distance: float = 350.0

@@ -8,6 +8,7 @@ from datetime import date
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
+from wayfold.book.arranging import HandLaid
 from wayfold.book.casing import PocketItem, Stock
 from wayfold.book.planning import PinChoice, PlanChoice
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice, Pick
@@ -78,6 +79,25 @@ class SetWays:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceByHand:
+    """Place the pictures of blocks; None gives a block back to the layout."""
+
+    blocks: tuple[tuple[str, HandLaid | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetTitle:
+    """Name the chapter of a place, or the book itself where ``place`` is "".
+
+    None returns a chapter to its place's name, and to no subtitle.
+    """
+
+    place: str
+    title: str | None
+    subtitle: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class SetText:
     """Write one of the book's texts (Markdown)."""
 
@@ -142,6 +162,8 @@ Edit = (
     | ChoosePlan
     | HoldBlocks
     | SetWays
+    | PlaceByHand
+    | SetTitle
     | SetText
     | BenchEdit
     | JourneyEdit
@@ -175,6 +197,12 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             changed = {**book.arranging.ways, **dict(ways)}
             kept = {block: way for block, way in changed.items() if way is not None}
             return replace(book, arranging=replace(book.arranging, ways=kept))
+        case PlaceByHand(blocks):
+            placed = {**book.arranging.by_hand, **dict(blocks)}
+            laid = {block: hand for block, hand in placed.items() if hand is not None}
+            return replace(book, arranging=replace(book.arranging, by_hand=laid))
+        case SetTitle(place, title, subtitle):
+            return _with_title(book, place, title, subtitle)
         case SetText(key, text):
             return replace(book, texts=_with(book.texts, key, text))
         case SetStocks(stocks):
@@ -184,6 +212,15 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             return replace(book, bench=replace(book.bench, pocket=pocket))
         case _:
             return replace(book, journey=change_journey(book.journey, edit))
+
+
+def _with_title(book: Book, place: str, title: str | None, subtitle: str | None) -> Book:
+    if not place:
+        return replace(book, title=title or "", subtitle=subtitle or "")
+    known = {chapter.place: chapter for chapter in book.chapters}
+    old = known.get(place, ChapterChoice(place))
+    named = {**known, place: replace(old, title=title, subtitle=subtitle)}
+    return replace(book, chapters=tuple(named.values()))
 
 
 def change_journey(journey: TripChoices, edit: JourneyEdit) -> TripChoices:

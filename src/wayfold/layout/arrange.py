@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
+from wayfold.layout.by_hand import tell_set_aside
 from wayfold.layout.facing import align_heads, match_companions
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.gather import gather_matters
@@ -80,10 +82,11 @@ def lay_blocks(
         for matter in matters
         if (wanted := book.arranging.ways.get(matter.block.id))
         and matter.block.id in ways
-        and ways[matter.block.id].name != wanted
+        and ways[matter.block.id].name not in (wanted, BY_HAND)
     )
+    aside = tell_set_aside(matters, book.arranging.by_hand)
     numbers = tuple(page.number for page in plan.pages)
-    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone), tried)
+    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone, *aside), tried)
 
 
 def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> BookLayout:

@@ -40,6 +40,18 @@ def crop_to(book: Book, photo: Photo, wanted: float, keep: Keep) -> Rect | None:
     return find_crop(photo.look, photo.size.aspect, wanted, most, part, keep)
 
 
+def cut_to(part: Rect, aspect: float, wanted: float) -> Rect:
+    """Give the middle of ``part`` of a picture, as large as a frame of aspect ``wanted`` allows.
+
+    ``aspect`` is the whole picture's.
+    """
+    shape = wanted / aspect
+    width = min(part.width, part.height * shape)
+    height = width / shape
+    left, top = part.x + (part.width - width) / 2, part.y + (part.height - height) / 2
+    return Rect(left, top, width, height)
+
+
 def other_crops(book: Book, photo: Photo, wanted: float, keep: Keep) -> tuple[Rect, ...]:
     """Give what else might be shown in such a frame, within what may be lost; the best first."""
     part, most = shown_part(book, photo), _most_loss(book, photo)

@@ -54,6 +54,7 @@ def gather_matters(
                 numbers=numbers,
                 veiled=veiled.intersection(numbers),
                 unbroken=numbers in centres,
+                hand=book.arranging.by_hand.get(block.id),
             )
         )
     matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places

@@ -20,7 +20,6 @@ CLEAR = 3.0
 DAY_LINE_RISE = 9.0
 """How far (mm, on A4) the day line stands above the head line."""
 NO_HOSTS = frozenset({"half-title", "title"})
-OVER_FOLD = frozenset({Arrange.ACROSS, Arrange.REACHING})
 
 
 def house_captions(
@@ -38,7 +37,7 @@ def house_captions(
     by_page = {n: m for m in matters for n in m.numbers}
     for number, photo in homeless:
         matter = by_page[number]
-        for host, term in _neighbours(matter, number, pages[number].arranged in OVER_FOLD):
+        for host, term in _neighbours(matter, number, _lies_over_fold(pages, number, photo)):
             if host not in housed or housed[host].family in NO_HOSTS:
                 continue
             if housed[host].arranged is Arrange.BLED:
@@ -55,6 +54,13 @@ def house_captions(
         else:
             findings.append(_no_white(number))
     return housed, tuple(findings)
+
+
+def _lies_over_fold(pages: Mapping[int, PageLayout], number: int, photo: str) -> bool:
+    """Whether the facing page shows the picture's other half."""
+    facing = pages.get(number - 1 if on_recto(number) else number + 1)
+    frames = facing.frames if facing else ()
+    return any(isinstance(f, PictureFrame) and f.photo == photo for f in frames)
 
 
 def _neighbours(matter: Matter, number: int, across: bool) -> Iterator[tuple[int, Term]]:

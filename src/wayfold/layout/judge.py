@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.book.arranging import BY_HAND
 from wayfold.drawing.text import Paragraph
 from wayfold.layout.grid import Grid
 from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
@@ -39,7 +40,7 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "Shorten it.",
                 frame.key,
             )
-        if any(shown_box(frame).overlap(shown_box(other)) for other in page.frames[i + 1 :]):
+        if any(_lies_on(page, frame, other) for other in page.frames[i + 1 :]):
             yield Finding(
                 "layout.overlap",
                 Severity.BLOCK,
@@ -47,6 +48,13 @@ def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "There is not room enough: something lies on something else.",
                 "Shorten the texts of this page, or take a photograph from it.",
             )
+
+
+def _lies_on(page: PageLayout, frame: Frame, other: Frame) -> bool:
+    # A picture that the person laid on another may be meant so: the checks name it.
+    both = isinstance(frame, PictureFrame) and isinstance(other, PictureFrame)
+    by_hand = both and page.family == BY_HAND
+    return not by_hand and shown_box(frame).overlap(shown_box(other)) is not None
 
 
 def say_too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -> Finding:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
 from wayfold.base.units import mm_from_pt
+from wayfold.book.arranging import HandLaid
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer, VerticalAlign
 from wayfold.layout.cropping import (
@@ -82,6 +83,8 @@ class Matter:
     numbers: tuple[int, ...]
     veiled: frozenset[int] = frozenset()
     unbroken: bool = False
+    hand: HandLaid | None = None
+    """Where the person placed the pictures, if they did."""
 
     def aspect(self, photo: str) -> float:
         """Width over height of what is shown of a photograph."""

@@ -7,6 +7,7 @@ from itertools import product
 
 from wayfold.base.geometry import Size
 from wayfold.book.families import Arrange
+from wayfold.layout.by_hand import find_hand
 from wayfold.layout.judge import shown_box
 from wayfold.layout.matter import Matter, on_recto
 from wayfold.layout.model import PageLayout, PictureFrame
@@ -45,7 +46,8 @@ def rank_ways(
 ) -> list[tuple[Way, ...]]:
     """Give all ways to lay the blocks that begin on two facing pages, the best first.
 
-    A way that the person chose for a block is the only one of it, unless ``free``.
+    Where the person placed a block's pictures, or chose a way for it, that is the only one of it,
+    unless ``free``.
     """
     start = opening[0].numbers[0] // 2 * 2
     before = frozenset(pages[n].family for n in (start - 2, start - 1) if n in pages)
@@ -62,6 +64,9 @@ def rank_ways(
 
 
 def _list_wanted(matter: Matter, before: frozenset[str], tried: Tried) -> tuple[Way, ...]:
+    hand = find_hand(matter)
+    if hand is not None:
+        return (hand,)
     wanted = matter.book.arranging.ways.get(matter.block.id)
     if wanted is None:
         return list_ways(matter, before, WITHIN, tried)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.layout.cropping import keep_on_page, other_crops
 from wayfold.layout.grid import Grid
@@ -22,10 +23,15 @@ def list_recropped(
     """Give a page that one picture fills with other crops of it, those nearest in worth first.
 
     None cuts a face, loses more than the book allows, or touches a crop of the person's own by more
-    than the page's edge does. Pages of another kind give nothing.
+    than the page's edge does. Pages of another kind, and those laid by hand, give nothing.
     """
     pictures = [f for f in page.frames if isinstance(f, PictureFrame)] if page else []
-    if page is None or len(pictures) != 1 or pictures[0].photo not in photos:
+    if (
+        page is None
+        or page.family == BY_HAND
+        or len(pictures) != 1
+        or pictures[0].photo not in photos
+    ):
         return
     (frame,) = pictures
     if not frame.box.contains(grid.media):

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from wayfold.base.geometry import Rect
-from wayfold.book.arranging import Arranging
+from wayfold.book.arranging import BY_HAND, Arranging, HandLaid, PlacedPicture, Side
 from wayfold.book.families import Arrange, Family, Place
 
 _ALL, _FAMILY = Arranging(), Family("", Arrange.SLICED)
@@ -18,6 +18,8 @@ Fraction = Annotated[float, Field(ge=0, le=1)]
 Share = Annotated[float, Field(gt=0, le=1)]
 Shape = Annotated[float, Field(gt=0, le=100)]
 FaceMm = Annotated[float, Field(ge=0, le=60)]
+OffsetMm = Annotated[float, Field(ge=-2000, le=2000)]
+SideMm = Annotated[float, Field(ge=1, le=2000)]
 MOST_PICTURES = 18
 ALONE = frozenset({Arrange.ALONE, Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 FACING = frozenset({Arrange.ACROSS, Arrange.REACHING, Arrange.ONE_AND_REST})
@@ -65,6 +67,10 @@ class FamilyTable(Table):
 
     @model_validator(mode="after")
     def _check_agrees(self) -> FamilyTable:
+        if self.name == BY_HAND:
+            raise ValueError(
+                f'"{BY_HAND}" says that pictures were placed by hand: call it otherwise'
+            )
         if self.arrange is Arrange.PLACES:
             if not self.place:
                 raise ValueError('arrange = "places" wants one [[layout.family.place]] a picture')
@@ -81,6 +87,28 @@ class FamilyTable(Table):
         return self
 
 
+class PlacedTable(Table):
+    """Where a picture was put by hand: left, top, width, height in mm from the page's corner."""
+
+    page: Annotated[int, Field(ge=1, le=2)]
+    box_mm: tuple[OffsetMm, OffsetMm, SideMm, SideMm]
+    crop: tuple[Fraction, Fraction, Share, Share] | None = None
+    """left, top, width, height in fractions of the upright picture"""
+
+    @model_validator(mode="after")
+    def _check_crop(self) -> PlacedTable:
+        if self.crop and max(self.crop[0] + self.crop[2], self.crop[1] + self.crop[3]) > 1 + 1e-6:
+            raise ValueError("a crop lies within the picture: left + width and top + height <= 1")
+        return self
+
+
+class HandTable(Table):
+    """A block whose pictures were placed by hand."""
+
+    begins: Side
+    picture: dict[str, PlacedTable] = Field(min_length=1)
+
+
 class LayoutTable(Table):
     """The person's hand on how pages are arranged."""
 
@@ -90,6 +118,7 @@ class LayoutTable(Table):
     seed: Annotated[int, Field(ge=0, le=9999)] = _ALL.seed
     reading_distance_mm: Annotated[float, Field(ge=150, le=2000)] = _ALL.reading_distance
     ways: dict[str, str] = {}
+    by_hand: dict[str, HandTable] = {}
     family: list[FamilyTable] = []
 
 
@@ -100,10 +129,19 @@ def arranging_from_table(table: LayoutTable) -> Arranging:
         face_from_fold=table.face_from_fold_mm,
         most_crop=table.most_crop,
         ways=dict(table.ways),
+        by_hand={block: _read_hand(hand) for block, hand in table.by_hand.items()},
         seed=table.seed,
         reading_distance=table.reading_distance_mm,
         families=families_from_tables(table.family),
     )
+
+
+def _read_hand(table: HandTable) -> HandLaid:
+    pictures = (
+        PlacedPicture(photo, one.page, Rect(*one.box_mm), Rect(*one.crop) if one.crop else None)
+        for photo, one in table.picture.items()
+    )
+    return HandLaid(table.begins, tuple(pictures))
 
 
 def families_from_tables(tables: Sequence[FamilyTable]) -> tuple[Family, ...]:

@@ -17,6 +17,7 @@ from wayfold.book.edits import (
     ChoosePlan,
     Edit,
     HoldBlocks,
+    PlaceByHand,
     SetCaption,
     SetChapterLeaf,
     SetCrop,
@@ -25,6 +26,7 @@ from wayfold.book.edits import (
     SetPocketItems,
     SetStocks,
     SetText,
+    SetTitle,
     SetWays,
     change_journey,
 )
@@ -36,6 +38,7 @@ from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.hand_tables import place_blocks
 from wayfold.project.journal import Journal, Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
@@ -188,6 +191,8 @@ SAID: Mapping[type, str] = {
     ChoosePlan: "another plan",
     HoldBlocks: "what is held fast on its page",
     SetWays: "how pictures lie",
+    PlaceByHand: "where pictures lie",
+    SetTitle: "a title",
     SetText: "a text",
     SetStocks: "the sheets in the cupboard",
     SetPocketItems: "what goes into the pocket",
@@ -222,6 +227,11 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             write_whole(folder.book_file, hold_blocks(text, pins).encode())
         case SetWays(ways):
             _set_tables(folder, {"layout": {"ways": dict(ways)}})
+        case PlaceByHand(blocks):
+            text = folder.book_file.read_text(encoding="utf-8")
+            write_whole(folder.book_file, place_blocks(text, dict(blocks)).encode())
+        case SetTitle(place, title, subtitle):
+            _write_title(folder, place, {"title": title, "subtitle": subtitle})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case SetStocks(stocks):
@@ -230,6 +240,24 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             _set_rows(folder, ("pocket", "item"), [describe_item(item) for item in items])
         case _:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
+
+
+def _write_title(folder: BookFolder, place: str, said: Mapping[str, str | None]) -> None:
+    """Name a chapter, or the book where ``place`` is ""; what is None is taken away."""
+    if not place:
+        _set_tables(folder, {"book": {key: value or "" for key, value in said.items()}})
+        return
+    document: Any = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
+    chapters = document.setdefault("chapter", tomlkit.aot())
+    chapter = next((table for table in chapters if table["place"] == place), None)
+    if chapter is None:
+        chapter = tomlkit.table()
+        chapter["place"] = place
+        chapters.append(chapter)
+        chapter = chapters[-1]
+    for key, value in said.items():
+        _set_key(chapter, key, value)
+    write_whole(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:

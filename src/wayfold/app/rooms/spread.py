@@ -13,6 +13,7 @@ from wayfold.app.stages import Results
 from wayfold.app.views import BookView
 from wayfold.base.errors import NotFoundError
 from wayfold.base.units import mm_from_pt
+from wayfold.book.arranging import BY_HAND
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.grid import COLUMNS, Grid, make_grid
 from wayfold.plan.paper import is_recto
@@ -87,5 +88,5 @@ def _list_blocks(results: Results, pages: tuple[int, ...]) -> Iterator[BlockView
             pages=numbers,
             way=None if way is None or block.kind in FIXED else way.name,
             chosen=name in results.book.arranging.ways,
-            by_hand=False,
+            by_hand=way is not None and way.name == BY_HAND,
         )

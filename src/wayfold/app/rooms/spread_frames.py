@@ -11,6 +11,7 @@ from wayfold.app.rooms.spread_words import find_words, show_caption, show_title,
 from wayfold.app.stages import Results
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import ppi_of
+from wayfold.book.arranging import BY_HAND
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.judge import shown_box
 from wayfold.layout.model import DrawnFrame, PageLayout, PictureFrame, TextFrame
@@ -43,7 +44,7 @@ def list_frames(results: Results, page: int) -> tuple[FrameView, ...]:
 
 
 def _list_pictures(results: Results, laid: PageLayout, block: Block | None) -> Iterator[FrameView]:
-    why_not = _say_why_held(block)
+    why_not = say_why_held(block)
     for frame in laid.frames:
         if isinstance(frame, PictureFrame):
             yield FrameView(
@@ -74,7 +75,7 @@ def _show_picture(results: Results, laid: PageLayout, frame: PictureFrame) -> Pi
         width_px=size.width_px,
         height_px=size.height_px,
         crop=crop,
-        crop_kept=book.choice(photo.id).crop is not None,
+        crop_kept=_is_crop_kept(results, laid.number, photo.id),
         across=across,
         whole=box.moved(book.trim.width, 0.0) if across and is_recto(laid.number) else box,
         ppi=min(
@@ -85,6 +86,15 @@ def _show_picture(results: Results, laid: PageLayout, frame: PictureFrame) -> Pi
         faces=tuple(face.box for face in photo.look.faces) if photo.look else (),
         bleeds=not page.contains(shown_box(frame), 0.01),
     )
+
+
+def _is_crop_kept(results: Results, page: int, photo: str) -> bool:
+    """Whether the person said which part of a picture is to be shown here."""
+    name = results.plan.pages[page - 1].block
+    hand = results.book.arranging.by_hand.get(name or "")
+    if hand is not None and results.layout.pages[page - 1].family == BY_HAND:
+        return any(one.photo == photo and one.crop for one in hand.pictures)
+    return results.book.choice(photo).crop is not None
 
 
 def _list_words(results: Results, block: Block | None, photo: str) -> Iterator[WordsView]:
@@ -112,7 +122,7 @@ def _list_others(results: Results, laid: PageLayout, block: Block | None) -> Ite
             yield FrameView(f"map:{frame.key}@{number}", number, "map", name, seen, False, DRAWN)
 
 
-def _say_why_held(block: Block | None) -> str:
+def say_why_held(block: Block | None) -> str:
     """Say why a block's pictures cannot be placed by hand; "" where they can."""
     if block is None:
         return ONE_WAY

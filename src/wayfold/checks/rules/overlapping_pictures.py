@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.arranging import BY_HAND
 from wayfold.checks.subject import Subject, show_box
 from wayfold.layout.model import PictureFrame
 
@@ -30,12 +31,15 @@ def find_overlapping_pictures(subject: Subject) -> Iterator[Finding]:
             common = box.overlap(over)
             if common is None or min(common.width, common.height) <= SLACK:
                 continue
+            by_hand = page.family == BY_HAND
             yield Finding(
                 RULE,
-                Severity.BLOCK,
+                Severity.WARN if by_hand else Severity.BLOCK,
                 where,
                 f"{subject.name_photo(other)} hides {common.width:.1f} x {common.height:.1f} mm of "
                 f"{subject.name_photo(one)}.",
-                "Lay this page out again, or leave one of the pictures out.",
+                "Move one of them, unless it is meant so."
+                if by_hand
+                else "Lay this page out again, or leave one of the pictures out.",
                 about=other,
             )

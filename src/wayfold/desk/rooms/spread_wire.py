@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Annotated, Literal, Self
+
+from pydantic import Field
 
 from wayfold.app.rooms import spread_views as views
 from wayfold.app.views import PageSide
 from wayfold.base.geometry import Rect, Size
 from wayfold.desk.wire import Wire
 
+MOST_LETTERS = 500_000
+"""No text of a book is longer."""
+
+
+Length = Annotated[float, Field(ge=-2000, le=2000)]
+
 
 class Box(Wire):
     """A rectangle: mm on a page, or fractions of a picture."""
 
-    x: float
-    y: float
-    width: float
-    height: float
+    x: Length
+    y: Length
+    width: Length
+    height: Length
 
     @classmethod
     def of(cls, rect: Rect) -> Self:
@@ -300,3 +308,71 @@ class SpreadNow(Wire):
             findings=[SpreadFinding.of(finding) for finding in spread.findings],
             interleaf=SpreadLeaves.of(spread.interleaf),
         )
+
+
+class Placing(Wire):
+    """Where a picture is wanted, in the space of ``page``; the box may reach over the fold."""
+
+    photo: str
+    page: int
+    box: Box
+    crop: Box | None = None
+
+
+class Seen(Wire):
+    """``page`` is one of the spread being looked at, which comes back as it then is."""
+
+    page: Annotated[int, Field(ge=1)]
+
+
+class PlaceWanted(Seen):
+    """Pictures of a block placed by hand; the others of the block stay as they lie."""
+
+    block: str
+    frames: Annotated[list[Placing], Field(min_length=1, max_length=100)]
+
+
+class CropWanted(Seen):
+    """The part of a picture to show; null for all of it."""
+
+    photo: str
+    crop: Box | None
+
+
+class SwapWanted(Seen):
+    """Two pictures that are to change places."""
+
+    photo: str
+    other: str = Field(alias="with")
+
+
+class ReleaseWanted(Seen):
+    """A block to be given back to the layout."""
+
+    block: str
+
+
+class TextWanted(Seen):
+    """A text of the book; ``was`` is what the writer began from."""
+
+    key: str
+    text: Annotated[str, Field(max_length=MOST_LETTERS)]
+    was: str
+
+
+class CaptionWanted(Seen):
+    """A caption; null returns to the one in the picture's file."""
+
+    photo: str
+    caption: Annotated[str, Field(max_length=MOST_LETTERS)] | None
+    was: str
+
+
+class TitleWanted(Seen):
+    """The title of a chapter by its place, or of the book where that is empty."""
+
+    place: str
+    title: Annotated[str, Field(max_length=500)]
+    subtitle: Annotated[str, Field(max_length=500)] | None
+    was: str
+    was_subtitle: str | None
