@@ -123,15 +123,18 @@ def test_what_the_docs_show_can_be_written(tmp_path: Path) -> None:
     docs = Path(__file__).parents[2] / "docs" / "layout.md"
     shown = re.findall(r"```toml\n(.*?)```", docs.read_text("utf-8"), re.S)
     tables = [text for text in shown if "[photo." not in text]
-    assert len(tables) == 4
+    assert len(tables) == 5
     families = [load(tmp_path, text).families for text in tables]
     assert [[f.name for f in each] for each in families] == [
+        [],
         [],
         [],
         ["small", "scattered"],
         ["door"],
     ]
     assert load(tmp_path, tables[0]) == Arranging()
+    (hand,) = load(tmp_path, tables[2]).by_hand.values()
+    assert [(one.page, one.box.width) for one in hand.pictures] == [(1, 120.0), (2, 216.0)]
     names = re.findall(
         r"`([a-z-]+)`", re.findall(r"\| `arrange` \|(.*)", docs.read_text("utf-8"))[0]
     )

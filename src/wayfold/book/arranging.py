@@ -59,7 +59,7 @@ class Arranging:
     face_from_fold: float = 12.0
     most_crop: float = 0.18
     ways: Mapping[str, str] = field(default_factory=dict)
-    by_hand: Mapping[str, HandLaid] = field(default_factory=dict)
     families: tuple[Family, ...] = ()
     seed: int = 0
     reading_distance: float = 350.0
+    by_hand: Mapping[str, HandLaid] = field(default_factory=dict)

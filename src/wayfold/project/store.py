@@ -231,7 +231,11 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, place_blocks(text, dict(blocks)).encode())
         case SetTitle(place, title, subtitle):
-            _write_title(folder, place, {"title": title, "subtitle": subtitle})
+            said = {"title": title, "subtitle": subtitle}
+            if place:
+                _set_chapter(folder, place, said)
+            else:
+                _set_tables(folder, {"book": {key: text or "" for key, text in said.items()}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case SetStocks(stocks):
@@ -240,24 +244,6 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             _set_rows(folder, ("pocket", "item"), [describe_item(item) for item in items])
         case _:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
-
-
-def _write_title(folder: BookFolder, place: str, said: Mapping[str, str | None]) -> None:
-    """Name a chapter, or the book where ``place`` is ""; what is None is taken away."""
-    if not place:
-        _set_tables(folder, {"book": {key: value or "" for key, value in said.items()}})
-        return
-    document: Any = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
-    chapters = document.setdefault("chapter", tomlkit.aot())
-    chapter = next((table for table in chapters if table["place"] == place), None)
-    if chapter is None:
-        chapter = tomlkit.table()
-        chapter["place"] = place
-        chapters.append(chapter)
-        chapter = chapters[-1]
-    for key, value in said.items():
-        _set_key(chapter, key, value)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
