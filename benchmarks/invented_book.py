@@ -16,7 +16,7 @@ import numpy as np
 
 from benchmarks.pictures import DAYS, FIRST_DAY, TOWNS
 from wayfold.app.planning import keep_or_plan
-from wayfold.app.stages import derive_story
+from wayfold.app.telling import derive_story
 from wayfold.base.geometry import Rect
 from wayfold.base.world import LonLat
 from wayfold.book.state import Book, PhotoChoice, Pick
@@ -56,7 +56,8 @@ def invent_book(folder: BookFolder, measurer: TextMeasurer, count: int) -> Inven
     photos = {photo.id: photo for photo in made}
     choices = {photo.id: _choose(number) for number, photo in enumerate(made)}
     book = Book("A Measured Journey", author="Nobody", choices=choices)
-    _, journey, _, story = derive_story(folder, book, Catalogue(tuple(made)), measurer)
+    told = derive_story(folder, book, Catalogue(tuple(made)), measurer)
+    journey, story = told.journey, told.story
     plan = keep_or_plan(folder, story, book).plan
     words = write_words(book, story, plan, photos, journey)
     return Invented(book, story, plan, words, photos)

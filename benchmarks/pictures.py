@@ -127,17 +127,25 @@ def _take(work: Work) -> None:
     if turned:
         image = image.rot270()
     data = bytes(image.jpegsave_buffer(Q=QUALITY, keep="none"))
-    _place(work.target, _with_exif(data, work, TURNED if turned else 1))
+    orientation = TURNED if turned else 1
+    _place(work.target, add_exif(data, work.taken, work.place, orientation=orientation))
 
 
-def _with_exif(data: bytes, work: Work, orientation: int) -> bytes:
+def add_exif(
+    data: bytes,
+    taken: datetime,
+    place: tuple[float, float],
+    camera: tuple[str, str] = ("Measure", "M1"),
+    orientation: int = 1,
+) -> bytes:
+    """Give a JPEG file's bytes with the time, the place, and the maker and model of its camera."""
     exif = Image.Exif()
-    exif[ExifTags.Base.Make], exif[ExifTags.Base.Model] = "Measure", "M1"
+    exif[ExifTags.Base.Make], exif[ExifTags.Base.Model] = camera
     exif[ExifTags.Base.Orientation] = orientation
-    stamp = work.taken.strftime("%Y:%m:%d %H:%M:%S")
+    stamp = taken.strftime("%Y:%m:%d %H:%M:%S")
     exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = stamp
     where = exif.get_ifd(ExifTags.IFD.GPSInfo)
-    north, east = work.place
+    north, east = place
     where[ExifTags.GPS.GPSLatitudeRef] = "N" if north >= 0 else "S"
     where[ExifTags.GPS.GPSLatitude] = _sexagesimal(abs(north))
     where[ExifTags.GPS.GPSLongitudeRef] = "E" if east >= 0 else "W"

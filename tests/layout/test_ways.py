@@ -192,7 +192,7 @@ def test_families_of_the_style_are_at_hand(make_matter):
 def test_the_ways_offered_look_unlike_each_other(make_matter, aspects):
     matter = make_matter(aspects, (2, 3))
     tried = Tried()
-    ((_, way),) = choose_ways([matter], {}, tried)
+    (way,) = choose_ways([matter], (), {}, tried)
     blocks = LaidBlocks((matter,), (2, 3), {"b": way.laid}, {"b": way}, (), tried)
     offered = list_alternatives(blocks, 2, 5)
     pages = [finish_pages(blocks, ways).pages for ways in ((), *offered)]

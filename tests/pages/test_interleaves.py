@@ -18,7 +18,8 @@ from wayfold.drawing.text import Paragraph, Run
 from wayfold.layout.grid import make_grid
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame, TextFrame
 from wayfold.pages.ground import read_ground
-from wayfold.pages.interleaves import RULE, InterleafLeaf, compose_interleaves
+from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
+from wayfold.pages.leaf_ink import RULE
 from wayfold.pages.leaf_marks import judge_items
 from wayfold.photos.lightness import Lightness
 from wayfold.photos.model import Photo, SizePx

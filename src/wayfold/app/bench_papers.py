@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.identity import DrawingKeys, code_key, library_key
+from wayfold.app.measuring import keep_measures
 from wayfold.app.plan_drawing import show_planned
 from wayfold.app.setting import Proofs, set_pages
-from wayfold.app.stages import Results, keep_measures
+from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import Progress

@@ -9,8 +9,10 @@ from typing import Any
 from wayfold.app.cover import derive_case
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
+from wayfold.app.measuring import keep_measures
 from wayfold.app.planning import keep_or_plan
-from wayfold.app.stages import derive_story, keep_measures, read_catalogue
+from wayfold.app.stages import read_catalogue
+from wayfold.app.telling import derive_story
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Size
 from wayfold.base.progress import Progress

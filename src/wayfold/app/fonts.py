@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from wayfold.app.picture_files import FileList, list_under
 from wayfold.base.errors import UserError
+from wayfold.base.memory import Aside, Memory
 from wayfold.book.style import Style
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_style
@@ -13,13 +15,22 @@ from wayfold.typeset.fonts import FontLibrary
 from wayfold.typeset.own_fonts import refuse_restricted
 
 
-def open_typesetter(folder: BookFolder) -> Typesetter:
+def open_typesetter(folder: BookFolder, memory: Memory | None = None) -> Typesetter:
     """Give the typesetter of a book: it knows the families of its style and its own fonts.
 
-    Raises UserError for a family that is nowhere, and for an own font that may not be embedded.
+    It is the one in ``memory`` while it would be the same. Raises UserError for a family that is
+    nowhere, and for an own font that may not be embedded.
     """
     style, find_said = load_style(folder)
-    return open_style(style, folder, find_said)
+    families = Style(serif=style.serif, sans=style.sans)
+    fonts = list_under([folder.fonts]) if folder.fonts.is_dir() else ()
+    return (memory or Memory()).recall(_open_families, families, folder, fonts, Aside(find_said))
+
+
+def _open_families(
+    style: Style, folder: BookFolder, _fonts: FileList, find_said: Aside[Callable[[str], str]]
+) -> Typesetter:
+    return open_style(style, folder, find_said.value)
 
 
 def open_style(style: Style, folder: BookFolder, find_said: Callable[[str], str]) -> Typesetter:

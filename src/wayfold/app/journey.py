@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wayfold.app.evidence import gather_evidence
+from wayfold.app.picture_files import FileList, list_files
 from wayfold.app.scenes import read_clocks_with_scenes
 from wayfold.app.towns import KeptTowns
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.memory import Aside, Memory
 from wayfold.book.state import Book
+from wayfold.book.trip_choices import TripChoices
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
@@ -25,21 +28,49 @@ from wayfold.trip.journey.build import build_journey
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.said import name_stops
 from wayfold.trip.model import Trip
+from wayfold.trip.tracks import Fix
 from wayfold.trip.tracks_place import Tracks
 
 
-def derive_journey(folder: BookFolder, book: Book, catalogue: Catalogue) -> tuple[Trip, Journey]:
-    """Give the trip as the photographs tell it, and the journey as everything does."""
-    photos = catalogue.photos
-    towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    booked, evidence = read_evidence(folder, book, photos, towns)
-    clocks = read_clocks_with_scenes(folder, photos, evidence)
-    made = build_trip(photos, towns, book.language, evidence, list_presences(booked), clocks)
-    trip = name_stops(made, book.journey)
-    runs = Tracks(evidence.tracks).runs
-    journey = build_journey(trip, booked, book.journey, towns, runs, book.language)
+def derive_journey(
+    folder: BookFolder, book: Book, catalogue: Catalogue, memory: Memory | None = None
+) -> tuple[Trip, Journey]:
+    """Give the trip as the photographs tell it, and the journey as everything does.
+
+    What is in ``memory`` from the last time is not worked out again.
+    """
+    memory = memory or Memory()
+    photos, said, language = catalogue.photos, book.journey, book.language
+    towns = memory.recall(_open_towns, folder)
+    timed = TripChoices(clocks=said.clocks, clocks_shown=said.clocks_shown, left_out=said.left_out)
+    files = list_files([*folder.list_tracks(), *folder.list_calendars()])
+    made, booked, runs = memory.recall(
+        _build_trip, folder, timed, photos, language, files, Aside(towns)
+    )
+    trip = memory.recall(name_stops, made, said)
+    journey = memory.recall(build_journey, trip, booked, said, towns, runs, language)
     towns.keep()
     return trip, journey
+
+
+def _open_towns(folder: BookFolder) -> KeptTowns:
+    return KeptTowns(DiskCache(folder.cache, "towns"))
+
+
+def _build_trip(
+    folder: BookFolder,
+    said: TripChoices,
+    photos: tuple[Photo, ...],
+    language: str,
+    _files: FileList,
+    towns: Aside[KeptTowns],
+) -> tuple[Trip, Bookings, tuple[tuple[Fix, ...], ...]]:
+    about = Book("", language=language, journey=said)
+    booked, evidence = read_evidence(folder, about, photos, towns.value)
+    clocks = read_clocks_with_scenes(folder, photos, evidence)
+    presences = list_presences(booked)
+    made = build_trip(photos, towns.value, language, evidence, presences, clocks)
+    return made, booked, tuple(Tracks(evidence.tracks).runs)
 
 
 def read_evidence(

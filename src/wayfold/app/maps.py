@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable
 
 from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.base.geometry import Size
@@ -39,25 +38,26 @@ def wants_overview(book: Book, journey: Journey) -> bool:
 class KeptMaps:
     """Draws the book's maps; each is kept until something that shows in it changes.
 
-    ``drawn`` are the maps that were asked for. What draws them is loaded only when needed: it
-    takes longer than all else that a small edit asks for.
+    What draws them is loaded only when needed: it takes longer than all else that a small edit asks
+    for. Gives the same drawing where the same is asked again.
     """
 
     def __init__(
         self, folder: BookFolder, book: Book, journey: Journey, typesetter: Typesetter
     ) -> None:
-        """Draw with the journey's places and the book's own type; keep the maps in ``folder``."""
+        """Draw with the journey's places and the book's own type; keep the maps in ``folder``.
+
+        ``book`` is one of ``readings.bare_for_maps``.
+        """
         self._folder = folder
-        # What the maps do not show is taken out, so that a change of it cannot reach them.
-        self._book = replace(book, choices={}, texts={}, chapters=())
+        self._book = book
         self._journey = journey
         self._typesetter = typesetter
         self._cache = DiskCache(folder.cache, "maps")
         self._key = hash_values(
             code_key(), library_key(), typesetter.fonts.key, self._book, journey
         )
-        self.drawn: list[DrawnMap] = []
-        self._tried: list[DrawnMap] = []
+        self._known: dict[tuple[object, ...], DrawnMap] = {}
 
     def draw_country(self, country: str, room: Size) -> Drawing:
         """Give the map of a country (ISO 3166-1 alpha-2) for a room of that size (mm)."""
@@ -70,16 +70,13 @@ class KeptMaps:
             outlines = load_outlines()
             return draw_country(self._book, self._journey, country, room, outlines, widths)
 
-        drawn = self._keep(draw, "country", country, room)
-        self._tried.append(drawn)
-        return drawn.drawing
+        return self._keep(draw, "country", country, room).drawing
 
-    def list_shown(self, leaves: Sequence[InterleafLeaf]) -> tuple[DrawnMap, ...]:
-        """Give the maps that were drawn, without those tried for a leaf and not taken."""
-        inked = [item for leaf in leaves for item in (*leaf.recto.items, *leaf.verso.items)]
-        shown = [item.drawing for item in inked if isinstance(item, Placed)]
-        passed = [m for m in self._tried if not any(m.drawing is s for s in shown)]
-        return tuple(m for m in self.drawn if not any(m is p for p in passed))
+    def list_shown(self, drawings: Iterable[Drawing]) -> tuple[DrawnMap, ...]:
+        """Give the maps that are among ``drawings``, in their order."""
+        known = tuple(self._known.values())
+        found = (next((m for m in known if m.drawing == drawing), None) for drawing in drawings)
+        return tuple(one for one in found if one is not None)
 
     def draw_cover(self, size: Size, ink: Colour) -> Drawing:
         """Give the journey's line for the cover, in a room of that size (mm)."""
@@ -135,13 +132,24 @@ class KeptMaps:
         return self._keep(draw, "town", block, accent, files).drawing
 
     def _keep(self, draw: Callable[[], DrawnMap], *what: object) -> DrawnMap:
+        known = self._known.get(what)
+        if known is None:
+            known = self._known[what] = self._read_or_draw(draw, what)
+        return known
+
+    def _read_or_draw(self, draw: Callable[[], DrawnMap], what: object) -> DrawnMap:
         key = hash_values(self._key, what)
         drawn = _read_map(self._cache.get(key))
         if drawn is None:
             drawn = draw()
             self._cache.put(key, json.dumps(plain(drawn)).encode())
-        self.drawn.append(drawn)
         return drawn
+
+
+def list_placed(leaves: Iterable[InterleafLeaf]) -> tuple[Drawing, ...]:
+    """Give the drawings that are placed on leaves."""
+    inked = (item for leaf in leaves for item in (*leaf.recto.items, *leaf.verso.items))
+    return tuple(item.drawing for item in inked if isinstance(item, Placed))
 
 
 def _read_map(kept: bytes | None) -> DrawnMap | None:

@@ -6,9 +6,24 @@ from collections.abc import Sequence
 
 from wayfold.app.identity import code_key, library_key
 from wayfold.base.hashing import hash_values
-from wayfold.drawing.text import Paragraph, TextBlock
+from wayfold.base.memory import Memory
+from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
+from wayfold.layout.matter import RememberingMeasurer
 from wayfold.project.cache import NumberCache
+from wayfold.project.files import BookFolder
 from wayfold.typeset.engine import Typesetter
+
+
+def keep_measures(
+    folder: BookFolder, typesetter: Typesetter, memory: Memory | None = None
+) -> TextMeasurer:
+    """Give a measurer that keeps in the book's cache, and in ``memory``, what it has measured."""
+    return (memory or Memory()).recall(_open_measurer, folder, typesetter)
+
+
+def _open_measurer(folder: BookFolder, typesetter: Typesetter) -> TextMeasurer:
+    kept = KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
+    return RememberingMeasurer(kept)
 
 
 class KeptMeasurer:

@@ -9,8 +9,10 @@ from pathlib import Path
 from wayfold.app.block_names import name_blocks, put_names
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.looks import look_at
+from wayfold.app.measuring import keep_measures
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.stages import derive_story, keep_measures, read_catalogue
+from wayfold.app.stages import read_catalogue
+from wayfold.app.telling import derive_story
 from wayfold.base.errors import NotFoundError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress

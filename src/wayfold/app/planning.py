@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from wayfold.base.errors import UserError
 from wayfold.base.findings import blocks
 from wayfold.base.hashing import hash_values
+from wayfold.base.memory import Memory
 from wayfold.book.state import Book
 from wayfold.plan.model import Plan, PlanResult
 from wayfold.plan.planner import judge_plan, solve
@@ -18,7 +19,7 @@ from wayfold.plan.verify import verify_answer
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal, Kind
 from wayfold.project.plan_file import KeptPlan, find_kept, read_plan, write_plan
-from wayfold.story.model import Story
+from wayfold.story.model import Block, Story
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +62,20 @@ class Answer:
         return Planned(self.problem, self.result, plan, self.printed, self.last)
 
 
-def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool = False) -> Planned:
+def keep_or_plan(
+    folder: BookFolder,
+    story: Story,
+    book: Book,
+    *,
+    afresh: bool = False,
+    memory: Memory | None = None,
+) -> Planned:
     """Give the kept plan while all is as it was made for; else plan again, and keep that.
 
     A new plan starts from the kept one and pays for what it changes, unless ``afresh``; printed
     gatherings stay in any case. Raises UserError where no plan is possible.
     """
-    answer = answer_story(folder, story, book, afresh=afresh)
+    answer = answer_story(folder, story, book, afresh=afresh, memory=memory)
     planned = answer.require()
     if not answer.is_kept:
         result = answer.result
@@ -79,16 +87,25 @@ def keep_or_plan(folder: BookFolder, story: Story, book: Book, *, afresh: bool =
     return planned
 
 
-def answer_story(folder: BookFolder, story: Story, book: Book, *, afresh: bool = False) -> Answer:
+def answer_story(
+    folder: BookFolder,
+    story: Story,
+    book: Book,
+    *,
+    afresh: bool = False,
+    memory: Memory | None = None,
+) -> Answer:
     """Plan a story as ``keep_or_plan`` does, and keep nothing.
 
     A plan that was kept for this very story before is taken again, printed gatherings allowing:
     who takes a change back has the plan back too.
     """
-    key = hash_values(story.blocks, book.paper, book.binding, book.planning, PRICES)
-    kept = read_plan(folder.plan_file)
+    memory = memory or Memory()
+    about = Book("", paper=book.paper, binding=book.binding, planning=book.planning)
+    key = memory.recall(_identify, story.blocks, about)
+    kept = memory.keep(read_plan(folder.plan_file), "the kept plan")
     if kept is not None and kept.story_key == key and not afresh:
-        taken = _take_kept(story, book, kept)
+        taken = memory.recall(_take_kept, story, about, kept)
         if taken is not None:
             return Answer(taken.problem, taken.result, key, kept.printed, kept.plan, is_kept=True)
     last, printed = (kept.plan, kept.printed) if kept else (None, ())
@@ -106,6 +123,11 @@ def answer_story(folder: BookFolder, story: Story, book: Book, *, afresh: bool =
     lost = {problem.printed[index].number for index in list_reprinted(problem, result.plan)}
     stay = tuple(number for number in printed if number not in lost)
     return Answer(problem, result, key, stay, last)
+
+
+def _identify(blocks: tuple[Block, ...], book: Book) -> str:
+    """Give the identity of what a plan is made for."""
+    return hash_values(blocks, book.paper, book.binding, book.planning, PRICES)
 
 
 def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[int]) -> None:

@@ -9,11 +9,13 @@ from pathlib import Path
 
 from wayfold.app.events import Event, Listeners
 from wayfold.app.fonts import open_typesetter
+from wayfold.app.picture_files import PictureFiles
 from wayfold.app.shown import Shown
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.views import BookState
 from wayfold.app.work import Bench
 from wayfold.base.errors import UserError
+from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
 from wayfold.project.files import BookFolder
@@ -28,7 +30,9 @@ class Session:
     that no book can be made of is taken back and its error raised.
     """
 
-    def __init__(self, folder: BookFolder, shown: Shown) -> None:
+    def __init__(
+        self, folder: BookFolder, shown: Shown, memory: Memory, pictures: PictureFiles
+    ) -> None:
         """Hold the book in ``folder``; use ``open``."""
         self.folder = folder
         self.work = Bench(lambda: self._listeners.tell("work"))
@@ -36,6 +40,7 @@ class Session:
         """What is wrong with the files, where they were changed by hand; the pages then are those
         of before."""
         self._shown = shown
+        self._memory, self._pictures = memory, pictures
         self._listeners = Listeners()
         self._changing = threading.RLock()
 
@@ -43,7 +48,8 @@ class Session:
     def open(root: Path, progress: Progress) -> Session:
         """Open the book in ``root``. Raises UserError for what the person has to mend first."""
         folder = BookFolder(root.resolve())
-        return Session(folder, _derive(folder, progress))
+        memory, pictures = Memory(), PictureFiles()
+        return Session(folder, _derive(folder, progress, memory, pictures), memory, pictures)
 
     @property
     def shown(self) -> Shown:
@@ -100,8 +106,15 @@ class Session:
     def look_again(self, progress: Progress | None = None) -> Shown:
         """Read the book's files anew, after something else than an edit changed them."""
         with self._changing:
+            self._pictures.look_again()
+            return self._derive_again(progress)
+
+    def _derive_again(self, progress: Progress | None = None) -> Shown:
+        with self._changing:
             try:
-                self._shown = _derive(self.folder, progress or NoProgress())
+                self._shown = _derive(
+                    self.folder, progress or NoProgress(), self._memory, self._pictures
+                )
             except UserError as error:
                 self.trouble = error
                 self._listeners.tell("trouble")
@@ -117,9 +130,12 @@ class Session:
     def _change(self, write: Callable[[], object]) -> Shown:
         with self._changing:
             write()
-            return self.look_again()
+            return self._derive_again()
 
 
-def _derive(folder: BookFolder, progress: Progress) -> Shown:
-    typesetter = open_typesetter(folder)
-    return Shown(folder, run_stages(folder, typesetter, progress), typesetter)
+def _derive(
+    folder: BookFolder, progress: Progress, memory: Memory, pictures: PictureFiles
+) -> Shown:
+    typesetter = open_typesetter(folder, memory)
+    results = run_stages(folder, typesetter, progress, memory, pictures)
+    return Shown(folder, results, typesetter, memory)

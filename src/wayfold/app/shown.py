@@ -15,6 +15,7 @@ from wayfold.app.stages import Results
 from wayfold.app.views import BookView, PageSide, PageView, ReadingView
 from wayfold.base.errors import NotFoundError
 from wayfold.base.hashing import hash_values
+from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress
 from wayfold.book.see_through import sheet_of
 from wayfold.drawing.items import Drawing, Picture
@@ -33,25 +34,35 @@ PREVIEW_PX = 1400
 class Shown:
     """The results of one book at one moment. Safe to ask from several threads."""
 
-    def __init__(self, folder: BookFolder, results: Results, typesetter: Typesetter) -> None:
-        """Hold ``results`` of the book in ``folder``."""
+    def __init__(
+        self,
+        folder: BookFolder,
+        results: Results,
+        typesetter: Typesetter,
+        memory: Memory | None = None,
+    ) -> None:
+        """Hold ``results`` of the book in ``folder``; ``memory`` knows of those before."""
+        memory = memory or Memory()
         self.results = results
         self._typesetter = typesetter
         self._setting = threading.Lock()
-        self._pictures = collect_pictures(results.drawings)
+        self._pictures = {
+            key: picture
+            for drawing in results.drawings
+            for key, picture in memory.recall(_list_pictures, drawing, at=drawing.label).items()
+        }
         sheet = sheet_of(results.book.translucent)
-        self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet)
+        self._reading = order_reading(results.plan, results.drawings, results.leaves, sheet, memory)
         self._veiled = tuple(p.veiled for p in self._reading if p.veiled is not None)
         self._seen = {picture_key(v.picture): v for v in self._veiled}
+        drawn = (*results.drawings, *(v.drawing for v in self._veiled))
+        keys = [memory.recall(hash_values, drawing, at=drawing.label) for drawing in drawn]
+        self.revision = hash_values(keys)
+        """What changes whenever any page may look different."""
         self._folder = folder
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
         self._painted = DiskCache(folder.cache, PICTURES, ".jpg")
         self._miniatures = DiskCache(folder.cache, MINIATURES, ".jpg")
-
-    @cached_property
-    def revision(self) -> str:
-        """What changes whenever any page may look different."""
-        return hash_values(self.results.drawings, [v.drawing for v in self._veiled])
 
     def view(self) -> BookView:
         """The book in reading order."""
@@ -159,6 +170,10 @@ class Shown:
         """Draw a page of pixels; see ``Typesetter.page_png``."""
         with self._setting:
             return self._typesetter.page_png(drawing, ppi, read)
+
+
+def _list_pictures(drawing: Drawing) -> dict[str, Picture]:
+    return collect_pictures([drawing])
 
 
 def _address(picture: Picture) -> str:

@@ -2,39 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 
 from wayfold.app.cover import derive_case, wants_route
-from wayfold.app.journey import derive_journey
 from wayfold.app.looks import look_at
-from wayfold.app.maps import KeptMaps, wants_overview
-from wayfold.app.measuring import KeptMeasurer
+from wayfold.app.maps import KeptMaps, list_placed
+from wayfold.app.measuring import keep_measures
+from wayfold.app.picture_files import FileList, PictureFiles
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.sets import list_sets
+from wayfold.app.readings import bare_for_maps, bare_for_paper
 from wayfold.app.style_doubts import doubt_style
+from wayfold.app.telling import Told, derive_story, index_photos
 from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightness
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
+from wayfold.base.memory import Aside, Memory
 from wayfold.base.progress import Progress
 from wayfold.book.see_through import sheet_of
 from wayfold.book.state import Book
 from wayfold.case.lettering import CREAM, size_ornament
 from wayfold.case.work import CaseWork
 from wayfold.drawing.items import Drawing
-from wayfold.drawing.text import TextMeasurer
-from wayfold.layout.account import count_account_pages
 from wayfold.layout.arrange import LaidBlocks, finish_pages, lay_blocks
 from wayfold.layout.model import BookLayout
-from wayfold.layout.tables import count_itinerary_pages
-from wayfold.layout.texts import count_text_pages
 from wayfold.maps.model import DrawnMap
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.pages.leaf_contrast import prove_leaves
 from wayfold.pages.washes import PageWash, choose_washes
-from wayfold.photos.model import Catalogue, Photo
+from wayfold.photos.model import Catalogue, KnownFile, Photo
 from wayfold.photos.read import read_photographs
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
@@ -42,30 +40,16 @@ from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
 from wayfold.press.registering import make_good
 from wayfold.press.sheets import lay_sheets
-from wayfold.project.cache import DiskCache, NumberCache
+from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
-from wayfold.story.tell import tell_story
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.model import Trip
 from wayfold.typeset.engine import Typesetter
 from wayfold.washes.model import Wash
-from wayfold.words.colophon import draft_colophon
-from wayfold.words.itinerary import ITINERARY, wants_itinerary, write_itinerary
 from wayfold.words.model import Words
-from wayfold.words.texts import COLOPHON, style_texts
 from wayfold.words.write import write_words
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What the story is told of, and the story."""
-
-    trip: Trip
-    journey: Journey
-    sets: PhotoSets
-    story: Story
 
 
 @dataclass(frozen=True)
@@ -140,23 +124,51 @@ class Results:
         )
 
 
-def run_stages(folder: BookFolder, typesetter: Typesetter, progress: Progress) -> Results:
+def run_stages(
+    folder: BookFolder,
+    typesetter: Typesetter,
+    progress: Progress,
+    memory: Memory | None = None,
+    pictures: PictureFiles | None = None,
+) -> Results:
     """Take the book in ``folder`` from its photographs to its sheets.
 
-    New photographs and a new plan are written down in the folder. Raises UserError where a stage
-    cannot go on: no readable photographs, no plan possible, a sheet that does not fit.
+    What is in ``memory`` from the last time is not worked out again; ``pictures`` knows what lies
+    in the folders of photographs without looking. New photographs and a new plan are written down
+    in the folder. Raises UserError where a stage cannot go on: no readable photographs, no plan
+    possible, a sheet that does not fit.
     """
+    memory = memory or Memory()
+    memory.begin()
     stored = load_book(folder)
-    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
+    files = (pictures or PictureFiles()).list(folder.photo_folders(stored.book.photographs))
+    catalogue = memory.recall(
+        _read_looks, folder, stored.book.photographs, stored.known, files, Aside(progress)
+    )
     remember_photos(folder, stored.known, catalogue.photos)
-    return derive_results(folder, stored.book, catalogue, typesetter, progress)
+    return derive_results(folder, stored.book, catalogue, typesetter, progress, memory)
+
+
+def _read_looks(
+    folder: BookFolder,
+    names: tuple[str, ...],
+    known: Mapping[str, KnownFile],
+    _files: FileList,
+    progress: Aside[Progress],
+) -> Catalogue:
+    return look_at(folder, _read_catalogue(folder, names, known, progress.value), progress.value)
 
 
 def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
     """Read all photographs. Raises UserError when there is none to make a book of."""
-    folders = folder.photo_folders(stored.book.photographs)
-    records = DiskCache(folder.cache, "photos")
-    catalogue = read_photographs(folders, stored.known, records, progress)
+    return _read_catalogue(folder, stored.book.photographs, stored.known, progress)
+
+
+def _read_catalogue(
+    folder: BookFolder, names: tuple[str, ...], known: Mapping[str, KnownFile], progress: Progress
+) -> Catalogue:
+    folders = folder.photo_folders(names)
+    catalogue = read_photographs(folders, known, DiskCache(folder.cache, "photos"), progress)
     if not catalogue.photos:
         unread = "".join(f"\n  {f.where}: {f.message}" for f in catalogue.findings[:10])
         raise UserError(
@@ -168,81 +180,14 @@ def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -
     return catalogue
 
 
-def keep_measures(folder: BookFolder, typesetter: Typesetter) -> TextMeasurer:
-    """Give a measurer that keeps in the book's cache what it has measured."""
-    return KeptMeasurer(typesetter, NumberCache(folder.cache, "measures"))
+def _read_licences(typesetter: Typesetter) -> Mapping[str, str]:
+    return typesetter.read_licences()
 
 
-def derive_story(
-    folder: BookFolder, book: Book, catalogue: Catalogue, measurer: TextMeasurer
-) -> Told:
-    """Give the trip, the journey of it, the sets of like pictures, and the story told of it."""
-    photos = {photo.id: photo for photo in catalogue.photos}
-    trip, journey = derive_journey(folder, book, catalogue)
-    texts = dict(style_texts(book))
-    if COLOPHON not in texts:
-        texts[COLOPHON] = draft_colophon(book, [p.credit for p in catalogue.photos if p.credit])
-    text_pages = dict(count_text_pages(texts, book, measurer))
-    text_pages |= count_account_pages(texts, book, measurer)
-    if wants_itinerary(book, journey):
-        itinerary = write_itinerary(book, journey)
-        text_pages[ITINERARY] = count_itinerary_pages(itinerary, book, measurer)
-    overview = wants_overview(book, journey)
-    sets = list_sets(catalogue.photos)
-    story = tell_story(
-        trip,
-        book,
-        photos,
-        text_pages,
-        overview=overview,
-        sets=sets,
-        read_lightness=read_lightness(folder),
-    )
-    return Told(trip, journey, sets, story)
-
-
-def derive_results(
-    folder: BookFolder,
-    book: Book,
-    catalogue: Catalogue,
-    typesetter: Typesetter,
-    progress: Progress,
-) -> Results:
-    """Run the stages from the trip to the sheets; of them only maps may take long."""
-    told = derive_story(folder, book, catalogue, keep_measures(folder, typesetter))
-    planned = keep_or_plan(folder, told.story, book)
-    return lay_out(folder, book, catalogue, told, planned, typesetter, progress)
-
-
-def lay_out(
-    folder: BookFolder,
-    book: Book,
-    catalogue: Catalogue,
-    told: Told,
-    planned: Planned,
-    typesetter: Typesetter,
-    progress: Progress,
-) -> Results:
-    """Run the stages from the plan to the sheets."""
-    photos = {photo.id: photo for photo in catalogue.photos}
-    measurer = keep_measures(folder, typesetter)
-    journey, story, plan = told.journey, told.story, planned.plan
-    words = write_words(book, story, plan, photos, journey, typesetter.read_licences())
-    blocks = lay_blocks(book, story, plan, words, photos, measurer)
-    layout = finish_pages(blocks)
-    maps = KeptMaps(folder, book, journey, typesetter)
-    drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
-    route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
-    read = read_lightness(folder)
-    lightness = measure_veiled(read, layout, plan, photos)
-    # A picture under a leaf may be cropped anew for the words over it, so pages come after.
-    leaves, layout = compose_interleaves(
-        book, story, plan, words, layout, measurer, lightness, photos, maps.draw_country
-    )
-    washes = choose_washes(book, story, plan, layout, photos, measurer)
-    drawings = compose_pages(book, story, plan, layout, drawn, washes)
-    other = partial(list_other_openings, read, book, story, plan, photos)
-    unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent), other)
+def _lay_paper(
+    book: Book, plan: Plan, inked: Mapping[tuple[int, int], tuple[bool, bool]]
+) -> tuple[tuple[PressSheet, ...], tuple[InterleafSheet, ...]]:
+    """Give the sheets of paper, and the translucent ones, as they are to be printed."""
     laid = lay_sheets(
         plan.gatherings,
         book.trim,
@@ -253,12 +198,71 @@ def lay_out(
         plan.interleaves,
         book.translucent,
     )
-    inked = {(f.interleaf, f.end): (bool(f.recto.items), bool(f.verso.items)) for f in leaves}
     leaf_sheets = lay_interleaves(
         plan, book.trim, book.paper, book.translucent, book.printer, book.binding, inked
     )
-    sheets = make_good(laid, book.registration, laid[0].size, book.printer.duplex)
-    interleaf_sheets = make_good(leaf_sheets, book.registration, laid[0].size, book.printer.duplex)
+    size, duplex = laid[0].size, book.printer.duplex
+    return (
+        make_good(laid, book.registration, size, duplex),
+        make_good(leaf_sheets, book.registration, size, duplex),
+    )
+
+
+def _list_inked(leaves: Sequence[InterleafLeaf]) -> Mapping[tuple[int, int], tuple[bool, bool]]:
+    return {(f.interleaf, f.end): (bool(f.recto.items), bool(f.verso.items)) for f in leaves}
+
+
+def derive_results(
+    folder: BookFolder,
+    book: Book,
+    catalogue: Catalogue,
+    typesetter: Typesetter,
+    progress: Progress,
+    memory: Memory | None = None,
+) -> Results:
+    """Run the stages from the trip to the sheets; of them only maps may take long."""
+    memory = memory or Memory()
+    told = derive_story(folder, book, catalogue, keep_measures(folder, typesetter, memory), memory)
+    planned = keep_or_plan(folder, told.story, book, memory=memory)
+    return lay_out(folder, book, catalogue, told, planned, typesetter, progress, memory)
+
+
+def lay_out(
+    folder: BookFolder,
+    book: Book,
+    catalogue: Catalogue,
+    told: Told,
+    planned: Planned,
+    typesetter: Typesetter,
+    progress: Progress,
+    memory: Memory | None = None,
+) -> Results:
+    """Run the stages from the plan to the sheets."""
+    memory = memory or Memory()
+    photos = memory.recall(index_photos, catalogue.photos)
+    measurer = keep_measures(folder, typesetter, memory)
+    journey, story, plan = told.journey, told.story, planned.plan
+    licences = memory.recall(_read_licences, typesetter)
+    words = write_words(book, story, plan, photos, journey, licences, memory)
+    blocks = lay_blocks(book, story, plan, words, photos, measurer, memory)
+    layout = finish_pages(blocks, memory=memory)
+    maps = memory.recall(KeptMaps, folder, bare_for_maps(book), journey, typesetter)
+    drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
+    route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
+    read = memory.recall(read_lightness, folder)
+    lightness = measure_veiled(read, layout, plan, photos)
+    # A picture under a leaf may be cropped anew for the words over it, so pages come after.
+    leaves, layout = compose_interleaves(
+        book, story, plan, words, layout, measurer, lightness, photos, maps.draw_country, memory
+    )
+    washes = choose_washes(book, story, plan, layout, photos, measurer)
+    drawings = compose_pages(book, story, plan, layout, drawn, washes, memory)
+    other = partial(list_other_openings, read, book, story, plan, photos)
+    unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent), other, memory)
+    sheets, interleaf_sheets = memory.recall(
+        _lay_paper, bare_for_paper(book), plan, _list_inked(leaves)
+    )
+    shown = (*drawn.values(), *((route,) if route else ()), *list_placed(leaves))
     return Results(
         book,
         catalogue,
@@ -270,7 +274,7 @@ def lay_out(
         blocks,
         layout,
         drawn,
-        maps.list_shown(leaves),
+        maps.list_shown(shown),
         washes,
         drawings,
         leaves,

@@ -53,6 +53,7 @@ class KeptTowns:
             for asked, towns in (self._known | self._answers).items()
         }
         self._cache.put(self._key, json.dumps(rows).encode())
+        self._known |= self._answers
 
     def _answer(self, asked: str, ask: Callable[[], list[Town | None]]) -> list[Town | None]:
         if asked not in self._answers:

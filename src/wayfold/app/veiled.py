@@ -25,12 +25,18 @@ OFFERED = 3
 def read_lightness(folder: BookFolder) -> Callable[[Photo], Lightness | None]:
     """Give what reads how light a photograph is, keeping it; None for one that cannot be read.
 
-    That a photograph cannot be read is told where its print picture is made.
+    It reads none twice. That a photograph cannot be read is told where its print picture is made.
     """
     cache = DiskCache(folder.cache, "lightness")
     code = code_key("photos")
+    known: dict[str, Lightness | None] = {}
 
     def read(photo: Photo) -> Lightness | None:
+        if photo.content not in known:
+            known[photo.content] = read_first(photo)
+        return known[photo.content]
+
+    def read_first(photo: Photo) -> Lightness | None:
         key = hash_values(photo.content, code)
         kept = cache.get(key)
         if kept is not None:

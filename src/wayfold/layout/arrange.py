@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.memory import Memory
 from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
@@ -17,8 +18,8 @@ from wayfold.layout.gather import gather_matters
 from wayfold.layout.homes import house_captions, set_day_lines
 from wayfold.layout.judge import judge_pages
 from wayfold.layout.matter import Laid, Matter, blank_page
-from wayfold.layout.model import BookLayout, Frame, PageLayout
-from wayfold.layout.spreads import choose_ways, rank_ways
+from wayfold.layout.model import BookLayout, Frame, PageLayout, PictureFrame
+from wayfold.layout.spreads import choose_ways, list_around, rank_ways
 from wayfold.layout.ways import Tried, Way
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
@@ -66,15 +67,27 @@ def lay_blocks(
     words: Words,
     photos: Mapping[str, Photo],
     measurer: TextMeasurer,
+    memory: Memory | None = None,
 ) -> LaidBlocks:
-    """Lay out each block: first what has one way only, then pictures, spread by spread."""
-    matters, findings = gather_matters(book, story, plan, words, photos, measurer)
-    laid = {m.block.id: lay(m) for m in matters if (lay := FIXED.get(m.block.kind))}
+    """Lay out each block: first what has one way only, then pictures, spread by spread.
+
+    What is in ``memory`` from the last time is not worked out again.
+    """
+    memory = memory or Memory()
+    matters, findings = gather_matters(book, story, plan, words, photos, measurer, memory)
+    laid = {
+        m.block.id: memory.recall(lay, m, at=m.block.id)
+        for m in matters
+        if (lay := FIXED.get(m.block.kind))
+    }
     pages = {page.number: page for one in laid.values() for page in one.pages}
     ways: dict[str, Way] = {}
-    tried = Tried()
+    tried = memory.recall(Tried, memory)
     for opening in _gather_openings(matters):
-        for matter, way in choose_ways(opening, pages, tried):
+        around = tuple(pages[n] for n in list_around(opening) if n in pages)
+        shown = _list_shown(around, photos)
+        chosen = memory.recall(choose_ways, opening, around, shown, tried, at=opening[0].block.id)
+        for matter, way in zip(opening, chosen, strict=True):
             laid[matter.block.id], ways[matter.block.id] = way.laid, way
             pages.update({page.number: page for page in way.laid.pages})
     gone = tuple(
@@ -89,11 +102,15 @@ def lay_blocks(
     return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone, *aside), tried)
 
 
-def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> BookLayout:
+def finish_pages(
+    blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = (), memory: Memory | None = None
+) -> BookLayout:
     """Give all pages, facing ones agreeing, far captions and day lines in place.
 
-    ``other`` has blocks that lie another way than in ``blocks``.
+    ``other`` has blocks that lie another way than in ``blocks``. What is in ``memory`` from the
+    last time is not worked out again.
     """
+    memory = memory or Memory()
     laid = {**blocks.laid, **{block: way.laid for block, way in other}}
     ordered = [laid[m.block.id] for m in blocks.matters if m.block.id in laid]
     pages = {number: blank_page(number) for number in blocks.numbers}
@@ -102,8 +119,8 @@ def finish_pages(blocks: LaidBlocks, other: Sequence[tuple[str, Way]] = ()) -> B
     pages = match_companions(blocks.matters, align_heads(pages))
     pages, unplaced = house_captions(blocks.matters, pages, homeless)
     pages, undated = set_day_lines(blocks.matters, pages)
-    whole = tuple(pages[n] for n in sorted(pages))
-    judged = judge_pages(blocks.matters[0].grid, whole) if blocks.matters else ()
+    whole = tuple(memory.keep(pages[n], ("page", n)) for n in sorted(pages))
+    judged = judge_pages(blocks.matters[0].grid, whole, memory) if blocks.matters else ()
     told = [finding for one in ordered for finding in one.findings]
     return BookLayout(whole, (*blocks.findings, *told, *unplaced, *undated, *judged))
 
@@ -126,7 +143,8 @@ def list_alternatives(
     names = [m.block.id for m in opening]
     taken = [_settle(blocks, now, pages)]
     found: list[tuple[tuple[str, Way], ...]] = []
-    ranked = rank_ways(opening, pages, blocks.tried, free=True)
+    photos = {name: photo for m in blocks.matters for name, photo in m.photos.items()}
+    ranked = rank_ways(opening, pages, photos, blocks.tried, free=True)
     settled = [(ways, _settle(blocks, ways, pages)) for ways in ranked]
     # First those of which nothing was seen before, then those new in one block.
     for fresh in (True, False):
@@ -154,6 +172,11 @@ def _gather_openings(matters: Iterable[Matter]) -> list[tuple[Matter, ...]]:
     """Give the blocks of pictures that begin on the same two facing pages, in order."""
     pictures = (m for m in matters if m.block.kind not in FIXED and m.block.photos)
     return [tuple(o) for _, o in groupby(pictures, key=lambda m: m.numbers[0] // 2)]
+
+
+def _list_shown(pages: Iterable[PageLayout], photos: Mapping[str, Photo]) -> Mapping[str, Photo]:
+    frames = (f for page in pages for f in page.frames if isinstance(f, PictureFrame))
+    return {f.photo: photos[f.photo] for f in frames if f.photo in photos}
 
 
 def _way_gone(matter: Matter, wanted: str) -> Finding:

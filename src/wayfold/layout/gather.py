@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.memory import Memory
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextBlock, TextMeasurer
 from wayfold.layout.captions import guess_captions
@@ -13,7 +14,7 @@ from wayfold.layout.grid import make_grid
 from wayfold.layout.matter import Matter, RememberingMeasurer
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
-from wayfold.story.model import Block, Story
+from wayfold.story.model import Block, BlockKind, Story
 from wayfold.words.leaves import find_veiled_pages, leave_out_veiled
 from wayfold.words.model import Words
 
@@ -25,41 +26,92 @@ def gather_matters(
     words: Words,
     photos: Mapping[str, Photo],
     measurer: TextMeasurer,
+    memory: Memory,
 ) -> tuple[tuple[Matter, ...], tuple[Finding, ...]]:
     """Give the planned blocks in order of their pages, and what is wrong with the others.
 
-    Words that a translucent leaf bears are not among those for the page under it.
+    Each has of the book, its words and photographs what laying it out reads, so that it is another
+    only where that is. Words that a translucent leaf bears are not among those for the page under
+    it.
     """
     grid = make_grid(book)
-    remembering = RememberingMeasurer(measurer)
+    remembering = memory.recall(RememberingMeasurer, measurer)
+    about = _bare(book)
+    numbers_of: dict[str, list[int]] = {}
+    for page in plan.pages:
+        if page.block is not None:
+            numbers_of.setdefault(page.block, []).append(page.number)
     centres = {gathering.centre for gathering in plan.gatherings}
     on_paper, veiled = leave_out_veiled(words, story, plan), find_veiled_pages(plan)
     matters: list[Matter] = []
+    fresh: list[Matter] = []
     findings: list[Finding] = []
     for block in story.blocks:
-        numbers = tuple(page.number for page in plan.pages if page.block == block.id)
+        numbers = tuple(numbers_of.get(block.id, ()))
         if not numbers:
             findings.append(_not_planned(block))
             continue
         known = tuple(photo for photo in block.photos if photo in photos)
         findings += [_missing(photo, numbers[0]) for photo in block.photos if photo not in photos]
-        matters.append(
-            Matter(
-                book=book,
-                grid=grid,
-                words=on_paper,
-                photos=photos,
-                measurer=remembering,
-                block=replace(block, photos=known),
-                numbers=numbers,
-                veiled=veiled.intersection(numbers),
-                unbroken=numbers in centres,
-                hand=book.arranging.by_hand.get(block.id),
-            )
+        made = Matter(
+            book=_narrow(about, book, block),
+            grid=grid,
+            words=_find_words(on_paper, block),
+            photos={photo: photos[photo] for photo in known},
+            measurer=remembering,
+            block=replace(block, photos=known),
+            numbers=numbers,
+            veiled=veiled.intersection(numbers),
+            unbroken=numbers in centres,
+            hand=book.arranging.by_hand.get(block.id),
         )
+        matter = memory.keep(made, ("matter", block.id))
+        matters.append(matter)
+        fresh += [matter] if matter is made else []
     matters.sort(key=lambda m: m.numbers[0])  # neighbours may have changed places
-    _measure_captions(matters, remembering)
+    _measure_captions(fresh, remembering)
     return tuple(matters), tuple(findings)
+
+
+def _bare(book: Book) -> Book:
+    """Give a book with what laying out reads of it but for what was said of single blocks."""
+    return Book(
+        "",
+        language=book.language,
+        trim=book.trim,
+        bleed=book.bleed,
+        paper=book.paper,
+        style=book.style,
+        arranging=replace(book.arranging, ways={}, by_hand={}),
+    )
+
+
+def _narrow(about: Book, book: Book, block: Block) -> Book:
+    ways, way = about.arranging, book.arranging.ways.get(block.id)
+    return replace(
+        about,
+        arranging=ways if way is None else replace(ways, ways={block.id: way}),
+        choices={photo: book.choices[photo] for photo in block.photos if photo in book.choices},
+    )
+
+
+def _find_words(words: Words, block: Block) -> Words:
+    """Give the words that a block may show, by the keys of ``Words``: none of another block's."""
+    return Words(
+        {key: text for key in _list_keys(words, block) if (text := words.get(key))},
+        itinerary=words.itinerary if block.kind is BlockKind.ITINERARY else None,
+    )
+
+
+def _list_keys(words: Words, block: Block) -> Iterator[str]:
+    yield f"text:{block.id}"
+    yield from (f"caption:{photo}" for photo in block.photos)
+    if block.day:
+        yield from (f"day:{block.day.isoformat()}", f"day-opener:{block.day.isoformat()}")
+    if block.chapter is not None:
+        yield from (f"opener:{block.chapter}", f"running:{block.chapter}")
+    if not block.photos:  # those of the whole book stand on pages without pictures
+        yield from (key for key in words.paragraphs if ":" not in key)
 
 
 def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:

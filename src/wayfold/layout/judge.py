@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.base.memory import Memory
 from wayfold.book.arranging import BY_HAND
 from wayfold.drawing.text import Paragraph
 from wayfold.layout.grid import Grid
@@ -22,12 +23,20 @@ def shown_box(frame: Frame) -> Rect:
     return frame.box
 
 
-def judge_pages(grid: Grid, pages: Sequence[PageLayout]) -> tuple[Finding, ...]:
+def judge_pages(
+    grid: Grid, pages: Sequence[PageLayout], memory: Memory | None = None
+) -> tuple[Finding, ...]:
     """Give a finding for each text that runs off its page, and for frames upon each other."""
-    return tuple(finding for page in pages for finding in _judge_page(grid, page))
+    memory = memory or Memory()
+    judged = (memory.recall(_judge_page, grid, page, at=page.number) for page in pages)
+    return tuple(finding for findings in judged for finding in findings)
 
 
-def _judge_page(grid: Grid, page: PageLayout) -> Iterator[Finding]:
+def _judge_page(grid: Grid, page: PageLayout) -> tuple[Finding, ...]:
+    return tuple(_list_faults(grid, page))
+
+
+def _list_faults(grid: Grid, page: PageLayout) -> Iterator[Finding]:
     safe = grid.media.grown(-grid.bleed - SAFE)
     where = f"page {page.number}"
     for i, frame in enumerate(page.frames):

@@ -45,6 +45,8 @@ class RememberingMeasurer:
     def __init__(self, measurer: TextMeasurer) -> None:
         self._measurer = measurer
         self._heights: dict[TextBlock, float] = {}
+        self._parts: dict[tuple[TextBlock, tuple[float, ...]], tuple[tuple[Paragraph, ...], ...]]
+        self._parts = {}
 
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block; the unknown ones are measured together."""
@@ -58,7 +60,10 @@ class RememberingMeasurer:
         self, block: TextBlock, heights: Sequence[float]
     ) -> tuple[tuple[Paragraph, ...], ...]:
         """Thread a text through frames; see ``TextMeasurer``."""
-        return self._measurer.split_to_height(block, heights)
+        asked = block, tuple(heights)
+        if asked not in self._parts:
+            self._parts[asked] = self._measurer.split_to_height(block, heights)
+        return self._parts[asked]
 
 
 def _one_line_each(paragraphs: tuple[Paragraph, ...]) -> float:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from wayfold.base.geometry import TOLERANCE
+from wayfold.base.memory import Memory
 from wayfold.book.families import Arrange, Family, list_families
 from wayfold.layout.across import lay_across, lay_reaching
 from wayfold.layout.alone import lay_alone
@@ -72,18 +73,18 @@ class Way:
 
 
 class Tried:
-    """What families made of blocks in one book, so that none works out the same twice."""
+    """What families made of blocks, so that none works out the same twice."""
 
-    def __init__(self) -> None:
-        self._laid: dict[tuple[str, str], tuple[Laid, ...]] = {}
+    def __init__(self, memory: Memory | None = None) -> None:
+        self._memory = memory or Memory()
 
     def lay(self, matter: Matter, family: Family) -> tuple[Laid, ...]:
         """Give what a family makes of a block, its best first."""
-        key = matter.block.id, family.name
-        if key not in self._laid:
-            variants = ARRANGERS[family.arrange](matter, family)
-            self._laid[key] = tuple(islice(variants, MOST_VARIANTS))
-        return self._laid[key]
+        return self._memory.recall(_lay, matter, family, at=(matter.block.id, family.name))
+
+
+def _lay(matter: Matter, family: Family) -> tuple[Laid, ...]:
+    return tuple(islice(ARRANGERS[family.arrange](matter, family), MOST_VARIANTS))
 
 
 def list_ways(

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wayfold.base.hashing import hash_values
+from wayfold.base.memory import Memory
 from wayfold.book.see_through import Sheet
 from wayfold.drawing.items import Drawing, Picture, Placed
 from wayfold.pages.interleaves import InterleafLeaf
@@ -60,20 +61,24 @@ class ReadingPage:
 
 
 def order_reading(
-    plan: Plan, drawings: Sequence[Drawing], leaves: Sequence[InterleafLeaf], sheet: Sheet
+    plan: Plan,
+    drawings: Sequence[Drawing],
+    leaves: Sequence[InterleafLeaf],
+    sheet: Sheet,
+    memory: Memory | None = None,
 ) -> tuple[ReadingPage, ...]:
     """Give the pages as a reader meets them, turning every leaf of the paper ``sheet``.
 
     Each leaf adds two: the page it covers as it lies, and the page it covers once turned. So the
     bare pages follow each other as without leaves, and left and right stay what they are. Stubs
-    cover nothing.
+    cover nothing. What is in ``memory`` from the last time is not worked out again.
     """
     by_gap: dict[int, list[InterleafLeaf]] = {}
     for leaf in order_leaves(plan, leaves):
         if leaf.role is not EndRole.STUB:
             by_gap.setdefault(leaf.after_page, []).append(leaf)
     pages = dict(enumerate(drawings, start=1))
-    return tuple(_walk(pages, by_gap, sheet))
+    return tuple(_walk(pages, by_gap, sheet, memory or Memory()))
 
 
 def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[InterleafLeaf, ...]:
@@ -92,7 +97,10 @@ def order_leaves(plan: Plan, leaves: Sequence[InterleafLeaf]) -> tuple[Interleaf
 
 
 def _walk(
-    pages: Mapping[int, Drawing], by_gap: Mapping[int, Sequence[InterleafLeaf]], sheet: Sheet
+    pages: Mapping[int, Drawing],
+    by_gap: Mapping[int, Sequence[InterleafLeaf]],
+    sheet: Sheet,
+    memory: Memory,
 ) -> Iterator[ReadingPage]:
     for number in range(len(pages) + 1):
         if number:
@@ -105,7 +113,9 @@ def _walk(
             ):
                 if mine:
                     label = f"page {page} under the {leaves[0].label}"
-                    yield ReadingPage(page, _veil(label, pages.get(page), tuple(mine), sheet))
+                    under = pages.get(page)
+                    veiled = memory.recall(_veil, label, under, tuple(mine), sheet, at=label)
+                    yield ReadingPage(page, veiled)
 
 
 def _veil(label: str, under: Drawing | None, faces: tuple[Face, ...], sheet: Sheet) -> Veiled:

@@ -14,6 +14,11 @@ A4_AREA = 210.0 * 297.0
 SMALLEST_DISPLAY, LARGEST_DISPLAY = 0.7, 1.15
 
 
+def bare_for_type(book: Book) -> Book:
+    """Give a book with what its styles of paragraph are made from, and no more."""
+    return Book("", language=book.language, trim=book.trim, style=book.style)
+
+
 def scale_display(book: Book) -> float:
     """Give the factor that display type takes on this trim: 1 on A4, 0.7 on A5.
 

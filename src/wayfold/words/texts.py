@@ -5,23 +5,35 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from wayfold.base.memory import Memory
 from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run
 from wayfold.words.markdown import TextStyles, set_markdown
-from wayfold.words.styles import style_body, style_colophon, style_note, style_title_line
+from wayfold.words.styles import (
+    bare_for_type,
+    style_body,
+    style_colophon,
+    style_note,
+    style_title_line,
+)
 from wayfold.words.terms import Term, say
 
 COLOPHON = "colophon"
 FOREWORD = "foreword"
 
 
-def style_texts(book: Book) -> Mapping[str, tuple[Paragraph, ...]]:
+def style_texts(book: Book, memory: Memory | None = None) -> Mapping[str, tuple[Paragraph, ...]]:
     """Give each of the book's texts as styled paragraphs, by its key; empty texts are left out.
 
     A foreword that brings no heading of its own gets one. Raises UserError naming the file and
     line of what cannot be printed.
     """
-    styled = {key: _style_text(book, key, text) for key, text in sorted(book.texts.items())}
+    memory = memory or Memory()
+    about = bare_for_type(book)
+    styled = {
+        key: memory.recall(_style_text, about, key, text, at=key)
+        for key, text in sorted(book.texts.items())
+    }
     return {key: paragraphs for key, paragraphs in styled.items() if paragraphs}
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
+from wayfold.base.memory import Memory
 from wayfold.book.state import Book
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.text import Paragraph, Run
@@ -24,6 +25,7 @@ from wayfold.words.model import Words
 from wayfold.words.notes import refuse_calls
 from wayfold.words.punctuation import hold_last_word, hold_small_words, set_punctuation
 from wayfold.words.styles import (
+    bare_for_type,
     style_caption,
     style_day_line,
     style_running_head,
@@ -46,13 +48,17 @@ def write_words(
     photos: Mapping[str, Photo],
     journey: Journey | None = None,
     licences: Mapping[str, str] | None = None,
+    memory: Memory | None = None,
 ) -> Words:
     """Give all texts of the book by the keys that ``Words`` names. Raises UserError as texts do.
 
     Days are numbered from the first of the ``journey``, or else of the story. ``licences`` are
-    those of font families, for the colophon.
+    those of font families, for the colophon. What is in ``memory`` from the last time is not
+    written again.
     """
-    texts = style_texts(book)
+    memory = memory or Memory()
+    about = bare_for_type(book)
+    texts = style_texts(book, memory)
     words: dict[str, tuple[Paragraph, ...]] = {
         **_write_titles(book),
         **{key: texts[key] for key in (FOREWORD, CLOSING) if key in texts},
@@ -68,7 +74,10 @@ def write_words(
             key = CLOSING if block.kind is BlockKind.CLOSING else f"text:{block.id}"
             words[key] = texts[block.text]
         for photo in block.photos:
-            words[f"caption:{photo}"] = _write_caption(book, photo, photos)
+            caption = _find_caption(book, photo, photos)
+            words[f"caption:{photo}"] = memory.recall(
+                _write_caption, about, photo, caption, at=photo
+            )
     words.update(_write_day_lines(book, story, journey))
     words.update(write_leaves(book, story, plan, words))
     shown = (photos[p] for block in story.blocks for p in block.photos if p in photos)
@@ -81,12 +90,12 @@ def write_words(
         credits,
         with_leaves=bool(plan.interleaves),
     )
-    written = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
+    told = {key: paragraphs for key, paragraphs in words.items() if paragraphs}
     has_table = any(block.kind is BlockKind.ITINERARY for block in story.blocks)
     itinerary = None
     if journey and has_table:
         itinerary = write_itinerary(book, journey, _find_days(journey, story, plan))
-    return Words(written, judge_words(book, story, texts, credits), itinerary)
+    return Words(told, judge_words(book, story, texts, credits), itinerary)
 
 
 def write_opener(book: Book, chapter: Chapter) -> tuple[Paragraph, ...]:
@@ -135,12 +144,16 @@ def _write_titles(book: Book) -> dict[str, tuple[Paragraph, ...]]:
     return words if title else {k: v for k, v in words.items() if k not in ("half-title", "title")}
 
 
-def _write_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> tuple[Paragraph, ...]:
+def _find_caption(book: Book, photo: str, photos: Mapping[str, Photo]) -> str:
     caption = book.choice(photo).caption
     if caption is None:
         caption = photos[photo].caption if photo in photos else None
-    refuse_calls(caption or "", "A caption", f"photos.toml, photo.{photo}, caption")
-    text = hold_last_word(_plain(book, caption or ""))
+    return caption or ""
+
+
+def _write_caption(book: Book, photo: str, caption: str) -> tuple[Paragraph, ...]:
+    refuse_calls(caption, "A caption", f"photos.toml, photo.{photo}, caption")
+    text = hold_last_word(_plain(book, caption))
     return (Paragraph((Run(text),), style_caption(book)),) if text else ()
 
 

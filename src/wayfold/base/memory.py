@@ -1,0 +1,89 @@
+"""What was worked out before, by what it was worked out from.
+
+A function that gives the same for the same need not be asked twice. What it is given is compared by
+value, so it must be given all that it reads, and no more: then an edit works out anew only what it
+touches, and gives just what working out everything would.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeVar, TypeVarTuple
+
+T = TypeVar("T")
+Given = TypeVarTuple("Given")
+
+DEPTH = 4
+"""So many answers are kept of each question: an edit and undoing it go back and forth."""
+LASTING = 16
+"""What was not asked for in so many rounds is forgotten."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aside(Generic[T]):
+    """Something a function needs that has no say in its answer, as who watches its progress."""
+
+    value: T = field(compare=False)
+
+
+class _Slot:
+    """The answers to one question, the last first, each with what it was asked with."""
+
+    __slots__ = ("asked", "kept")
+
+    def __init__(self) -> None:
+        self.kept: tuple[tuple[tuple[Any, ...], Any], ...] = ()
+        self.asked = 0
+
+
+class Memory:
+    """Remembers what pure functions gave.
+
+    Threads may share it: at worst, something is worked out twice.
+    """
+
+    def __init__(self) -> None:
+        self._slots: dict[tuple[object, Hashable], _Slot] = {}
+        self._round = 0
+
+    def begin(self) -> None:
+        """Begin a round of working out; what has long not been asked for is forgotten."""
+        self._round += 1
+        least = self._round - LASTING
+        for key, slot in list(self._slots.items()):
+            if slot.asked < least:
+                self._slots.pop(key, None)
+
+    def recall(self, do: Callable[[*Given], T], *given: *Given, at: Hashable = None) -> T:
+        """Give ``do(*given)``, remembered where it was asked with equal values before.
+
+        ``do`` is a pure function of a module, or a class; ``at`` tells apart what it is asked of: a
+        page, a block. An answer that equals an earlier one is that one, the same object, so that
+        whoever compares what is made of it sees at once that nothing changed.
+        """
+        slot = self._find(do, at)
+        for asked, answer in slot.kept:
+            if asked == given:
+                known: T = answer
+                slot.kept = ((given, known), *(k for k in slot.kept if k[1] is not known))[:DEPTH]
+                return known
+        made = _find_equal(do(*given), slot)
+        slot.kept = ((given, made), *slot.kept)[:DEPTH]
+        return made
+
+    def keep(self, value: T, at: Hashable) -> T:
+        """Give ``value``, or the one kept at the same place before where that is equal."""
+        slot = self._find(None, at)
+        kept = _find_equal(value, slot)
+        slot.kept = (((), kept), *(k for k in slot.kept if k[1] is not kept))[:DEPTH]
+        return kept
+
+    def _find(self, do: object, at: Hashable) -> _Slot:
+        slot = self._slots.setdefault((do, at), _Slot())
+        slot.asked = self._round
+        return slot
+
+
+def _find_equal(value: T, slot: _Slot) -> T:
+    return next((before for _, before in slot.kept if before == value), value)
