@@ -170,7 +170,7 @@ def test_only_the_marks_of_a_map_need_light() -> None:
     page = ground(*[0.01] * 14, *[0.7] * 5, *[0.01] * 5, *[0.7] * 6)
     placed, worth = place(page)
     assert worth >= 1.0
-    assert min(page.read_light(placed.clip or PAGE)) < 0.05
+    assert page.find_worst([placed.clip or PAGE], 0.0) < 0.05
 
 
 def test_a_map_keeps_off_what_the_eye_goes_to() -> None:

@@ -6,11 +6,11 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.base.geometry import TOLERANCE, Affine, Rect, Size
 from wayfold.book.see_through import Sheet
 from wayfold.drawing.items import Drawing, Placed
 from wayfold.pages.ground import Ground
-from wayfold.pages.leaf_marks import Mark, list_marks
+from wayfold.pages.leaf_marks import list_marks
 
 AIR = 6.0
 """White (mm) between the words and a map beside them."""
@@ -48,58 +48,138 @@ def place_country(
 
     It is drawn in several sizes, each moved over the page. Of the places where its names and lines
     stand out enough, one is taken that is large, near the middle of the room beside the words, and
-    off what the eye goes to; where there is none, the one that comes nearest.
+    off what the eye goes to; where there is none, the one that comes nearest. Of equals it is the
+    first, the largest map before smaller ones, rooms row by row.
     """
     largest = _find_room(page, words)
-    able: list[PlacedMap] = []
-    failing: list[PlacedMap] = []
+    tries: list[_Try] = []
     for scale in SCALES:
         size = Size(round(largest.width * scale, 2), round(largest.height * scale, 2))
-        drawing = draw(size)
-        marks = tuple(list_marks(drawing.items))
+        judge = _Judge(draw(size), ground, sheet, words.grown(AIR))
         for room in _list_rooms(page, size):
-            floor = 1.0 if able else failing[-1].least if failing else -math.inf
-            least = _judge(marks, room, ground, sheet, words, floor)
-            placed = Placed(drawing, Affine.shift(room.x, room.y), room)
-            if least >= 1.0:
-                off = math.dist(_middle(room), _middle(largest))
-                worth = SIZE * scale + min(least, COMFORT) - AWAY * off / page.height
-                worth -= WATCHED * _watch(marks, room, ground)
-                able.append(PlacedMap(placed, worth, least))
-            elif least > floor:
-                failing.append(PlacedMap(placed, least - UNREAD, least))
-    return max(able or failing, key=lambda tried: tried.worth)
+            off = math.dist(_middle(room), _middle(largest))
+            worth = SIZE * scale - AWAY * off / page.height
+            tries.append(_Try(len(tries), judge, room, worth))
+    return _find_able(tries) or _find_nearest(tries)
+
+
+@dataclass(slots=True)
+class _Try:
+    """A map in one room: ``worth`` but for how its marks lie, and the most contrast they have."""
+
+    number: int
+    judge: _Judge
+    room: Rect
+    worth: float
+    most: float = COMFORT
+    watched: float | None = None
+
+    def find_watched(self) -> float:
+        """What it loses for lying where the eye goes."""
+        if self.watched is None:
+            self.watched = WATCHED * self.judge.watch(self.room)
+        return self.watched
+
+    def place(self, worth: float, least: float) -> PlacedMap:
+        """Give the map in its room."""
+        shift = Affine.shift(self.room.x, self.room.y)
+        return PlacedMap(Placed(self.judge.drawing, shift, self.room), worth, least)
+
+
+def _find_able(tries: Sequence[_Try]) -> PlacedMap | None:
+    """Give the best place of those that can be read; none that cannot be better is judged."""
+    best: tuple[float, int, PlacedMap] | None = None
+    for one in sorted(tries, key=lambda t: (-t.worth, t.number)):
+        if best is not None and one.worth + COMFORT < best[0]:
+            break
+        if one.judge.meets_words(one.room):
+            one.most = 0.0
+            continue
+        if best is not None and one.worth + COMFORT - one.find_watched() < best[0]:
+            continue
+        one.most = one.judge.find_least(one.room, 1.0)
+        if one.most >= 1.0:
+            worth = one.worth + one.most - one.find_watched()
+            found = (worth, -one.number, one.place(worth, one.most))
+            best = max(best, found, key=lambda f: f[:2]) if best else found
+    return best[2] if best else None
+
+
+def _find_nearest(tries: Sequence[_Try]) -> PlacedMap:
+    """Give the place whose worst mark has the most contrast, all being too weak."""
+    best: tuple[float, int, PlacedMap] | None = None
+    for one in sorted(tries, key=lambda t: (-t.most, t.number)):
+        if best is not None and one.most < best[0]:
+            break
+        least = one.judge.find_least(one.room, best[0] if best else -math.inf)
+        found = (least, -one.number, one.place(least - UNREAD, least))
+        best = max(best, found, key=lambda f: f[:2]) if best else found
+    if best is None:
+        raise ValueError("a page has at least one room for a map")
+    return best[2]
+
+
+class _Judge:
+    """Judges rooms for one drawing."""
+
+    def __init__(self, drawing: Drawing, ground: Ground, sheet: Sheet, beside: Rect) -> None:
+        self.drawing = drawing
+        self._ground, self._sheet, self._beside = ground, sheet, beside
+        marks = tuple(list_marks(drawing.items))
+        self._places = [place for mark in marks for place in mark.places]
+        self._about = _bound(self._places)
+        # What is read needs most and lies on least, so it decides soonest; what stands out over
+        # the darkest page does anywhere.
+        weak = (mark for mark in marks if mark.measure_dark(sheet) < mark.needs)
+        self._weak = sorted(weak, key=lambda mark: -mark.needs)
+
+    def find_least(self, room: Rect, floor: float) -> float:
+        """The worst mark's contrast against what it needs, in a room; 0 where marks meet words.
+
+        From ``floor`` down it does not matter how bad it is, so the rest is not looked at: what is
+        given then is no less than the worst.
+        """
+        if self.meets_words(room):
+            return 0.0
+        worst = COMFORT
+        for mark in self._weak:
+            contrast = mark.measure(self._ground, self._sheet, room.x, room.y)
+            worst = min(worst, contrast / mark.needs)
+            if worst < floor:
+                break
+        return worst
+
+    def watch(self, room: Rect) -> float:
+        """How much the eye goes to what the marks lie on."""
+        at = [place.moved(room.x, room.y).center for place in self._places[::EVERY]]
+        return sum(self._ground.watch_at(point) for point in at) / max(len(at), 1)
+
+    def meets_words(self, room: Rect) -> bool:
+        """Whether a mark lies on the words or too near to them."""
+        if self._about is None or not self._about.moved(room.x, room.y).overlap(self._beside):
+            return False
+        left, top = self._beside.x, self._beside.y
+        right, bottom = self._beside.right, self._beside.bottom
+        for place in self._places:
+            x, y = place.x + room.x, place.y + room.y
+            across = min(x + place.width, right) - max(x, left)
+            down = min(y + place.height, bottom) - max(y, top)
+            if across > TOLERANCE and down > TOLERANCE:
+                return True
+        return False
 
 
 def _middle(room: Rect) -> tuple[float, float]:
     return room.center.x, room.center.y
 
 
-def _watch(marks: Sequence[Mark], room: Rect, ground: Ground) -> float:
-    places = [place for mark in marks for place in mark.places][::EVERY]
-    at = [place.moved(room.x, room.y).center for place in places]
-    return sum(ground.watch_at(point) for point in at) / max(len(at), 1)
-
-
-def _judge(
-    marks: Sequence[Mark], room: Rect, ground: Ground, sheet: Sheet, words: Rect, floor: float
-) -> float:
-    """The worst mark's contrast against what it needs, in a room; 0 where marks meet words.
-
-    From ``floor`` down it does not matter how bad it is, so the rest is not looked at.
-    """
-    beside = words.grown(AIR)
-    worst = COMFORT
-    moved = [mark.moved(room.x, room.y) for mark in marks]
-    if any(place.overlap(beside) for mark in moved for place in mark.places):
-        return 0.0
-    # What is read needs most and lies on least, so it decides soonest.
-    for mark in sorted(moved, key=lambda m: -m.needs):
-        if mark.measure_dark(sheet) < mark.needs:
-            worst = min(worst, mark.measure(ground, sheet) / mark.needs)
-        if worst <= floor and worst < 1.0:
-            break
-    return worst
+def _bound(places: Sequence[Rect]) -> Rect | None:
+    """Give the rectangle about places, a little larger against rounding."""
+    if not places:
+        return None
+    left, top = min(p.x for p in places), min(p.y for p in places)
+    right, bottom = max(p.right for p in places), max(p.bottom for p in places)
+    return Rect(left, top, right - left, bottom - top).grown(TOLERANCE)
 
 
 def _find_room(page: Rect, words: Rect) -> Rect:

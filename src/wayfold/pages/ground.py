@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
-from wayfold.base.geometry import Point, Rect
+from wayfold.base.geometry import TOLERANCE, Point, Rect
 from wayfold.layout.model import PageLayout, PictureFrame, TextFrame
-from wayfold.photos.lightness import Lightness
+from wayfold.photos.lightness import Lightness, Patches, find_calm, find_worst
 from wayfold.photos.look import Look
 
 AROUND = 4.0
@@ -24,7 +24,7 @@ FACE = 30.0
 """How much more than anything else in a picture the eye goes to a face."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ground:
     """The pictures and texts of a page; how light the pictures are, and what is in them.
 
@@ -38,10 +38,8 @@ class Ground:
 
     def judge(self, box: Rect) -> float:
         """Give how well words would stand in ``box``: up to 1 on white, less where dark or busy."""
-        values = self._read(box.grown(AROUND))
-        dark = sorted(values)[int(DARK_END * len(values))]
-        mean = sum(values) / len(values)
-        spread = math.sqrt(sum((v - mean) ** 2 for v in values) / len(values))
+        pieces, white = self._find_patches([box.grown(AROUND)], seen=True)
+        dark, spread = find_calm(pieces, white, DARK_END)
         return dark - BUSY * spread - OVER_TYPE * self.share_type(box)
 
     def share_type(self, box: Rect) -> float:
@@ -85,27 +83,84 @@ class Ground:
             most = max(most, FACE if in_face else share)
         return most
 
-    def _read(self, box: Rect) -> list[float]:
-        """The lightness under a box as the eye steps it: 0 to 1, white where no picture lies."""
-        return [_lightness(v) for v in self.read_light(box)]
+    def find_worst(
+        self, boxes: Sequence[Rect], ink: float, dx: float = 0.0, dy: float = 0.0
+    ) -> float:
+        """Give the luminance of the patch under ``boxes`` that ``ink`` is hardest to see on.
 
-    def read_light(self, box: Rect) -> list[float]:
-        """Give the relative luminance of the patches under a box: 1 where no picture lies."""
-        values: list[float] = []
-        covered = 0.0
-        for frame in self.pictures:
-            shown = frame.box if frame.clip is None else frame.box.overlap(frame.clip)
-            under = shown.overlap(box) if shown else None
-            known = self.lightness.get(frame.photo)
-            if under is None:
-                continue
-            covered += under.area
-            if known is not None:
-                values += known.within(_in_picture(under, frame))
-        if values and covered < box.area:
-            white = round(len(values) * (box.area - covered) / max(covered, 1.0))
-            values += [1.0] * min(white, 4000)
-        return values or [1.0]
+        The boxes lie ``dx`` and ``dy`` mm from where they say. It is 1 where no picture lies; a few
+        patches may be worse still.
+        """
+        return find_worst(*self._find_patches(boxes, dx, dy), ink)
+
+    @cached_property
+    def _views(self) -> tuple[_View, ...]:
+        found = (_view(frame, self.lightness.get(frame.photo)) for frame in self.pictures)
+        return tuple(view for view in found if view is not None)
+
+    def _find_patches(
+        self, boxes: Sequence[Rect], dx: float = 0.0, dy: float = 0.0, *, seen: bool = False
+    ) -> tuple[list[Patches], int]:
+        """Give the patches of the pictures under boxes, and how many white ones lie there too."""
+        # Asked for some hundred thousand boxes a leaf, so it goes without rectangles.
+        pieces: list[Patches] = []
+        white = 0
+        for box in boxes:
+            count, covered = 0, 0.0
+            left, top = box.x + dx, box.y + dy
+            right, bottom = left + box.width, top + box.height
+            for view in self._views:
+                x, y = max(left, view.left), max(top, view.top)
+                width, height = min(right, view.right) - x, min(bottom, view.bottom) - y
+                if width <= TOLERANCE or height <= TOLERANCE:
+                    continue
+                covered += width * height
+                if view.lightness is not None:
+                    part = (
+                        view.crop.x + (x - view.box.x) * view.by_x,
+                        view.crop.y + (y - view.box.y) * view.by_y,
+                        width * view.by_x,
+                        height * view.by_y,
+                    )
+                    pieces.append(view.lightness.cut(*part, seen=seen))
+                    count += len(pieces[-1])
+            if count and covered < box.area:
+                white += min(round(count * (box.area - covered) / max(covered, 1.0)), 4000)
+            white += 0 if count else 1
+        return pieces, white
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """A picture on the page: what of the page shows it, and how to get from there into it."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    box: Rect
+    crop: Rect
+    by_x: float
+    by_y: float
+    lightness: Lightness | None
+
+
+def _view(frame: PictureFrame, lightness: Lightness | None) -> _View | None:
+    box, crop = frame.box, frame.crop
+    shown = box if frame.clip is None else box.overlap(frame.clip)
+    if shown is None:
+        return None
+    return _View(
+        shown.x,
+        shown.y,
+        shown.right,
+        shown.bottom,
+        box,
+        crop,
+        crop.width / box.width,
+        crop.height / box.height,
+        lightness,
+    )
 
 
 def read_ground(
@@ -137,10 +192,3 @@ def _in_picture(part: Rect, frame: PictureFrame) -> Rect:
         part.width * by_x,
         part.height * by_y,
     )
-
-
-def _lightness(luminance: float) -> float:
-    """CIE 1976 lightness L* / 100 of a relative luminance (CIE 15: cube root, linear when dark)."""
-    if luminance > (6 / 29) ** 3:
-        return round(1.16 * math.cbrt(luminance) - 0.16, 12)
-    return luminance * (29 / 3) ** 3 / 100.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from wayfold.base.geometry import Affine, Point, Rect
 from wayfold.base.units import mm_from_pt
@@ -16,7 +16,6 @@ from wayfold.drawing.contrast import (
     contrast,
     least_contrast,
     luminance,
-    worst_ground,
 )
 from wayfold.drawing.items import Item, Placed, Shape, Text
 from wayfold.drawing.text import Align, Paragraph
@@ -39,18 +38,16 @@ class Mark:
     places: tuple[Rect, ...]
     needs: float
 
-    def moved(self, dx: float, dy: float) -> Mark:
-        """Give it moved by so many mm."""
-        return replace(self, places=tuple(place.moved(dx, dy) for place in self.places))
-
     def measure_dark(self, sheet: Sheet) -> float:
         """Give the contrast it has over the darkest page there is."""
         return contrast(sheet.over(DARKEST), sheet.ink_over(DARKEST, self.ink))
 
-    def measure(self, ground: Ground, sheet: Sheet) -> float:
-        """Give its contrast over the worst of its ground, the leaf lying on the page."""
-        patches = [v for place in self.places for v in ground.read_light(place)]
-        beneath = light_of(worst_ground(patches, self.ink))
+    def measure(self, ground: Ground, sheet: Sheet, dx: float = 0.0, dy: float = 0.0) -> float:
+        """Give its contrast over the worst of its ground, the leaf lying on the page.
+
+        The mark is moved by ``dx`` and ``dy`` mm for it.
+        """
+        beneath = light_of(ground.find_worst(self.places, self.ink, dx, dy))
         return contrast(sheet.over(beneath), sheet.ink_over(beneath, self.ink))
 
 

@@ -11,7 +11,7 @@ from wayfold.drawing.items import Text
 from wayfold.drawing.text import Paragraph
 from wayfold.layout.grid import COLUMNS, Grid
 from wayfold.pages.ground import Ground
-from wayfold.pages.leaf_marks import guess_width, judge_items
+from wayfold.pages.leaf_marks import guess_width, list_marks
 
 STEPS = 30
 """Heights that are tried for words."""
@@ -89,6 +89,8 @@ def _list_places(
     head, foot = grid.picture_margins.head, trim.height - grid.picture_margins.foot
     for x, room, height in zip(across, widths, heights, strict=True):
         lowest = max(head, foot - height)
+        text = Text(Rect(x, above, room, height - above), paragraphs, "")
+        marks = tuple(list_marks((text,)))
         down = [min(max(wish, head), lowest)]
         down += [head + i * (lowest - head) / STEPS for i in range(STEPS + 1)]
         for y in down:
@@ -99,8 +101,7 @@ def _list_places(
             worth -= THROUGH * over.facing.share_type(mirrored)
             worth -= WATCHED * over.ground.watch(inked)
             worth -= CROSSED if over.ground.is_crossed(inked) else 0.0
-            text = Text(Rect(x, y + above, room, height - above), paragraphs, "")
-            verdicts = judge_items((text,), over.ground, over.sheet)
-            least = min((v.margin for v in verdicts), default=1.0)
+            margins = (m.measure(over.ground, over.sheet, 0.0, y) / m.needs for m in marks)
+            least = min(margins, default=1.0)
             worth -= HARDER * max(0.0, EASY - least) + (UNREAD if least < 1.0 else 0.0)
             yield worth, Rect(x, y, room, height)

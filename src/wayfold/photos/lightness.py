@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from wayfold.base.geometry import Rect
+from wayfold.drawing.contrast import WORST
 from wayfold.photos.colour import prepare_for_screen
 from wayfold.photos.decode import open_part
 from wayfold.photos.model import Photo, SizePx
@@ -19,7 +22,11 @@ FINE = 96
 """Cells along the longer side."""
 
 
-@dataclass(frozen=True, slots=True)
+Patches = npt.NDArray[np.float64]
+"""Values of some cells, one after another."""
+
+
+@dataclass(frozen=True)
 class Lightness:
     """Relative luminance (0 black to 1 white, linear light) of an upright picture, row by row."""
 
@@ -33,13 +40,54 @@ class Lightness:
 
     def within(self, part: Rect) -> tuple[float, ...]:
         """Give the cells that ``part`` (fractions of the picture) touches; none outside it."""
-        return tuple(self._walk(part))
+        return tuple(self.cut(part.x, part.y, part.width, part.height).tolist())
 
-    def _walk(self, part: Rect) -> Iterator[float]:
-        top, bottom = _span(part.y, part.bottom, self.rows)
-        left, right = _span(part.x, part.right, self.columns)
-        for row in range(top, bottom):
-            yield from self.values[row * self.columns + left : row * self.columns + right]
+    def cut(
+        self, x: float, y: float, width: float, height: float, *, seen: bool = False
+    ) -> Patches:
+        """Give the same as patches; with ``seen`` as the eye steps lightness, 0 to 1."""
+        top, bottom = _span(y, y + height, self.rows)
+        left, right = _span(x, x + width, self.columns)
+        return (self._seen if seen else self._cells)[top:bottom, left:right].ravel()
+
+    @cached_property
+    def _cells(self) -> Patches:
+        return np.array(self.values).reshape(self.rows, self.columns)
+
+    @cached_property
+    def _seen(self) -> Patches:
+        """CIE 1976 lightness L* / 100 (CIE 15: cube root, linear when dark)."""
+        dark = self._cells * (29 / 3) ** 3 / 100.0
+        return np.where(
+            self._cells > (6 / 29) ** 3, np.round(1.16 * np.cbrt(self._cells) - 0.16, 12), dark
+        )
+
+
+def find_worst(pieces: Sequence[Patches], white: int, ink: float) -> float:
+    """Give the luminance of the patch that ``ink`` is hardest to see on, as ``worst_ground`` does.
+
+    ``white`` patches of white paper lie among the ``pieces``; where there is nothing, paper does.
+    """
+    values = np.concatenate((*pieces, np.ones(white)))
+    if not len(values):
+        return 1.0
+    at = int(WORST * len(values))
+    if ink <= values.min():
+        return float(np.partition(values, at)[at])
+    if ink >= values.max():
+        return float(-np.partition(-values, at)[at])
+    lighter, darker = np.maximum(values, ink), np.minimum(values, ink)
+    order = np.argsort((lighter + 0.05) / (darker + 0.05), kind="stable")
+    return float(values[order[at]])
+
+
+def find_calm(pieces: Sequence[Patches], white: int, share: float) -> tuple[float, float]:
+    """Give the value that ``share`` of the patches lie below, and the spread of them all."""
+    values = np.concatenate((*pieces, np.ones(white)))
+    if not len(values):
+        return 1.0, 0.0
+    at = int(share * len(values))
+    return float(np.partition(values, at)[at]), float(values.std())
 
 
 def measure_lightness(photo: Photo) -> Lightness | None:
@@ -65,4 +113,4 @@ def measure_lightness(photo: Photo) -> Lightness | None:
 
 def _span(start: float, end: float, cells: int) -> tuple[int, int]:
     first, last = math.floor(start * cells + 1e-9), math.ceil(end * cells - 1e-9)
-    return max(0, first), min(cells, last)
+    return max(0, first), max(0, min(cells, last))
