@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser.rooms import RealDesk
 from tests.desk.fake_book import FakeSession, FakeShown, put_on_shelf
@@ -24,6 +24,8 @@ FLAGS = (
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
 SIZE = {"width": 1440, "height": 900}
+# An edit lays out the whole book; on two cores with much else to do that can take long.
+expect.set_options(timeout=30_000)
 
 
 @dataclass(slots=True)

@@ -57,7 +57,7 @@ def _join(figures: list[Drawing]) -> Drawing:
 def draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> Drawing:
     """Draw a sheet of a material from which pieces are cut; ``number`` counts them from 1."""
     pen = Pen(hand)
-    scale = min(WIDE / sheet.size.width, (TALL - 16.0) / sheet.size.height)
+    scale = min((WIDE - 1.0) / sheet.size.width, (TALL - 16.0) / sheet.size.height)
     w, h = sheet.size.width * scale, sheet.size.height * scale
     left, top = (WIDE - w) / 2, 11.0
     fill = FILLS.get(plan.material, PAPER_TINT)
@@ -65,8 +65,8 @@ def draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> 
     of = f", sheet {number} of {count}" if count > 1 else ""
     pen.words(0.0, 2.4, f"{plan.stock.title}{of}", align=Align.LEFT, style=hand.heading, width=86.0)
     waste = f"{100 * sheet.waste:.0f} % left over"
-    size = f"{sheet.size.width:g} × {sheet.size.height:g} mm, {waste}"
-    pen.words(0.0, 7.0, size, align=Align.LEFT, style=pen.small, width=86.0)
+    length = f"{sheet.size.height:.0f} mm of it, " if plan.stock.roll else ""
+    pen.words(0.0, 7.0, f"{length}{waste}", align=Align.LEFT, style=pen.small, width=86.0)
     pen.box(Rect(left, top, w, h), width=FINE)
     told: dict[str, str] = {}
     for laid in sheet.laid:

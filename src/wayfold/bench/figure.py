@@ -156,11 +156,11 @@ class Pen:
         of: str = "",
     ) -> None:
         """Draw a level measure; ``edge`` is where the thing measured lies, for thin guide lines."""
-        ink, style = self._light(of)
+        ink, style, thin, bold = self._light(of)
         self._guide(((left, edge), (left, y)), ((right, edge), (right, y)), edge)
-        self.line((left, y), (right, y), width=HAIR, colour=ink)
+        self.line((left, y), (right, y), width=thin, colour=ink)
         for x in (left, right):
-            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE, colour=ink)
+            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=bold, colour=ink)
         room = right - left
         if room >= 3.4 + 1.45 * len(words):
             self._mask(
@@ -181,13 +181,13 @@ class Pen:
         of: str = "",
     ) -> None:
         """Draw an upright measure, its words turned to read from the right."""
-        ink, style = self._light(of)
+        ink, style, thin, bold = self._light(of)
         if edge is not None:
             for y in (top, bottom):
                 self.line((edge, y), (x, y), width=HAIR, colour=self.hand.quiet)
-        self.line((x, top), (x, bottom), width=HAIR, colour=ink)
+        self.line((x, top), (x, bottom), width=thin, colour=ink)
         for y in (top, bottom):
-            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=FINE, colour=ink)
+            self.line((x - 0.7, y + 0.7), (x + 0.7, y - 0.7), width=bold, colour=ink)
         middle = (top + bottom) / 2
         if bottom - top >= 3.4 + 1.45 * len(words):
             self._mask(Rect(x - 1.6, middle - 0.78 * len(words), 3.2, 1.56 * len(words)))
@@ -195,9 +195,12 @@ class Pen:
         else:
             self.words(x + 1.6, middle, words, align=Align.LEFT, style=style)
 
-    def _light(self, of: str) -> tuple[Colour, TextStyle]:
-        ink = self.hand.accent if of in self._lit else self.hand.ink
-        return ink, replace(self.figure, colour=ink)
+    def _light(self, of: str) -> tuple[Colour, TextStyle, float, float]:
+        """Give ink and lettering of a measure, and the widths of its line and its ends."""
+        if of not in self._lit:
+            return self.hand.ink, self.figure, HAIR, FINE
+        ink = self.hand.accent
+        return ink, replace(self.figure, colour=ink), FINE, BOLD
 
     def grain(self, x: float, y: float, length: float = 14.0) -> None:
         """Draw the sign of an upright grain."""

@@ -36,7 +36,7 @@ def draw_inside(hand: Hand, case: CaseMeasures, lit: Container[str] = ()) -> Dra
     u = case.casing.turn_in
     whole = Size(case.open.width + 2 * u, case.board.height + 2 * u)
     scale = min(148.0 / whole.width, 96.0 / whole.height)
-    left, top = 17.0, 11.0
+    left, top = 17.0, 13.0
     w, h = whole.width * scale, whole.height * scale
     _draw_covering(pen, case, scale, left, top)
     bx, by, bh = left + u * scale, top + u * scale, case.board.height * scale

@@ -17,14 +17,14 @@ from wayfold.app.rooms.case_ticks import Ticks
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, REFUSALS, SVG
 from wayfold.desk.rooms.case_wire import (
+    BenchDone,
+    BenchTask,
     Case,
     Cutting,
-    Done,
+    NewMeasure,
     NewPocket,
     NewStocks,
-    NewValue,
     Shopping,
-    Task,
 )
 
 Key = Annotated[str, Path(pattern=r"^[a-z]+\.[a-z_]+$", max_length=60)]
@@ -54,11 +54,11 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         return Shopping.model_validate(view)
 
     @router.get("/work")
-    def get_work() -> list[Task]:
+    def get_work() -> list[BenchTask]:
         """The work at the bench, in order."""
         session = find_session()
         tasks = view_bench(session.results, Ticks(session.folder))
-        return [Task.model_validate(task) for task in tasks]
+        return [BenchTask.model_validate(task) for task in tasks]
 
     @router.get(
         "/drawings/{name}.svg",
@@ -73,7 +73,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         return Response(svg, media_type=SVG, headers={"Cache-Control": ASK_AGAIN})
 
     @router.put("/measures/{key}")
-    def put_measure(key: Key, new: NewValue) -> None:
+    def put_measure(key: Key, new: NewMeasure) -> None:
         """Give a measure a new value."""
         set_measure(find_session(), key, new.value)
 
@@ -89,7 +89,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         set_stocks(find_session(), tuple(StockView(**stock.model_dump()) for stock in new.stocks))
 
     @router.put("/ticks/{of}/{item}")
-    def put_tick(of: Name, item: Name, new: Done) -> None:
+    def put_tick(of: Name, item: Name, new: BenchDone) -> None:
         """Tick off a step, a sheet to cut or a thing to get, or take the tick away."""
         tick_step(find_session(), of, item, done=new.done)
 

@@ -19,7 +19,7 @@ class Seen(Wire):
     model_config = ConfigDict(frozen=True, extra="forbid", from_attributes=True)
 
 
-class Measure(Seen):
+class CaseMeasure(Seen):
     """A number or a choice of the maker's, by its key in book.toml."""
 
     key: str
@@ -34,7 +34,7 @@ class Measure(Seen):
     moves: list[str]
 
 
-class Figure(Seen):
+class CaseFigure(Seen):
     """Something that follows from the numbers: values in mm, and the sum behind them."""
 
     name: str
@@ -42,7 +42,7 @@ class Figure(Seen):
     sum: str
 
 
-class Finding(Seen):
+class CaseFinding(Seen):
     """What a binder would object to."""
 
     rule: str
@@ -66,13 +66,13 @@ class Case(Seen):
 
     style: str
     measured: bool
-    measures: list[Measure]
-    figures: list[Figure]
-    findings: list[Finding]
+    measures: list[CaseMeasure]
+    figures: list[CaseFigure]
+    findings: list[CaseFinding]
     pocket: list[PocketItem]
 
 
-class Tick(Seen):
+class BenchTick(Seen):
     """A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then."""
 
     of: str
@@ -90,7 +90,7 @@ class CutSheet(Seen):
     height_mm: float
     cuts: int
     waste: float
-    tick: Tick
+    tick: BenchTick
 
 
 class CuttingPlan(Seen):
@@ -104,7 +104,7 @@ class CuttingPlan(Seen):
     sheets: list[CutSheet]
 
 
-class Stock(Seen):
+class BenchStock(Seen):
     """A sheet or a roll of the maker's."""
 
     material: Name
@@ -120,11 +120,11 @@ class Cutting(Seen):
     """All cutting plans, and what there is to cut from."""
 
     plans: list[CuttingPlan]
-    stocks: list[Stock]
+    stocks: list[BenchStock]
     needed: list[str]
     materials: list[str]
     grains: list[str]
-    left: list[Tick]
+    left: list[BenchTick]
 
 
 class Buy(Seen):
@@ -134,7 +134,7 @@ class Buy(Seen):
     amount: str
     cost: float | None
     price: str
-    tick: Tick
+    tick: BenchTick
 
 
 class Shopping(Seen):
@@ -146,25 +146,25 @@ class Shopping(Seen):
     unpriced: int
     inked: bool
     tools: list[Buy]
-    left: list[Tick]
+    left: list[BenchTick]
 
 
-class Aside(Seen):
+class BenchAside(Seen):
     """Words beside a step."""
 
     kind: Literal["care", "drying", "measure", "why"]
     words: str
 
 
-class Step(Seen):
+class BenchStep(Seen):
     """A step of the work; one without a box is a rule to keep to."""
 
     words: str
-    asides: list[Aside]
-    tick: Tick | None
+    asides: list[BenchAside]
+    tick: BenchTick | None
 
 
-class Line(Seen):
+class BenchLine(Seen):
     """A line of a table."""
 
     what: str
@@ -172,14 +172,14 @@ class Line(Seen):
     strong: bool
 
 
-class Table(Seen):
+class BenchTable(Seen):
     """Lines under a heading."""
 
     heading: str
-    lines: list[Line]
+    lines: list[BenchLine]
 
 
-class Task(Seen):
+class BenchTask(Seen):
     """A piece of the work."""
 
     key: str
@@ -187,16 +187,16 @@ class Task(Seen):
     lead: str
     tools: str
     time: str
-    steps: list[Step]
-    tables: list[Table]
+    steps: list[BenchStep]
+    tables: list[BenchTable]
     drawings: list[str]
-    left: list[Tick]
+    left: list[BenchTick]
     done: int
     old: int
     total: int
 
 
-class NewValue(Wire):
+class NewMeasure(Wire):
     """A measure's new value; null returns to what a book starts from."""
 
     value: float | Annotated[str, Field(max_length=200)] | bool | None
@@ -211,10 +211,10 @@ class NewPocket(Wire):
 class NewStocks(Wire):
     """All sheets and rolls that there are."""
 
-    stocks: list[Stock] = Field(max_length=MOST_ROWS)
+    stocks: list[BenchStock] = Field(max_length=MOST_ROWS)
 
 
-class Done(Wire):
+class BenchDone(Wire):
     """Whether a step is done."""
 
     done: bool
