@@ -951,19 +951,6 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
-         * Aside
-         * @description Words beside a step.
-         */
-        Aside: {
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "care" | "drying" | "measure" | "why";
-            /** Words */
-            words: string;
-        };
-        /**
          * Beginning
          * @description What one can begin with, and the work of opening, if any.
          */
@@ -976,6 +963,124 @@ export interface components {
             styles: components["schemas"]["StyleShown"][];
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
+         * BenchAside
+         * @description Words beside a step.
+         */
+        BenchAside: {
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "care" | "drying" | "measure" | "why";
+            /** Words */
+            words: string;
+        };
+        /**
+         * BenchDone
+         * @description Whether a step is done.
+         */
+        BenchDone: {
+            /** Done */
+            done: boolean;
+        };
+        /**
+         * BenchLine
+         * @description A line of a table.
+         */
+        BenchLine: {
+            /** Much */
+            much: string;
+            /** Strong */
+            strong: boolean;
+            /** What */
+            what: string;
+        };
+        /**
+         * BenchStep
+         * @description A step of the work; one without a box is a rule to keep to.
+         */
+        BenchStep: {
+            /** Asides */
+            asides: components["schemas"]["BenchAside"][];
+            tick: components["schemas"]["BenchTick"] | null;
+            /** Words */
+            words: string;
+        };
+        /**
+         * BenchStock
+         * @description A sheet or a roll of the maker's.
+         */
+        BenchStock: {
+            /** Grain */
+            grain: string;
+            /** Height Mm */
+            height_mm: number;
+            /** Material */
+            material: string;
+            /** Name */
+            name: string;
+            /** Price */
+            price: number | null;
+            /** Roll */
+            roll: boolean;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
+         * BenchTable
+         * @description Lines under a heading.
+         */
+        BenchTable: {
+            /** Heading */
+            heading: string;
+            /** Lines */
+            lines: components["schemas"]["BenchLine"][];
+        };
+        /**
+         * BenchTask
+         * @description A piece of the work.
+         */
+        BenchTask: {
+            /** Done */
+            done: number;
+            /** Drawings */
+            drawings: string[];
+            /** Key */
+            key: string;
+            /** Lead */
+            lead: string;
+            /** Left */
+            left: components["schemas"]["BenchTick"][];
+            /** Old */
+            old: number;
+            /** Steps */
+            steps: components["schemas"]["BenchStep"][];
+            /** Tables */
+            tables: components["schemas"]["BenchTable"][];
+            /** Time */
+            time: string;
+            /** Title */
+            title: string;
+            /** Tools */
+            tools: string;
+            /** Total */
+            total: number;
+        };
+        /**
+         * BenchTick
+         * @description A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then.
+         */
+        BenchTick: {
+            /** Day */
+            day: string;
+            /** Item */
+            item: string;
+            /** Of */
+            of: string;
+            /** Then */
+            then: string;
         };
         /**
          * BookFinding
@@ -1024,7 +1129,7 @@ export interface components {
             cost: number | null;
             /** Price */
             price: string;
-            tick: components["schemas"]["Tick"];
+            tick: components["schemas"]["BenchTick"];
             /** What */
             what: string;
         };
@@ -1048,17 +1153,77 @@ export interface components {
          */
         Case: {
             /** Figures */
-            figures: components["schemas"]["Figure"][];
+            figures: components["schemas"]["CaseFigure"][];
             /** Findings */
-            findings: components["schemas"]["Finding"][];
+            findings: components["schemas"]["CaseFinding"][];
             /** Measured */
             measured: boolean;
             /** Measures */
-            measures: components["schemas"]["Measure"][];
+            measures: components["schemas"]["CaseMeasure"][];
             /** Pocket */
             pocket: components["schemas"]["PocketItem"][];
             /** Style */
             style: string;
+        };
+        /**
+         * CaseFigure
+         * @description Something that follows from the numbers: values in mm, and the sum behind them.
+         */
+        CaseFigure: {
+            /** Name */
+            name: string;
+            /** Sum */
+            sum: string;
+            /** Values */
+            values: number[];
+        };
+        /**
+         * CaseFinding
+         * @description What a binder would object to.
+         */
+        CaseFinding: {
+            /** Message */
+            message: string;
+            /** Remedy */
+            remedy: string;
+            /** Rule */
+            rule: string;
+            /**
+             * Severity
+             * @enum {string}
+             */
+            severity: "note" | "warn" | "block";
+            /** Where */
+            where: string;
+        };
+        /**
+         * CaseMeasure
+         * @description A number or a choice of the maker's, by its key in book.toml.
+         */
+        CaseMeasure: {
+            /** Group */
+            group: string;
+            /** Key */
+            key: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "number" | "choice" | "switch" | "words";
+            /** Moves */
+            moves: string[];
+            /** Options */
+            options: string[];
+            /** Source */
+            source: string;
+            /** Start */
+            start: number | string | boolean | null;
+            /** Unit */
+            unit: string;
+            /** Usual */
+            usual: string;
+            /** Value */
+            value: number | string | boolean | null;
         };
         /**
          * Change
@@ -1098,7 +1263,7 @@ export interface components {
             height_mm: number;
             /** Said */
             said: string;
-            tick: components["schemas"]["Tick"];
+            tick: components["schemas"]["BenchTick"];
             /** Waste */
             waste: number;
             /** Width Mm */
@@ -1112,7 +1277,7 @@ export interface components {
             /** Grains */
             grains: string[];
             /** Left */
-            left: components["schemas"]["Tick"][];
+            left: components["schemas"]["BenchTick"][];
             /** Materials */
             materials: string[];
             /** Needed */
@@ -1120,7 +1285,7 @@ export interface components {
             /** Plans */
             plans: components["schemas"]["CuttingPlan"][];
             /** Stocks */
-            stocks: components["schemas"]["Stock"][];
+            stocks: components["schemas"]["BenchStock"][];
         };
         /**
          * CuttingPlan
@@ -1183,14 +1348,6 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
-         * Done
-         * @description Whether a step is done.
-         */
-        Done: {
-            /** Done */
-            done: boolean;
-        };
-        /**
          * Facts
          * @description What there is to know of the photographs, in columns: see ``PictureFacts``.
          */
@@ -1246,18 +1403,6 @@ export interface components {
             width_px: number[];
         };
         /**
-         * Figure
-         * @description Something that follows from the numbers: values in mm, and the sum behind them.
-         */
-        Figure: {
-            /** Name */
-            name: string;
-            /** Sum */
-            sum: string;
-            /** Values */
-            values: number[];
-        };
-        /**
          * File
          * @description A print file that lies there; ``made_at`` is local time.
          */
@@ -1273,25 +1418,6 @@ export interface components {
              * @enum {string}
              */
             use: "first" | "sheets" | "hand" | "again" | "bench" | "reading";
-        };
-        /**
-         * Finding
-         * @description What a binder would object to.
-         */
-        Finding: {
-            /** Message */
-            message: string;
-            /** Remedy */
-            remedy: string;
-            /** Rule */
-            rule: string;
-            /**
-             * Severity
-             * @enum {string}
-             */
-            severity: "note" | "warn" | "block";
-            /** Where */
-            where: string;
         };
         /**
          * FolderInside
@@ -1415,18 +1541,6 @@ export interface components {
             why_not: string;
         };
         /**
-         * Line
-         * @description A line of a table.
-         */
-        Line: {
-            /** Much */
-            much: string;
-            /** Strong */
-            strong: boolean;
-            /** What */
-            what: string;
-        };
-        /**
          * Marks
          * @description Sheets that lie printed as the print files have them, or are free again.
          */
@@ -1435,35 +1549,6 @@ export interface components {
             printed: boolean;
             /** Sheets */
             sheets: string[];
-        };
-        /**
-         * Measure
-         * @description A number or a choice of the maker's, by its key in book.toml.
-         */
-        Measure: {
-            /** Group */
-            group: string;
-            /** Key */
-            key: string;
-            /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "number" | "choice" | "switch" | "words";
-            /** Moves */
-            moves: string[];
-            /** Options */
-            options: string[];
-            /** Source */
-            source: string;
-            /** Start */
-            start: number | string | boolean | null;
-            /** Unit */
-            unit: string;
-            /** Usual */
-            usual: string;
-            /** Value */
-            value: number | string | boolean | null;
         };
         /**
          * NewBook
@@ -1480,6 +1565,14 @@ export interface components {
             title: string;
         };
         /**
+         * NewMeasure
+         * @description A measure's new value; null returns to what a book starts from.
+         */
+        NewMeasure: {
+            /** Value */
+            value: number | string | boolean | null;
+        };
+        /**
          * NewPocket
          * @description All that goes into the pocket.
          */
@@ -1493,15 +1586,7 @@ export interface components {
          */
         NewStocks: {
             /** Stocks */
-            stocks: components["schemas"]["Stock"][];
-        };
-        /**
-         * NewValue
-         * @description A measure's new value; null returns to what a book starts from.
-         */
-        NewValue: {
-            /** Value */
-            value: number | string | boolean | null;
+            stocks: components["schemas"]["BenchStock"][];
         };
         /**
          * OpenBook
@@ -1741,7 +1826,7 @@ export interface components {
             /** Inked */
             inked: boolean;
             /** Left */
-            left: components["schemas"]["Tick"][];
+            left: components["schemas"]["BenchTick"][];
             /** Money */
             money: string;
             /** Tools */
@@ -1915,37 +2000,6 @@ export interface components {
             text_area: components["schemas"]["Box"];
         };
         /**
-         * Step
-         * @description A step of the work; one without a box is a rule to keep to.
-         */
-        Step: {
-            /** Asides */
-            asides: components["schemas"]["Aside"][];
-            tick: components["schemas"]["Tick"] | null;
-            /** Words */
-            words: string;
-        };
-        /**
-         * Stock
-         * @description A sheet or a roll of the maker's.
-         */
-        Stock: {
-            /** Grain */
-            grain: string;
-            /** Height Mm */
-            height_mm: number;
-            /** Material */
-            material: string;
-            /** Name */
-            name: string;
-            /** Price */
-            price: number | null;
-            /** Roll */
-            roll: boolean;
-            /** Width Mm */
-            width_mm: number;
-        };
-        /**
          * StyleShown
          * @description A look that a book can have.
          */
@@ -1968,46 +2022,6 @@ export interface components {
             with: string;
         };
         /**
-         * Table
-         * @description Lines under a heading.
-         */
-        Table: {
-            /** Heading */
-            heading: string;
-            /** Lines */
-            lines: components["schemas"]["Line"][];
-        };
-        /**
-         * Task
-         * @description A piece of the work.
-         */
-        Task: {
-            /** Done */
-            done: number;
-            /** Drawings */
-            drawings: string[];
-            /** Key */
-            key: string;
-            /** Lead */
-            lead: string;
-            /** Left */
-            left: components["schemas"]["Tick"][];
-            /** Old */
-            old: number;
-            /** Steps */
-            steps: components["schemas"]["Step"][];
-            /** Tables */
-            tables: components["schemas"]["Table"][];
-            /** Time */
-            time: string;
-            /** Title */
-            title: string;
-            /** Tools */
-            tools: string;
-            /** Total */
-            total: number;
-        };
-        /**
          * TextWanted
          * @description A text of the book; ``was`` is what the writer began from.
          */
@@ -2020,20 +2034,6 @@ export interface components {
             text: string;
             /** Was */
             was: string;
-        };
-        /**
-         * Tick
-         * @description A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then.
-         */
-        Tick: {
-            /** Day */
-            day: string;
-            /** Item */
-            item: string;
-            /** Of */
-            of: string;
-            /** Then */
-            then: string;
         };
         /**
          * TitleWanted
@@ -2294,7 +2294,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["NewValue"];
+                "application/json": components["schemas"]["NewMeasure"];
             };
         };
         responses: {
@@ -2497,7 +2497,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["Done"];
+                "application/json": components["schemas"]["BenchDone"];
             };
         };
         responses: {
@@ -2554,7 +2554,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Task"][];
+                    "application/json": components["schemas"]["BenchTask"][];
                 };
             };
             /** @description Not Found */
