@@ -86,8 +86,9 @@ def test_what_is_decided_is_in_the_verdicts(visitor: TestClient, book: Session) 
     facts = visitor.get("/api/pictures").json()
     first, second = facts["id"][:2]
     said = [{"photo": first, "pick": "hero"}, {"photo": second, "pick": "leave"}]
-    assert visitor.put("/api/pictures/picks", json={"picks": said}).status_code == 200
+    answer = visitor.put("/api/pictures/picks", json={"picks": said})
     verdicts = visitor.get("/api/pictures/verdicts").json()
+    assert answer.json() == verdicts
     assert verdicts["facts"] == facts["key"]
     assert verdicts["picks"].startswith("hlo")
     assert verdicts["reasons"][verdicts["reason"][1]] == "You leave it."

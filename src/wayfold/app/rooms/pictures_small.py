@@ -59,15 +59,19 @@ class Copies:
         self._going_on: dict[str, _Job] = {}
         self._hands = 0
 
+    def get_kept(self, photo: Photo, size: CopySize) -> bytes | None:
+        """Give a copy where it is made already: no longer than reading a small file takes."""
+        return self._kept.get(_name_copy(photo, size))
+
     def get(self, photo: Photo, size: CopySize) -> bytes:
         """Give a copy, and wait for it where it is not made yet.
 
         Raises NotFoundError where the photograph's file cannot be read.
         """
-        key = _name_copy(photo, size)
-        kept = self._kept.get(key)
+        kept = self.get_kept(photo, size)
         if kept is not None:
             return kept
+        key = _name_copy(photo, size)
         with self._lock:
             job = self._going_on.get(key)
             if job is None:

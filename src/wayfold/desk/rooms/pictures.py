@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Path, Response
 from pydantic import Field
+from starlette.concurrency import run_in_threadpool
 
 from wayfold.app.rooms.pictures import list_facts
 from wayfold.app.rooms.pictures_small import MOST_AHEAD, CopySize, find_copies, find_photo
@@ -105,13 +106,15 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         """What the book takes and leaves of them now."""
         return _send(Verdicts, list_verdicts(find_session()))
 
-    @router.put("/picks")
-    def put_picks(decisions: Decisions) -> None:
-        """Take, leave, make heroes, or leave open again; all of it is undone at once."""
-        decide(find_session(), [(one.photo, one.pick) for one in decisions.picks])
+    @router.put("/picks", response_model=Verdicts)
+    def put_picks(decisions: Decisions) -> Response:
+        """Decide on photographs, all as one change; give the verdicts after it."""
+        session = find_session()
+        decide(session, [(one.photo, one.pick) for one in decisions.picks])
+        return _send(Verdicts, list_verdicts(session))
 
     @router.get("/{photo}/{size}.jpg", response_class=Response, responses=GIVES_JPEG)
-    def get_copy(
+    async def get_copy(
         photo: Annotated[str, PHOTO_ID],
         size: Literal["small", "large", "full"],
         of: str = "",
@@ -122,7 +125,11 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         """
         session = find_session()
         found = find_photo(session, photo)
-        data = find_copies(session).get(found, SIZES[size])
+        copies = find_copies(session)
+        # A screen is full of pictures, and a thread for each costs more than reading it.
+        data = copies.get_kept(found, SIZES[size])
+        if data is None:
+            data = await run_in_threadpool(copies.get, found, SIZES[size])
         kept = KEEP if of and found.content.startswith(of) else ASK_AGAIN
         return Response(data, media_type=JPEG, headers={"Cache-Control": kept})
 

@@ -1,0 +1,37 @@
+/** What pictures and days are called. */
+import { fill, texts } from '../../texts';
+import type { Facts, Pick } from './columns';
+
+const words = texts.pictures;
+const DATE = new Intl.DateTimeFormat('en-GB', {
+  weekday: 'long',
+  day: 'numeric',
+  month: 'long',
+  year: 'numeric',
+  timeZone: 'UTC',
+});
+
+/** "Monday 12 May 2025", by the day's place in the list of days. */
+export function nameDay(facts: Facts, day: number): string {
+  const date = facts.days[day]?.date;
+  return date ? DATE.format(new Date(`${date}T00:00:00Z`)) : words.undated;
+}
+
+export const namePlace = (facts: Facts, at: number): string =>
+  facts.places[facts.place[at] ?? -1] ?? '';
+
+/** Taken, left or hero, and whether that is the person's own word. */
+export function nameFate(pick: Pick, taken: boolean): string {
+  const fate = pick === 'hero' ? 'hero' : taken ? 'taken' : 'left';
+  return pick === 'open' ? words.fate[fate] : words.byYou[fate];
+}
+
+/** All that a screen reader says of a picture. */
+export function namePicture(facts: Facts, at: number, pick: Pick, taken: boolean): string {
+  return fill(words.nameWith, {
+    name: facts.name[at] ?? '',
+    time: facts.time[at] || words.undated,
+    place: namePlace(facts, at) || nameDay(facts, facts.day[at] ?? -1),
+    fate: nameFate(pick, taken),
+  });
+}
