@@ -32,4 +32,5 @@ class RealDesk:
             self.page.evaluate("place => { location.hash += '/' + place }", place)
 
     def wait_until_saved(self) -> None:
-        expect(self.page.get_by_text("Saved", exact=True)).to_be_visible()
+        # A busy machine takes a while to lay the book out anew.
+        expect(self.page.get_by_text("Saved", exact=True)).to_be_visible(timeout=30_000)

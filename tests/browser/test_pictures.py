@@ -56,7 +56,7 @@ def test_pictures_are_chosen_by_keys_and_taken_back(real_desk: RealDesk) -> None
     keys.press("t")
     expect_here(real_desk, "IMG_0002.jpg", "you take it")
     real_desk.wait_until_saved()
-    expect(real_desk.page.get_by_text("You take it.", exact=True)).to_be_visible()
+    expect(real_desk.page.get_by_text("You take it.", exact=True)).to_be_visible(timeout=30_000)
     assert picks(real_desk) == {"0000": Pick.HERO, "0001": Pick.LEAVE, "0002": Pick.TAKE}
     real_desk.shoot("pictures-decided")
 
