@@ -41,7 +41,8 @@ def here(desk: RealDesk) -> Locator:
 
 def expect_here(desk: RealDesk, name: str, fate: str) -> None:
     """Until one is at the picture of that name, and it is what it is said to be."""
-    expect(here(desk)).to_have_accessible_name(re.compile(f"^{re.escape(name)}, .* {fate}$"))
+    said = re.compile(f"^{re.escape(name)}, .* {fate}$")
+    expect(here(desk)).to_have_accessible_name(said, timeout=30_000)
 
 
 def test_pictures_are_chosen_by_keys_and_taken_back(real_desk: RealDesk) -> None:
