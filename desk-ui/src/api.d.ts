@@ -314,7 +314,7 @@ export interface paths {
         get?: never;
         /**
          * Put Picks
-         * @description Take, leave, make heroes, or leave open again; all of it is undone at once.
+         * @description Decide on photographs, all as one change; give the verdicts after it.
          */
         put: operations["put_picks_api_pictures_picks_put"];
         post?: never;
@@ -2889,7 +2889,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": unknown;
+                    "application/json": components["schemas"]["Verdicts"];
                 };
             };
             /** @description Not Found */
