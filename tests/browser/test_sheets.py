@@ -75,8 +75,58 @@ def test_the_sheets_and_their_files_shut_nobody_out(real_desk: RealDesk, theme: 
     page = real_desk.page
     page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
     page.reload()
-    for place in ("sheets", "files"):
+    for place in ("sheets", "files", "printer", "registration"):
         page.goto(f"{real_desk.address}#/sheets/{place}")
         page.locator("h2").first.wait_for()
         page.wait_for_load_state("networkidle")
         assert find_barriers(page) == []
+
+
+def test_a_printer_is_set_up_and_its_registration_typed_in(real_desk: RealDesk) -> None:
+    page, session = real_desk.page, real_desk.session
+    real_desk.enter("Sheets")
+    page.get_by_role("link", name="Paper and printer").click()
+    pictures = page.get_by_role("region", name="How the paper is laid and turned").locator("li")
+    expect(pictures).to_have_count(3)
+    page.get_by_label("it prints one side, and I turn the pile").check()
+    expect(pictures).to_have_count(4)
+    page.get_by_label("What does it weigh, in g/m²?").first.fill("20")
+    page.get_by_role("button", name="Keep these answers").click()
+    expect(page.get_by_text("Not kept yet")).to_be_visible()
+    real_desk.shoot("printer-doubt")
+    page.get_by_label("What does it weigh, in g/m²?").first.fill("170")
+    page.get_by_role("button", name="Keep these answers").click()
+    expect(page.get_by_text("Kept.", exact=True)).to_be_visible()
+    assert session.results.book.printer.duplex == "manual"
+    assert session.results.book.paper.grammage_gsm == 170
+
+    page.get_by_role("link", name="Registration").click()
+    page.get_by_role("button", name="Make the sheet").click()
+    expect(page.get_by_role("link", name="Open the sheet")).to_be_visible()
+    for name, right, down in (("A", "0,4", "−0.3"), ("B", "0.6", "0.5"), ("C", "-.2", "-0.4")):
+        page.get_by_label(f"{name}: to the right, in mm").fill(right)
+        page.get_by_label(f"{name}: below, in mm").fill(down)
+    page.get_by_label("D: to the right, in mm").fill("1.3")
+    page.get_by_label("D: below, in mm").fill("0.6")
+    page.get_by_label("across, in mm").fill("423.6")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("at odds with the others")).to_be_visible()
+    page.get_by_label("D: to the right, in mm").fill("0.1")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("at odds with the others")).to_be_hidden()
+    expect(page.get_by_text("In the middle of the sheet the back lies")).to_be_visible()
+    real_desk.shoot("registration-found")
+    registration = session.results.book.registration
+    assert registration is not None
+    assert [(p.x, p.y) for p in registration.offsets] == [
+        (0.4, -0.3),
+        (0.6, 0.5),
+        (-0.2, -0.4),
+        (0.1, 0.6),
+    ]
+    assert registration.across == 423.6
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("D: to the right, in mm")).to_have_value("1.3")
+    page.get_by_label("D: to the right, in mm").fill("wide")
+    page.get_by_role("button", name="Keep these readings").click()
+    expect(page.get_by_text("Write a number of millimetres")).to_be_visible()

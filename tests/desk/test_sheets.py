@@ -114,3 +114,46 @@ def test_nothing_is_marked_before_the_files_are_made(visitor: TestClient) -> Non
     assert "Make them first" in answer.json()["remedy"]
     passed = visitor.put("/api/sheets/passed-over", json={"shift_mm": -1, "marks": False})
     assert passed.status_code == 422
+
+
+def test_a_file_that_is_handed_in_is_bounded_and_looked_at_for_what_it_is(
+    visitor: TestClient, shelf: Shelf
+) -> None:
+    address = "/api/sheets/registration/picture"
+    for kind in ({"Content-Type": "image/jpeg"}, {"Content-Type": "application/json"}, {}):
+        answer = visitor.post(address, content=b"no picture at all", headers=kind)
+        assert answer.status_code == 422
+        assert str(shelf.session.folder.root) not in answer.text
+        assert "JPEG" in answer.json()["remedy"]
+    large = visitor.post(address, content=b"x", headers={"Content-Length": str(61_000_000)})
+    assert large.status_code == 413
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"marks": [{"name": "E", "right": 0, "down": 0}], "across": None, "along": None},
+        {"marks": [{"name": "A", "right": "wide", "down": 0}], "across": None, "along": None},
+        {"marks": [{"name": "A", "right": 40, "down": 0}], "across": None, "along": None},
+        {"marks": [], "across": 16.65, "along": None},
+    ],
+)
+def test_readings_that_no_printer_gives_are_refused(
+    visitor: TestClient, shelf: Shelf, body: dict[str, object]
+) -> None:
+    before = shelf.session.folder.book_file.read_bytes()
+    assert visitor.put("/api/sheets/registration", json=body).status_code == 422
+    assert shelf.session.folder.book_file.read_bytes() == before
+
+
+def test_the_printers_questions_and_pictures_come_over_the_wire(visitor: TestClient) -> None:
+    questions = visitor.get("/api/sheets/printer").json()
+    assert questions[0]["key"] == "paper.use" and questions[0]["entries"]
+    steps = visitor.get("/api/sheets/turning", params={"duplex": "manual"}).json()
+    assert len(steps) == 4
+    picture = visitor.get("/api/sheets/turning/4.svg", params={"duplex": "manual"})
+    assert picture.headers["content-type"].startswith("image/svg+xml")
+    assert visitor.get("/api/sheets/turning/4.svg").status_code == 404
+    answer = visitor.put("/api/sheets/printer", json={"answers": {"paper.grammage_gsm": "20"}})
+    assert answer.json()["kept"] is False
+    assert answer.json()["doubts"][0]["blocks"] is True

@@ -20,6 +20,7 @@ from wayfold.book.registration import Registration
 from wayfold.checks.registration_photo import DiscPlan, read_discs
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import (
+    describe_lie,
     find_misprint,
     fit_affine,
     list_marks,
@@ -209,3 +210,16 @@ def test_a_printer_that_is_right_changes_nothing() -> None:
             for spot in list_marks(sheet):
                 moved = map_.apply(spot)
                 assert math.hypot(moved.x - spot.x, moved.y - spot.y) < 1e-9
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_how_the_back_lies_is_told_by_shift_turn_and_length(sheet: Size) -> None:
+    """Readings made from a known map (affine geometry) give its parts back."""
+    lies = spoil(sheet, right=0.4, down=-0.7, skew_deg=0.05, stretch=0.002)
+    marks = list_marks(sheet)
+    offsets = [Point(lies.apply(m).x - m.x, lies.apply(m).y - m.y) for m in marks]
+    found = describe_lie(Registration(tuple(offsets)), sheet)
+    assert (found.right, found.down) == pytest.approx((0.4, -0.7), abs=1e-9)
+    assert found.turn_deg == pytest.approx(0.05, abs=1e-4)
+    assert found.across == pytest.approx(0.002 * sheet.width, abs=1e-3)
+    assert found.along == pytest.approx(0.001 * sheet.height, abs=1e-3)

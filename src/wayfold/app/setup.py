@@ -1,4 +1,4 @@
-"""The questions of setting up: paper, printer, translucent paper, thread; asked by any skin.
+"""Answers to the questions of setting up, weighed and written; asked by any skin.
 
 Answers are plain values by the question's key. What they make of book.toml is worked out and
 doubted first, and only then written.
@@ -8,18 +8,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.setup_doubts import doubt_answers
+from wayfold.app.setup_questions import (
+    CHOICE,
+    ENTRY,
+    LEAVES,
+    NUMBER,
+    SIZE,
+    TURNS,
+    Question,
+    ask_questions,
+)
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, blocks
 from wayfold.base.geometry import Size
 from wayfold.base.units import UM_PER_MM
 from wayfold.bench.measuring_sheet import draw_measuring
-from wayfold.book.materials import BackOrder, Duplex, Feed, Grain, LeafInk, Source, Surface
+from wayfold.book.materials import Duplex, Grain, Source, Surface
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.materials_file import Material, read_materials
@@ -27,28 +37,6 @@ from wayfold.project.store import load_book, write_settings
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 
 SHEET = "measuring.pdf"
-LEAVES, TURNS = 10, 10
-"""What the measuring sheet asks for: so many leaves pressed together, so many turns of thread."""
-ENTRY, NUMBER, SIZE, CHOICE, TEXT = "entry", "number", "size", "choice", "text"
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One question. ``kind`` is entry, number, size ("483 x 329"), choice or text.
-
-    ``default`` is what stands now; None: nothing does, and the question may be left open.
-    """
-
-    key: str
-    words: str
-    kind: str
-    default: str | None = None
-    choices: tuple[str, ...] = ()
-    help: str = ""
-
-    def to_json(self) -> dict[str, Any]:
-        """Give it as plain values."""
-        return asdict(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +58,7 @@ def list_questions(root: Path) -> tuple[Question, ...]:
     """Give all questions of a book, with what stands now as their defaults."""
     folder = BookFolder(root.resolve())
     book = load_book(folder).book
-    return tuple(_ask(book, read_materials(folder)))
+    return tuple(ask_questions(book, read_materials(folder)))
 
 
 def list_materials(root: Path) -> tuple[Material, ...]:
@@ -80,33 +68,41 @@ def list_materials(root: Path) -> tuple[Material, ...]:
     return tuple(read_materials(folder).values())
 
 
-def answer_questions(root: Path, answers: Mapping[str, Any], *, anyway: bool = False) -> SetUp:
-    """Write answers into book.toml, unless they are doubtful beyond doubt (``anyway`` writes them).
+def weigh_answers(root: Path, answers: Mapping[str, Any]) -> SetUp:
+    """Work out what answers come to, and what is doubtful about them; nothing is written.
 
     Raises UserError for a key that is no question's and for a value that is no answer to it.
     """
     folder = BookFolder(root.resolve())
     book = load_book(folder).book
     materials = read_materials(folder)
-    tables = _derive_tables(_ask(book, materials), answers)
+    tables = _derive_tables(ask_questions(book, materials), answers)
     for (kind, name), material in materials.items():
         table, key = (kind, "use") if kind != "thread" else ("sewing", "use_thread")
         if tables.get(table, {}).get(key) == name:
             # What stands in the table would go before the entry that was chosen just now.
             for stale in (*material.values, "caliper_source"):
                 tables[table].setdefault(stale, None)
-    planned = _apply(book, tables, materials)
-    findings = tuple(doubt_answers(planned))
-    write = anyway or not blocks(findings)
-    if write:
-        before = folder.book_file.read_bytes()
-        write_settings(folder, tables)
-        try:
-            load_book(folder)
-        except UserError:
-            folder.book_file.write_bytes(before)
-            raise
-    return SetUp(tables, findings, write)
+    return SetUp(tables, tuple(doubt_answers(_apply(book, tables, materials))), written=False)
+
+
+def answer_questions(root: Path, answers: Mapping[str, Any], *, anyway: bool = False) -> SetUp:
+    """Write answers into book.toml, unless they are doubtful beyond doubt (``anyway`` writes them).
+
+    Raises UserError as ``weigh_answers`` does.
+    """
+    weighed = weigh_answers(root, answers)
+    if blocks(weighed.findings) and not anyway:
+        return weighed
+    folder = BookFolder(root.resolve())
+    before = folder.book_file.read_bytes()
+    write_settings(folder, weighed.tables)
+    try:
+        load_book(folder)
+    except UserError:
+        folder.book_file.write_bytes(before)
+        raise
+    return replace(weighed, written=True)
 
 
 def read_answers(path: Path) -> dict[str, Any]:
@@ -142,77 +138,6 @@ def make_measuring_sheet(root: Path) -> Path:
         finally:
             part.unlink(missing_ok=True)
     return target
-
-
-def _ask(book: Book, materials: Mapping[tuple[str, str], Material]) -> tuple[Question, ...]:
-    def names(kind: str) -> tuple[str, ...]:
-        return tuple(name for k, name in materials if k == kind)
-
-    paper, veil, printer, sewing = book.paper, book.translucent, book.printer, book.bench.sewing
-    thickness = (
-        "Press ten leaves together and measure them with callipers; the measuring sheet shows how. "
-        "Leave it open if you cannot yet."
-    )
-    entry = "A name, or nothing to go on as it stands. What you answer further on goes before it."
-    return (
-        Question("paper.use", "Which paper?", ENTRY, None, names("paper"), entry),
-        _size("paper.sheet_mm", "How large is its sheet, in mm?", paper.sheet),
-        _number("paper.grammage_gsm", "What does it weigh, in g/m²?", paper.grammage_gsm),
-        _number("paper.ten_leaves_mm", "How thick are ten leaves, in mm?", None, thickness),
-        Question(
-            "paper.grain",
-            "Along which side of the sheet does the grain run?",
-            CHOICE,
-            paper.grain.value,
-            tuple(Grain),
-            "Bend it both ways: it gives more easily about an axis along the grain.",
-        ),
-        Question("printer.use", "Which printer is nearest to yours?", ENTRY, None,
-                 names("printer"), entry),
-        Question("printer.name", "What do you call your printer?", TEXT, printer.name),
-        *(
-            _number(
-                f"printer.margin_{edge}_mm",
-                f"What stays white at the {where}, the sheet lying landscape, in mm?",
-                getattr(printer, f"margin_{edge}"),
-                "out/registration.pdf tells it (wayfold register).",
-            )
-            for edge, where in (
-                ("left", "left edge"),
-                ("right", "right edge"),
-                ("head", "head"),
-                ("foot", "foot"),
-            )
-        ),
-        Question("printer.duplex", "How does it print the back?", CHOICE, printer.duplex.value,
-                 tuple(Duplex), "manual: it prints one side, and you turn the pile."),
-        Question("printer.back_order", "By hand: in which order are the backs drawn in?", CHOICE,
-                 printer.back_order.value, tuple(BackOrder), "Two numbered sheets tell."),
-        Question("printer.feed", "Which edge goes in first?", CHOICE, printer.feed.value,
-                 tuple(Feed)),
-        Question("translucent.use", "Which translucent paper?", ENTRY, None,
-                 names("translucent"), entry),
-        _size("translucent.sheet_mm", "How large is its sheet, in mm?", veil.sheet),
-        _number("translucent.grammage_gsm", "What does it weigh, in g/m²?", veil.grammage_gsm),
-        _number("translucent.ten_leaves_mm", "How thick are ten leaves, in mm?", None, thickness),
-        Question("translucent.ink", "Which of its sides take ink?", CHOICE, veil.ink.value,
-                 tuple(LeafInk), "one-side mirrors a leaf, which is read through: softer."),
-        Question("sewing.use_thread", "Which thread?", ENTRY, None, names("thread"), entry),
-        _number(
-            "sewing.ten_turns_mm",
-            "How wide are ten turns of the thread side by side, in mm?",
-            None if sewing.thread is None else sewing.thread * TURNS,
-            "Wrap them closely round a pencil. Leave it open to reckon with the thread's number.",
-        ),
-    )  # fmt: skip
-
-
-def _size(key: str, words: str, size: Size) -> Question:
-    return Question(key, words, SIZE, f"{size.width:g} x {size.height:g}")
-
-
-def _number(key: str, words: str, value: float | None, note: str = "") -> Question:
-    return Question(key, words, NUMBER, None if value is None else f"{value:g}", help=note)
 
 
 def _derive_tables(

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wayfold.base.geometry import Rect
+from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.bench.figure import BOLD, CARD, DASH, HAIR, PAPER_TINT, Pen
 from wayfold.bench.worksheet import HEAD, LEFT, PAPER, RIGHT, choose_hand, write_lines
 from wayfold.book.materials import BackOrder, Duplex, Feed, Printer
 from wayfold.book.style import Style
-from wayfold.drawing.items import Drawing
+from wayfold.drawing.items import Drawing, Placed
 from wayfold.drawing.text import Align, Figures, TextStyle
 
 ROW = 60.0
 PICTURE_X, WORDS_X = 62.0, 112.0
+STEP = Size(96.0, 52.0)
+STEP_LEFT, STEP_BASE = 21.0, 39.0
+"""A step's picture alone: its size, and where it is drawn on the page that it stands on."""
 _Draw = Callable[[Pen, float], None]
 """Draws a picture whose near edge lies at a height (mm)."""
 SLANT = 13.0
@@ -38,6 +41,30 @@ class _Lying:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class TurningStep:
+    """One step of laying and turning the paper: what to do, and its picture alone."""
+
+    words: str
+    drawing: Drawing
+
+
+def draw_turning_steps(printer: Printer, style: Style) -> tuple[TurningStep, ...]:
+    """Draw the steps for this printer one by one, to stand apart from their page."""
+    hand = choose_hand(style)
+    drawn = []
+    for draw, words in _list_steps(printer):
+        pen = Pen(hand)
+        draw(pen, STEP_BASE)
+        picture = Placed(pen.finish("picture", PAPER), Affine.shift(-STEP_LEFT, 0.0))
+        drawn.append(TurningStep(words, Drawing("turning the paper", STEP, 0.0, (picture,))))
+    return tuple(drawn)
+
+
+def _list_steps(printer: Printer) -> list[tuple[_Draw, str]]:
+    return _by_hand(printer) if printer.duplex is Duplex.MANUAL else _by_itself(printer)
+
+
 def draw_turning(printer: Printer, style: Style) -> tuple[Drawing, ...]:
     """Draw the page of instructions for this printer's way with both sides."""
     pen = Pen(choose_hand(style))
@@ -54,8 +81,7 @@ def draw_turning(printer: Printer, style: Style) -> tuple[Drawing, ...]:
         "plain paper, numbered 1 and 2 in pencil on the side that is printed first, before any "
         "good paper goes in.",
     )
-    steps = _by_hand(printer) if printer.duplex is Duplex.MANUAL else _by_itself(printer)
-    for number, (draw, words) in enumerate(steps, start=1):
+    for number, (draw, words) in enumerate(_list_steps(printer), start=1):
         top = HEAD + 32.0 + (number - 1) * ROW
         draw(pen, top + 38.0)
         pen.words(LEFT + 3.0, top + 3.0, f"{number}", style=_numeral(pen), width=10.0)
@@ -69,8 +95,8 @@ def _by_hand(printer: Printer) -> list[tuple[_Draw, str]]:
     return [
         (
             lambda pen, y: _draw_fed(pen, y, printer.feed, "1"),
-            f"Print out/fronts.pdf, the {edge} edge of the paper going in first. Leave the sheets "
-            "in the order in which they come out.",
+            f"Print the fronts (fronts.pdf), the {edge} edge of the paper going in first. Leave "
+            "the sheets in the order in which they come out.",
         ),
         (
             _draw_flip,
@@ -84,14 +110,13 @@ def _by_hand(printer: Printer) -> list[tuple[_Draw, str]]:
                 f"{'same order as the fronts' if first == '1' else 'opposite order, last first'} "
                 f'(back_order = "{printer.back_order.value}"), so sheet {first} must be drawn in '
                 "first. If your two trial sheets come out with the backs exchanged, set the other "
-                "order in book.toml under [printer]; if a back stands on its head, the pile was "
-                "turned about its long edge."
+                "order; if a back stands on its head, the pile was turned about its long edge."
             ),
         ),
         (
             lambda pen, y: _draw_fed(pen, y, printer.feed, first, back=True),
-            "Print out/backs.pdf. Print one sheet first and hold it to the light: each page with "
-            "an odd number must be backed by the one that follows it.",
+            "Print the backs (backs.pdf), one sheet first, and hold it to the light: each page "
+            "with an odd number must be backed by the one that follows it.",
         ),
     ]
 
@@ -113,8 +138,8 @@ def _by_itself(printer: Printer) -> list[tuple[_Draw, str]]:
         ),
         (
             _draw_trial,
-            "Print out/trial.pdf, one sheet of this book, and hold it to the light: each page "
-            "with an odd number must be backed by the one that follows it, and the "
+            "Print the trial sheet (trial.pdf), one of this book, and hold it to the light: each "
+            "page with an odd number must be backed by the one that follows it, and the "
             "marks of front and back must meet. If the back stands "
             "on its head, choose the other edge.",
         ),

@@ -29,6 +29,9 @@ SEARCH_MM = 14.0
 sheet."""
 BACK_SEARCH_MM = 5.5
 LEAST_PX_PER_MM = 3.0
+SHOWN_PX = 2400
+"""The longer side of the picture that shows what was found."""
+FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
 _PASSES = 4
 
 
@@ -93,17 +96,18 @@ def read_discs(picture: Path, plan: DiscPlan) -> ReadDiscs:
 
 def draw_discs(picture: Path, found: ReadDiscs, target: Path) -> None:
     """Draw what was found over the picture, for the person to check: front red, back blue."""
-    from PIL import Image, ImageDraw
+    from PIL import Image, ImageDraw, ImageOps
 
-    with Image.open(picture) as opened:
-        image = opened.convert("RGB")
+    with Image.open(picture, formats=FORMATS) as opened:
+        image = ImageOps.exif_transpose(opened).convert("RGB")
     pen = ImageDraw.Draw(image)
-    arm = max(image.size) / 80
+    arm, line = max(image.size) / 80, max(2, round(max(image.size) / 1200))
     for points, colour in ((found.front, (190, 30, 30)), (found.back, (30, 60, 190))):
         for p in points:
-            pen.line([(p.x - arm, p.y), (p.x + arm, p.y)], fill=colour, width=2)
-            pen.line([(p.x, p.y - arm), (p.x, p.y + arm)], fill=colour, width=2)
-            pen.ellipse([p.x - arm, p.y - arm, p.x + arm, p.y + arm], outline=colour, width=2)
+            pen.line([(p.x - arm, p.y), (p.x + arm, p.y)], fill=colour, width=line)
+            pen.line([(p.x, p.y - arm), (p.x, p.y + arm)], fill=colour, width=line)
+            pen.ellipse([p.x - arm, p.y - arm, p.x + arm, p.y + arm], outline=colour, width=line)
+    image.thumbnail((SHOWN_PX, SHOWN_PX))
     image.save(target)
 
 
@@ -129,14 +133,21 @@ def _open_grey(picture: Path) -> Image:
     from PIL import Image, ImageOps, UnidentifiedImageError
 
     try:
-        with Image.open(picture) as opened:
+        with Image.open(picture, formats=FORMATS) as opened:
             return ImageOps.exif_transpose(opened).convert("L")
-    except (OSError, UnidentifiedImageError, Image.DecompressionBombError) as error:
-        raise UserError(
-            f"The picture cannot be read ({error}).",
-            where=str(picture),
-            remedy="Save it as JPEG, PNG or TIFF.",
-        ) from error
+    except UnidentifiedImageError as error:
+        raise _refuse("it is no picture of a kind that is known here", picture) from error
+    except (OSError, Image.DecompressionBombError) as error:
+        told = getattr(error, "strerror", None) or str(error)
+        raise _refuse(told, picture) from error
+
+
+def _refuse(why: str, picture: Path) -> UserError:
+    return UserError(
+        f"The picture cannot be read ({why}).",
+        where=str(picture),
+        remedy="Save it as JPEG, PNG, TIFF or WebP.",
+    )
 
 
 def _find_disc(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from wayfold.app.setup import Question
+    from wayfold.app.setup_questions import Question
 
 
 @click.command("setup")

@@ -12,7 +12,10 @@ from wayfold.desk.wire import Problem
 TOO_LARGE = 413
 MEGABYTE = 1_000_000
 USUAL = 1 * MEGABYTE
-FILES: dict[str, int] = {}
+FILES: dict[str, int] = {
+    "/api/sheets/registration/picture": 60 * MEGABYTE,
+    "/api/sheets/proof/profile": 16 * MEGABYTE,
+}
 """Addresses below which files are handed in, with the most bytes one may have."""
 
 

@@ -84,6 +84,40 @@ def find_misprint(readings: Registration, sheet: Size, *, turns_heads: bool) -> 
     return Misprint(front, through.then(seen).then(through.inverse()))
 
 
+@dataclass(frozen=True, slots=True)
+class BackLie:
+    """How the back lies on the front, seen through it with the head up.
+
+    ``right`` and ``down`` (mm) are at the sheet's middle, ``turn_deg`` goes clockwise; ``across``
+    and ``along`` (mm) are how much longer the back is than the front, over the whole sheet.
+    """
+
+    right: float
+    down: float
+    turn_deg: float
+    across: float
+    along: float
+
+
+def describe_lie(readings: Registration, sheet: Size) -> BackLie:
+    """Give how the back lies on the front by the readings of the four marks."""
+    marks = list_marks(sheet)
+    landed = [
+        Point(at.x + off.x, at.y + off.y) for at, off in zip(marks, readings.offsets, strict=True)
+    ]
+    seen = fit_affine(marks, landed)
+    middle = Point(sheet.width / 2, sheet.height / 2)
+    there = seen.apply(middle)
+    turns = (math.atan2(seen.b, seen.a), math.atan2(-seen.c, seen.d))
+    return BackLie(
+        there.x - middle.x,
+        there.y - middle.y,
+        math.degrees(sum(turns) / 2),
+        (math.hypot(seen.a, seen.b) - 1.0) * sheet.width,
+        (math.hypot(seen.c, seen.d) - 1.0) * sheet.height,
+    )
+
+
 def measure_misreading(readings: Registration, sheet: Size) -> float:
     """Give by how much (mm) one of the readings is at odds with the other three.
 

@@ -13,7 +13,7 @@ export class SheetsRoom {
     const ended = (book.state?.works ?? []).filter(
       (work) => work.state !== 'waiting' && work.state !== 'going on',
     );
-    return `${book.revision} ${book.state?.undo ?? ''} ${ended.map((work) => work.number).join()}`;
+    return `${book.revision} ${book.state?.changes ?? 0} ${ended.map((work) => work.number).join()}`;
   });
 
   /** Whether the print files are being made just now. */

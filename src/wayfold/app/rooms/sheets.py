@@ -77,6 +77,7 @@ class SheetsView:
     duplex: str
     printer: str
     paper: str
+    translucent: str
     ignore_shift: float
     ignore_marks: bool
 
@@ -160,6 +161,7 @@ def _show(session: Session, ledger: LedgerView, freshness: Freshness) -> SheetsV
         duplex=book.printer.duplex.value,
         printer=book.printer.name,
         paper=book.paper.name,
+        translucent=book.translucent.name,
         ignore_shift=book.reprinting.ignore_shift,
         ignore_marks=book.reprinting.ignore_marks,
     )

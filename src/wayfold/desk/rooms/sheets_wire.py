@@ -66,6 +66,7 @@ class Sheets(Wire):
     duplex: str
     printer: str
     paper: str
+    translucent: str
     ignore_shift: float
     ignore_marks: bool
 

@@ -1,0 +1,22 @@
+import { describe, expect, it } from 'vitest';
+import { readNumber, writeNumber } from './numbers';
+
+describe('numbers in fields', () => {
+  it.each([
+    ['0.4', 0.4],
+    [' 0,4 ', 0.4],
+    ['−0.3', -0.3],
+    ['-.3', -0.3],
+    ['+1', 1],
+    ['423', 423],
+  ])('reads %j', (written, value) => expect(readNumber(written)).toBe(value));
+
+  it.each(['', 'x', '1 mm', '1.2.3', '--1', '1e5', '½'])('does not guess at %j', (written) =>
+    expect(readNumber(written)).toBeNull(),
+  );
+
+  it('writes what it reads', () => {
+    for (const value of [0, -0.3, 423.5]) expect(readNumber(writeNumber(value))).toBe(value);
+    expect(writeNumber(null)).toBe('');
+  });
+});
