@@ -546,6 +546,158 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sheets/printer": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Questions
+         * @description The questions on papers and printer.
+         */
+        get: operations["get_questions_api_sheets_printer_get"];
+        /**
+         * Answer
+         * @description Keep answers, unless they are doubtful beyond doubt.
+         */
+        put: operations["answer_api_sheets_printer_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/printer/measuring": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Make Measuring Sheet
+         * @description Make the sheet that shows how leaves and grain are measured.
+         */
+        post: operations["make_measuring_sheet_api_sheets_printer_measuring_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/registration": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Registration
+         * @description The readings that are kept.
+         */
+        get: operations["get_registration_api_sheets_registration_get"];
+        /**
+         * Keep Readings
+         * @description Keep readings.
+         */
+        put: operations["keep_readings_api_sheets_registration_put"];
+        post?: never;
+        /**
+         * Forget
+         * @description Forget them.
+         */
+        delete: operations["forget_api_sheets_registration_delete"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/registration/figures/{name}.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Figure
+         * @description A picture of how the sheet is read, or of what was found.
+         */
+        get: operations["get_figure_api_sheets_registration_figures__name__svg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/registration/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Measure Picture
+         * @description Read the marks off a picture of the sheet against the light.
+         */
+        post: operations["measure_picture_api_sheets_registration_picture_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/registration/read.png": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Picture
+         * @description That picture, with what was found drawn over it.
+         */
+        get: operations["get_picture_api_sheets_registration_read_png_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/registration/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Make Sheet
+         * @description Make the registration sheet.
+         */
+        post: operations["make_sheet_api_sheets_registration_sheet_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sheets/sides/{name}/{side}.svg": {
         parameters: {
             query?: never;
@@ -558,6 +710,46 @@ export interface paths {
          * @description A side as it goes to the printer, pages and marks, as SVG.
          */
         get: operations["get_side_api_sheets_sides__name___side__svg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/turning": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Turning
+         * @description How the paper is laid and turned, step by step, as the book has it unless said here.
+         */
+        get: operations["get_turning_api_sheets_turning_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/turning/{number}.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Turning Picture
+         * @description The picture of one of these steps.
+         */
+        get: operations["get_turning_picture_api_sheets_turning__number__svg_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -950,6 +1142,46 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /**
+         * AnswerDoubt
+         * @description What is doubtful about an answer; ``blocks`` keeps it from being kept.
+         */
+        AnswerDoubt: {
+            /** Blocks */
+            blocks: boolean;
+            /** Message */
+            message: string;
+            /** Remedy */
+            remedy: string;
+            /** Where */
+            where: string;
+        };
+        /**
+         * AnswersKept
+         * @description Whether answers were kept, and what is doubtful about them.
+         */
+        AnswersKept: {
+            /** Doubts */
+            doubts: components["schemas"]["AnswerDoubt"][];
+            /** Kept */
+            kept: boolean;
+        };
+        /**
+         * BackLie
+         * @description How the back lies on the front: mm right and down, degrees clockwise, mm longer.
+         */
+        BackLie: {
+            /** Across */
+            across: number;
+            /** Along */
+            along: number;
+            /** Down */
+            down: number;
+            /** Right */
+            right: number;
+            /** Turn Deg */
+            turn_deg: number;
+        };
         /**
          * Beginning
          * @description What one can begin with, and the work of opening, if any.
@@ -1348,6 +1580,32 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
+         * Entry
+         * @description A paper or printer known by name.
+         */
+        Entry: {
+            /** Facts */
+            facts: components["schemas"]["EntryFact"][];
+            /** Name */
+            name: string;
+            /** Own */
+            own: boolean;
+            /** Title */
+            title: string;
+        };
+        /**
+         * EntryFact
+         * @description What is known of a paper or printer, and where a number comes from.
+         */
+        EntryFact: {
+            /** Key */
+            key: string;
+            /** Source */
+            source: ("measured" | "maker" | "estimated") | null;
+            /** Value */
+            value: string;
+        };
+        /**
          * Facts
          * @description What there is to know of the photographs, in columns: see ``PictureFacts``.
          */
@@ -1689,6 +1947,44 @@ export interface components {
             width_mm: number;
         };
         /**
+         * PrinterAnswers
+         * @description Answers by the questions' keys; doubtful ones are kept ``anyway`` only.
+         */
+        PrinterAnswers: {
+            /** Answers */
+            answers: {
+                [key: string]: string;
+            };
+            /**
+             * Anyway
+             * @default false
+             */
+            anyway: boolean;
+        };
+        /**
+         * PrinterQuestion
+         * @description A question; ``default`` is what stands now, ``entries`` what there is to choose by name.
+         */
+        PrinterQuestion: {
+            /** Choices */
+            choices: string[];
+            /** Default */
+            default: string | null;
+            /** Entries */
+            entries: components["schemas"]["Entry"][];
+            /** Help */
+            help: string;
+            /** Key */
+            key: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "entry" | "number" | "size" | "choice" | "text";
+            /** Words */
+            words: string;
+        };
+        /**
          * Problem
          * @description What happened, where, and what to do; the body of every refusal.
          */
@@ -1705,6 +2001,54 @@ export interface components {
              * @default
              */
             where: string;
+        };
+        /**
+         * Readings
+         * @description Readings of the sheet; lengths that were not measured are null.
+         */
+        Readings: {
+            /** Across */
+            across: number | null;
+            /** Along */
+            along: number | null;
+            /** Marks */
+            marks: components["schemas"]["RegistrationMark"][];
+        };
+        /**
+         * Registration
+         * @description What was read off the registration sheet, and what it comes to.
+         */
+        Registration: {
+            /** Across */
+            across: number | null;
+            /** Along */
+            along: number | null;
+            /** Doubt */
+            doubt: string | null;
+            lie: components["schemas"]["BackLie"] | null;
+            /** Marks */
+            marks: components["schemas"]["RegistrationMark"][];
+            /** Pictured */
+            pictured: boolean;
+            /** Wanted Across */
+            wanted_across: number;
+            /** Wanted Along */
+            wanted_along: number;
+        };
+        /**
+         * RegistrationMark
+         * @description How far the back's cross lies right of 0 and below it at a mark (mm).
+         */
+        RegistrationMark: {
+            /** Down */
+            down: number;
+            /**
+             * Name
+             * @enum {string}
+             */
+            name: "A" | "B" | "C" | "D";
+            /** Right */
+            right: number;
         };
         /**
          * ReleaseWanted
@@ -1815,6 +2159,8 @@ export interface components {
             saved_sheets: number;
             /** Sheets */
             sheets: components["schemas"]["Sheet"][];
+            /** Translucent */
+            translucent: string;
         };
         /**
          * Shopping
@@ -3455,6 +3801,486 @@ export interface operations {
             };
         };
     };
+    get_questions_api_sheets_printer_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PrinterQuestion"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    answer_api_sheets_printer_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PrinterAnswers"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AnswersKept"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    make_measuring_sheet_api_sheets_printer_measuring_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_registration_api_sheets_registration_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Registration"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    keep_readings_api_sheets_registration_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Readings"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Registration"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    forget_api_sheets_registration_delete: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Registration"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_figure_api_sheets_registration_figures__name__svg_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: "light" | "mark" | "lengths" | "found";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    measure_picture_api_sheets_registration_picture_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Registration"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_picture_api_sheets_registration_read_png_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/png": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    make_sheet_api_sheets_registration_sheet_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     get_side_api_sheets_sides__name___side__svg_get: {
         parameters: {
             query?: never;
@@ -3464,6 +4290,110 @@ export interface operations {
             path: {
                 name: string;
                 side: "front" | "back";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_turning_api_sheets_turning_get: {
+        parameters: {
+            query?: {
+                duplex?: ("short-edge" | "long-edge" | "manual") | null;
+                order?: ("same" | "reversed") | null;
+                feed?: ("short-edge" | "long-edge") | null;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": string[];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_turning_picture_api_sheets_turning__number__svg_get: {
+        parameters: {
+            query?: {
+                duplex?: ("short-edge" | "long-edge" | "manual") | null;
+                order?: ("same" | "reversed") | null;
+                feed?: ("short-edge" | "long-edge") | null;
+            };
+            header?: never;
+            path: {
+                number: number;
             };
             cookie?: never;
         };
