@@ -6,7 +6,11 @@ export type Problem = components['schemas']['Problem'];
 
 /** The server said no, or did not answer; `problem` is what to show. */
 export class Refusal extends Error {
-  constructor(readonly problem: Problem) {
+  constructor(
+    readonly problem: Problem,
+    /** The HTTP status; 0 where nothing answered. */
+    readonly status = 0,
+  ) {
     super(problem.what);
   }
 }
@@ -22,7 +26,7 @@ async function reach(address: string, request?: RequestInit): Promise<Response> 
   if (response.ok) return response;
   const body: unknown = await response.json().catch(() => null);
   const what = fill(texts.shell.refused, { status: response.status });
-  throw new Refusal(isProblem(body) ? body : { ...silence, what });
+  throw new Refusal(isProblem(body) ? body : { ...silence, what }, response.status);
 }
 
 function isProblem(body: unknown): body is Problem {

@@ -4,7 +4,7 @@ import { book } from '../../shell/book.svelte';
 import { toProblem, type Problem } from '../../shell/server';
 import { sameBox, type Box } from './boxes';
 import { isWhole, roundCrop } from './cropping';
-import { listPieces, takeGrid, tellPlaces, type Piece } from './pieces';
+import { listPieces, takeGrid, tellPlace, type Piece } from './pieces';
 import type { Line } from './snapping';
 import { fetchSpread, fetchWays, type SpreadView, type Ways } from './wire';
 
@@ -197,8 +197,8 @@ export class OpenedSpread {
       return;
     }
     this.held = { ...held, laid: true };
-    const frames = tellPlaces(view, now, held.box, held.crop);
-    const done = await this.change('place', { block: now.block, frames });
+    const place = tellPlace(view, now, held.box, held.crop);
+    const done = await this.change('place', { block: now.block, frames: [place] });
     if (!done) this.held = null;
   }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { WHOLE } from './cropping';
-import { listBaselines, listPieces, takeGrid, tellPlaces } from './pieces';
+import { listBaselines, listPieces, takeGrid, tellPlace } from './pieces';
 import type { Frame, PictureIn, SpreadView } from './wire';
 
 const picture = (photo: string, whole_box: PictureIn['whole_box'], across = false): PictureIn => ({
@@ -79,12 +79,15 @@ describe('what lies on a spread', () => {
     expect(listBaselines(view)).toEqual([20, 70, 120, 170, 220, 270]);
   });
 
-  it('is told of whole blocks: each picture on the page where its left edge lies', () => {
-    const quay = listPieces(view)[1]!;
-    const places = tellPlaces(view, quay, { x: 240, y: 245, width: 66, height: 44 }, WHOLE);
-    expect(places).toEqual([
-      { photo: 'sea', page: 6, box: wide.whole_box, crop: WHOLE },
-      { photo: 'quay', page: 7, box: { x: 30, y: 245, width: 66, height: 44 }, crop: WHOLE },
-    ]);
+  it('is told of by the page where its left edge lies', () => {
+    const [sea, quay] = listPieces(view);
+    const moved = tellPlace(view, quay!, { x: 240, y: 245, width: 66, height: 44 }, WHOLE);
+    expect(moved).toEqual({
+      photo: 'quay',
+      page: 7,
+      box: { x: 30, y: 245, width: 66, height: 44 },
+      crop: WHOLE,
+    });
+    expect(tellPlace(view, sea!, sea!.box, WHOLE)).toMatchObject({ page: 6, box: wide.whole_box });
   });
 });

@@ -75,14 +75,8 @@ export function listBaselines(view: SpreadView): number[] {
   return lines;
 }
 
-/** How the pictures of a block lie, `changed` in its new place: what the server is told. */
-export function tellPlaces(view: SpreadView, changed: Piece, box: Box, crop: Box) {
-  return listPieces(view)
-    .filter((piece) => piece.picture && piece.block === changed.block)
-    .map((piece) => {
-      const isIt = piece.id === changed.id;
-      const home = findHome(isIt ? box : piece.box, view.pages, view.trim_width_mm);
-      const shown = isIt ? crop : (piece.picture?.crop ?? crop);
-      return { photo: piece.picture?.photo ?? '', ...home, crop: roundCrop(shown) };
-    });
+/** Where a picture is to lie, as the server is told: on the page where its left edge is. */
+export function tellPlace(view: SpreadView, piece: Piece, box: Box, crop: Box) {
+  const home = findHome(box, view.pages, view.trim_width_mm);
+  return { photo: piece.picture?.photo ?? '', ...home, crop: roundCrop(crop) };
 }

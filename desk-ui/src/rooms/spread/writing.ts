@@ -6,6 +6,9 @@ import type { OpenedSpread } from './opened.svelte';
 import type { Piece } from './pieces';
 import type { SpreadView, TextIn } from './wire';
 
+/** The HTTP status for what has changed meanwhile. */
+const CONFLICT = 409;
+
 export interface Sheet {
   what: TextIn['what'];
   key: string;
@@ -57,13 +60,13 @@ export function tellSheet(sheet: Sheet): Record<string, unknown> {
 /** Keep a sheet; where the text was changed meanwhile, `kept` says what it is now. */
 export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
   const body = { page: spread.page, ...tellSheet(sheet) };
+  let isOther = false;
   const answer = await spread.send(async () => {
     try {
       return await send<SpreadView>('POST', `api/spread/${sheet.what}`, body);
     } catch (error) {
-      if (!(error instanceof Refusal) || !('kept' in error.problem)) throw error;
-      const { kept, kept_subtitle: subtitle } = error.problem as unknown as Kept;
-      sheet.kept = { source: kept, subtitle: subtitle ?? null };
+      isOther = error instanceof Refusal && error.status === CONFLICT;
+      if (!isOther) throw error;
       return null;
     } finally {
       await book.look();
@@ -72,10 +75,19 @@ export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
   if (answer) {
     sheet.was = sheet.source;
     sheet.wasSubtitle = sheet.subtitle;
+  } else if (isOther) {
+    await spread.look();
+    sheet.kept = findKept(spread.view, sheet);
   }
 }
 
-interface Kept {
-  kept: string;
-  kept_subtitle?: string | null;
+/** What a text is now; empty where it is on these pages no more. */
+export function findKept(
+  view: SpreadView | null,
+  { what, key }: Pick<Sheet, 'what' | 'key'>,
+): { source: string; subtitle: string | null } {
+  const now = view?.frames
+    .flatMap(({ texts }) => texts)
+    .find((text) => text.what === what && text.key === key);
+  return { source: now?.source ?? '', subtitle: now?.subtitle ?? null };
 }
