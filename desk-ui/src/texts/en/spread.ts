@@ -129,6 +129,7 @@ export const spread = {
 
   // Findings.
   findings: 'What to look at',
+  elsewhere: 'Elsewhere on these pages',
   noFindings: 'Nothing on these pages asks to be looked at.',
   severity: { note: 'Worth knowing', warn: 'Look again', block: 'Before you print' },
   mark: '{letter}: {message}',
