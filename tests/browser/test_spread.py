@@ -1,6 +1,8 @@
 """The room Spread: looking at two pages as they will print, and rearranging them."""
 
 import re
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -38,7 +40,9 @@ class OpenSpread:
         )
 
     def side(self, name: str) -> Locator:
-        return self.desk.page.get_by_role("complementary").get_by_role("button", name=name)
+        return self.desk.page.get_by_role("complementary").get_by_role(
+            "button", name=name, exact=True
+        )
 
     def number(self, name: str) -> Locator:
         return self.desk.page.get_by_role("textbox", name=f"{name}, in mm")
@@ -79,6 +83,14 @@ class OpenSpread:
 
 def pictures_of(page: PageLayout) -> list[PictureFrame]:
     return [frame for frame in page.frames if isinstance(frame, PictureFrame)]
+
+
+def wait_until(holds: Callable[[], bool]) -> None:
+    """Wait for what the server does meanwhile in a thread of its own."""
+    deadline = time.monotonic() + 60
+    while not holds():
+        assert time.monotonic() < deadline, "it did not come about"
+        time.sleep(0.05)
 
 
 def find_page(desk: RealDesk, pictures: int) -> int:
@@ -218,28 +230,29 @@ def test_pictures_change_places(real_desk: RealDesk) -> None:
     number = find_page(real_desk, 2)
     spread = open_spread(real_desk, number)
     page = real_desk.page
-    layout = real_desk.session.results.layout
-    first, second = pictures_of(layout.pages[number - 1])[:2]
+
+    def order() -> list[str]:
+        frames = pictures_of(real_desk.session.results.layout.pages[number - 1])
+        return [frame.photo for frame in sorted(frames, key=lambda f: (f.box.y, f.box.x))]
+
+    before = order()
+    frames = pictures_of(real_desk.session.results.layout.pages[number - 1])
+    first, second = (next(f for f in frames if f.photo == photo) for photo in before[:2])
+    changed = [second.photo, first.photo, *before[2:]]
     spread.find(first.photo).click()
-    spread.drag(
-        page.locator(".slip", has_text="change places"), (0, second.box.y - first.box.y + 20)
-    )
+    down = second.box.y + second.box.height / 2 - first.box.bottom
+    spread.drag(page.locator(".slip", has_text="change places"), (0, down))
+    wait_until(lambda: order() == changed)
     real_desk.wait_until_saved()
-    changed = pictures_of(real_desk.session.results.layout.pages[number - 1])
-    assert changed[1].photo == first.photo
     page.keyboard.press("Control+z")
-    real_desk.wait_until_saved()
+    wait_until(lambda: order() == before)
 
     # The same by keys.
     spread.find(first.photo).focus()
     spread.side("Change places with …").press("Enter")
     other = Path(real_desk.session.results.photos[second.photo].path).name
     spread.side(other).press("Enter")
-    real_desk.wait_until_saved()
-    changed = pictures_of(real_desk.session.results.layout.pages[number - 1])
-    assert changed[1].photo == first.photo
-    page.keyboard.press("Control+z")
-    real_desk.wait_until_saved()
+    wait_until(lambda: order() == changed)
 
 
 def test_a_text_is_written_where_it_stands(real_desk: RealDesk) -> None:
