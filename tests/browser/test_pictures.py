@@ -2,13 +2,20 @@
 
 import json
 import re
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Locator, Route, expect
+from playwright.sync_api import Browser, Locator, Route, expect
 
 from tests.browser.axe import find_barriers
+from tests.browser.conftest import let_in, start_desk
 from tests.browser.rooms import RealDesk
+from tests.desk_book import copy_book
+from wayfold.app.places import Places
+from wayfold.app.shelf import Shelf
+from wayfold.base.progress import NoProgress
 from wayfold.book.state import Pick
 
 pytestmark = pytest.mark.browser
@@ -174,6 +181,32 @@ def test_no_view_shuts_anyone_out(real_desk: RealDesk, theme: str) -> None:
         page.keyboard.press(key)
         page.wait_for_timeout(250)
         assert find_barriers(page) == [], key
+
+
+def test_missing_files_are_looked_for_in_a_folder(
+    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    root, drive = copy_book(book_once, tmp_path / "atlantic"), tmp_path / "drive"
+    (drive / "spring").mkdir(parents=True)
+    shutil.move(root / "photographs" / "camera", drive / "spring" / "renamed")
+    shelf = Shelf(Places(drive))
+    shelf.open(root, NoProgress())
+    opening = start_desk(shelf)
+    with let_in(browser, opening, request) as (page, faults, shoot):
+        desk = RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
+        enter(desk)
+        lost = page.get_by_role("region", name="16 files not found")
+        expect(lost).to_be_visible()
+        lost.get_by_role("button", name="Which").click()
+        expect(lost.get_by_role("listitem").first).to_have_text("H0001.jpg camera")
+        assert find_barriers(page) == []
+        shoot("pictures-missing")
+        lost.get_by_role("button", name="Look for them …").click()
+        page.get_by_role("dialog").get_by_role("button", name="spring").click()
+        page.get_by_role("button", name="Look here and below: spring").click()
+        expect(lost).to_be_hidden(timeout=60_000)
+        expect(page.get_by_role("button", name="All 32")).to_be_visible(timeout=30_000)
+    shelf.session.close()
 
 
 def multiply(facts: dict[str, Any], count: int) -> dict[str, Any]:

@@ -39,7 +39,8 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     app.include_router(book.make_router(shelf))
     app.include_router(start.make_router(shelf))
     app.include_router(reading.make_router(lambda: shelf.session.shown))
-    for room in (journey, pictures, flatplan, spread, sheets, case, findings):
+    app.include_router(pictures.make_router(lambda: shelf.session, shelf.places))
+    for room in (journey, flatplan, spread, sheets, case, findings):
         app.include_router(room.make_router(lambda: shelf.session))
     if (STATIC / "index.html").is_file():
         app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")

@@ -98,7 +98,7 @@ def _hash_batch(
     """Find each file's content; those that have none are done with."""
     unknown: list[FoundFile] = []
     for found in batch:
-        kept = cache.get(_content_key(found))
+        kept = cache.get(content_key(found))
         if kept is None:
             unknown.append(found)
         else:
@@ -107,7 +107,7 @@ def _hash_batch(
         path, result = outcome.item.path, outcome.result
         if isinstance(result, str):
             ledger.content[path] = result
-            cache.put(_content_key(outcome.item), result.encode())
+            cache.put(content_key(outcome.item), result.encode())
         else:
             ledger.refused[path] = refuse_lost() if isinstance(result, Lost) else result
             task.advance()
@@ -144,7 +144,8 @@ def _with_content(batch: Sequence[FoundFile], ledger: _Ledger) -> Iterator[Found
     return (found for found in batch if found.path in ledger.content)
 
 
-def _content_key(found: FoundFile) -> str:
+def content_key(found: FoundFile) -> str:
+    """Give what a file's content is kept under while the file lies there unchanged."""
     return hash_values("photos.content", found.path, found.size, found.mtime_ns)
 
 

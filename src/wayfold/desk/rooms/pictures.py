@@ -10,12 +10,14 @@ from fastapi import APIRouter, Path, Response
 from pydantic import Field
 from starlette.concurrency import run_in_threadpool
 
+from wayfold.app.places import Places
 from wayfold.app.rooms.pictures import list_facts
+from wayfold.app.rooms.pictures_missing import begin_search, list_missing
 from wayfold.app.rooms.pictures_small import MOST_AHEAD, CopySize, find_copies, find_photo
 from wayfold.app.rooms.pictures_verdicts import decide, list_verdicts
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, JPEG, KEEP, REFUSALS
-from wayfold.desk.wire import Wire
+from wayfold.desk.wire import Wire, WorkUnderWay
 
 MOST_AT_ONCE = 10_000
 PHOTO_ID = Path(min_length=1, max_length=80, pattern=r"^[\w-]+$")
@@ -86,14 +88,31 @@ class Decisions(Wire):
     picks: list[Decision] = Field(max_length=MOST_AT_ONCE)
 
 
+class MissingFile(Wire):
+    """A photograph whose file is not found; its file's name and that of the folder it lay in."""
+
+    photo: str
+    name: str
+    folder: str
+
+
+class Search(Wire):
+    """The folder to look for missing files in, by the handle it was shown with."""
+
+    folder: str = Field(max_length=100)
+
+
 class Wish(Wire):
     """Photographs that will be looked at soon, the next one first."""
 
     photos: list[str] = Field(max_length=MOST_AHEAD)
 
 
-def make_router(find_session: Callable[[], Session]) -> APIRouter:
-    """The routes over the book that ``find_session`` gives, at each request anew."""
+def make_router(find_session: Callable[[], Session], places: Places) -> APIRouter:
+    """The routes over the book that ``find_session`` gives, at each request anew.
+
+    ``places`` knows the folders that were shown.
+    """
     router = APIRouter(prefix="/api/pictures", responses=REFUSALS)
 
     @router.get("", response_model=Facts)
@@ -112,6 +131,19 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         session = find_session()
         decide(session, [(one.photo, one.pick) for one in decisions.picks])
         return _send(Verdicts, list_verdicts(session))
+
+    @router.get("/missing")
+    def get_missing() -> list[MissingFile]:
+        """The photographs whose files are not found."""
+        return [
+            MissingFile(photo=one.photo, name=one.name, folder=one.folder)
+            for one in list_missing(find_session())
+        ]
+
+    @router.post("/missing/search")
+    def search_missing(search: Search) -> WorkUnderWay:
+        """Look for them in a folder and those below."""
+        return WorkUnderWay.of(begin_search(find_session(), places.find(search.folder)))
 
     @router.get("/{photo}/{size}.jpg", response_class=Response, responses=GIVES_JPEG)
     async def get_copy(
