@@ -49,6 +49,13 @@ def test_other_boards_change_drawing_figures_cutting_and_steps(real_desk: RealDe
     lit = re.compile(r"\blit\b")
     expect(page.locator("[data-figure=spine-width]")).to_have_class(lit)
     expect(page.locator("[data-figure=board-width]")).not_to_have_class(lit)
+    # It is tried while it is written, by arrow keys too; Escape leaves it.
+    field(page, "Board, thickness").press("ArrowUp")
+    expect(field(page, "Board, thickness")).to_have_value("2.5")
+    expect(figure(page, "spine-width")).to_contain_text("14.5")
+    expect(page.get_by_text("is tried: Enter keeps it")).to_be_visible()
+    field(page, "Board, thickness").press("Escape")
+    expect(figure(page, "spine-width")).to_contain_text("14.0")
     write(real_desk, "Board, thickness", "2,5 mm")
     expect(figure(page, "spine-width")).to_contain_text("14.5")
     expect(figure(page, "spine-width")).to_contain_text("12.0 + 2.5")

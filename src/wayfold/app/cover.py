@@ -50,7 +50,7 @@ def _explain(wanted: str, named: list[Photo]) -> Finding:
             Severity.WARN,
             where,
             f"There is no photograph {wanted!r}; the cover has none.",
-            "Write the file's name as it is, or the photograph's key in photos.toml.",
+            "Write the file's name as it is, or the photograph's own key.",
         )
     keys = ", ".join(photo.id for photo in named)
     return Finding(

@@ -180,7 +180,7 @@ def _press(hand: Hand, work: CaseWork) -> Task:
         Step(
             "measure",
             "Measure the thickness at the spine at head, middle and tail. Write the mean here and "
-            "into book.toml as block_mm under [case], and make these sheets again.",
+            "at the desk (block_mm under [case] in book.toml), and make these sheets again.",
             (measured("block ________ mm"),),
         ),
     ]

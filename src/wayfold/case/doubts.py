@@ -123,7 +123,7 @@ def _judge_measured(block: SewnBlock, measured: float) -> Iterator[Finding]:
         "case.block_mm",
         f"{said} The measure is taken.",
         "Measure again at head, middle and tail of the sewn and pressed spine; if it stands, the "
-        "paper's caliper is not what book.toml says, or the block wants more pressing.",
+        "paper's caliper is not what was given, or the block wants more pressing.",
     )
 
 
@@ -147,7 +147,7 @@ def _judge_case(case: CaseMeasures) -> Iterator[Finding]:
             f"The boards would end {-most:.1f} mm inside the fore-edge of the pages: they are "
             f"{case.board.width:g} mm wide and lie no more than "
             f"{most + case.block.page.width - case.board.width:.1f} mm from the back.",
-            "Make board_less_mm smaller, or joint_mm larger.",
+            "Let the boards be narrower than the page by less, or give the joint more room.",
         )
     elif least < 0:
         yield Finding(
@@ -156,7 +156,7 @@ def _judge_case(case: CaseMeasures) -> Iterator[Finding]:
             "case.board_less_mm",
             f"The fore-edge square may come out {-least:.1f} mm short, if the cloth is pressed "
             "right to the floor of the joint.",
-            "Make board_less_mm smaller, or joint_mm larger.",
+            "Let the boards be narrower than the page by less, or give the joint more room.",
         )
     if casing.joint < 2 * casing.board:
         yield Finding(
@@ -233,8 +233,8 @@ def find_grain_doubts(book: Book, parts: tuple[Part, ...]) -> tuple[Finding, ...
             f"stock {stock.title}",
             "Nobody has looked which way its grain runs; the cutting plan takes it to run along "
             "the long side. Across the spine it would warp the boards and cockle the joints.",
-            "Bend it both ways: it gives more easily about an axis along the grain. Then write "
-            'grain = "long" or "short".',
+            "Bend it both ways: it gives more easily about an axis along the grain. Then say "
+            "whether it runs along the long or the short side.",
         )
         for stock in book.bench.stocks
         if stock.grain is Grain.UNKNOWN and not stock.roll and stock.material in needed

@@ -209,7 +209,7 @@ def _refuse_piece(book: Book, case: CaseMeasures, piece: ArtPiece, material: Mat
             f"No sheet of {material.value} that is named takes the {piece.name} "
             f"of {size.width:.1f} × {size.height:.1f} mm."
         )
-        remedy = "Name a larger one under [[stock]] in book.toml; the printer could take it."
+        remedy = "Name a larger one among your sheets; the printer could take it."
         return Finding("cover-print", Severity.WARN, "case", message, remedy)
     message = (
         f"The {piece.name} measures {size.width:.1f} × {size.height:.1f} mm; the printer "
@@ -236,7 +236,7 @@ def _list_ways_out(book: Book, case: CaseMeasures, size: Size) -> list[str]:
             continue
         other = measure_case(case.block, replace(case.casing, style=style))
         if not plan_printing(book, other).refused:
-            ways.append(f'{words} (style = "{style.value}")')
+            ways.append(words)
     m = book.printer
     wide, high = m.margin_left + m.margin_right, m.margin_head + m.margin_foot
     least = Size(math.ceil(size.width + wide), math.ceil(size.height + high))
@@ -246,7 +246,7 @@ def _list_ways_out(book: Book, case: CaseMeasures, size: Size) -> list[str]:
     room = find_printable(landscape, m)
     turn_in = math.floor((room.height - case.board.height) / 2)
     if turn_in >= TURN_IN_LEAST and size.width <= room.width:
-        ways.append(f"turn-ins of {turn_in} mm (turn_in_mm = {turn_in})")
+        ways.append(f"turn-ins of {turn_in} mm")
     return ways
 
 

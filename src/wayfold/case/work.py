@@ -161,6 +161,6 @@ def _refuse(choices: BenchChoices, material: Material, parts: Sequence[Part]) ->
         f"stock {material.value}",
         f"The {largest.name} of {size.width:.1f} × {size.height:.1f} mm, its grain along the "
         f"second measure, cannot be cut from: {stocks}.",
-        f"Name a {material.value} at least {size.width:.0f} mm across and {size.height:.0f} mm "
-        "along its grain under [[stock]] in book.toml.",
+        f"Name among your sheets one of {material.value} at least {size.width:.0f} mm across and "
+        f"{size.height:.0f} mm along its grain.",
     )

@@ -12,7 +12,7 @@ from wayfold.app.rooms.case import view_case_room
 from wayfold.app.rooms.case_bench import TaskView, tick_step, view_bench
 from wayfold.app.rooms.case_cutting import StockView, set_stocks, view_cutting
 from wayfold.app.rooms.case_drawings import case_svg
-from wayfold.app.rooms.case_measures import PocketItemView, set_measure, set_pocket
+from wayfold.app.rooms.case_measures import PocketItemView, set_measure, set_pocket, try_measure
 from wayfold.app.rooms.case_shopping import view_shopping
 from wayfold.app.rooms.case_ticks import Ticks
 from wayfold.app.session import Session
@@ -101,6 +101,21 @@ def test_a_number_in_inches_is_asked_about(session: Session) -> None:
     assert "inches" in found[0].message
     session.undo()
     assert not [f for f in view_case_room(session.results).findings if f.rule == "unit"]
+
+
+def test_a_number_is_tried_before_it_is_kept(session: Session) -> None:
+    set_measure(session, "case.block_mm", 12.0)
+    before = session.folder.book_file.read_bytes()
+    tried = view_case_room(try_measure(session.results, "case.board_mm", 2.5))
+    assert {f.name: f.values for f in tried.figures}["spine-width"] == (14.5,)
+    assert case_svg(session, "inside", "case.board_mm", 2.5) != case_svg(
+        session, "inside", "case.board_mm"
+    )
+    # On the way to a number there may be one that cannot be.
+    for odd in (0.0, -1.0, math.nan, math.inf):
+        assert try_measure(session.results, "case.board_mm", odd) is session.results
+    assert session.folder.book_file.read_bytes() == before
+    assert figures(session)["spine-width"] == (14.0,)
 
 
 def test_none_returns_to_where_a_book_starts(session: Session) -> None:

@@ -37,6 +37,11 @@ class Bench {
   /** The measure that is looked at, by its key: what it moves lights up. */
   held = $state('');
 
+  /** A number that is being written and not kept yet, and the case as it would be with it. */
+  trial = $state.raw<{ key: string; value: number } | null>(null);
+  tried = $state.raw<Case | null>(null);
+  #trials = 0;
+
   readonly moved = $derived(new Set(this.find(this.held)?.moves));
   readonly done = $derived(this.tasks.reduce((sum, task) => sum + task.done, 0));
   readonly old = $derived(this.tasks.reduce((sum, task) => sum + task.old, 0));
@@ -60,14 +65,35 @@ class Bench {
       ]);
       // An answer that comes late says how things were, not how they are.
       if (number !== this.#looks) return;
+      this.#trials += 1;
+      Object.assign(this, { trial: null, tried: null });
       Object.assign(this, { work, tasks, cutting, shopping, papers, seen });
     } catch (error) {
       book.problem = toProblem(error);
     }
   }
 
-  set(key: string, value: number | string | boolean | null): Promise<unknown> {
-    return book.change(`api/case/measures/${key}`, { value }, 'PUT');
+  /** See what a number would make of the case; null leaves it. */
+  async try(key: string, value: number | null): Promise<void> {
+    const number = (this.#trials += 1);
+    if (value === null) {
+      this.trial = this.tried = null;
+      return;
+    }
+    try {
+      const tried = await ask<Case>(`api/case/measures/${key}?value=${value}`);
+      // Only the last that was written counts.
+      if (number !== this.#trials) return;
+      this.tried = tried;
+      this.trial = { key, value };
+    } catch (error) {
+      book.problem = toProblem(error);
+    }
+  }
+
+  async set(key: string, value: number | string | boolean | null): Promise<void> {
+    await book.change(`api/case/measures/${key}`, { value }, 'PUT');
+    if (book.problem) await this.try(key, null);
   }
 
   fillPocket(items: PocketItem[]): Promise<unknown> {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readNumber, writeDay, writeFigure, writeLength, writeNumber } from './numbers';
+import { findStep, readNumber, writeDay, writeFigure, writeLength, writeNumber } from './numbers';
 
 describe('numbers as they are written', () => {
   it.each([
@@ -31,6 +31,15 @@ describe('numbers as they are told', () => {
     ['holes', [12, 75.25], '12.0, 75.3'],
     ['thread-length', [3073], '3.1 m'],
   ])('%s', (name, values, told) => expect(writeFigure(name, values)).toBe(told));
+  it.each([
+    ['mm', 8, 0.5],
+    ['µm', 240, 5],
+    ['', 25, 1],
+    ['', 0.5, 0.05],
+    ['', 1, 0.05],
+  ])('an arrow key in %j from %d', (unit, start, step) =>
+    expect(findStep({ unit, value: start, start })).toBe(step),
+  );
   it('a day in words', () => expect(writeDay('2026-11-29')).toBe('29 November 2026'));
   it('a day that is none stays as it is', () => expect(writeDay('soon')).toBe('soon'));
 });

@@ -49,3 +49,11 @@ export function writeDay(day: string): string {
 export function writeMoney(money: string, amount: number): string {
   return `${money} ${amount.toFixed(2)}`;
 }
+
+/** What an arrow key adds to a number: as much as one would change it by at the bench. */
+export function findStep(measure: { unit: string; value: unknown; start: unknown }): number {
+  if (measure.unit === 'µm') return 5;
+  if (measure.unit === 'mm') return 0.5;
+  const whole = Number.isInteger(measure.start) && Number(measure.start) > 1;
+  return whole ? 1 : 0.05;
+}

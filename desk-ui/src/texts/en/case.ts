@@ -196,6 +196,7 @@ export const caseRoom = {
   drawnCase: 'The case drawn with its measures; they also stand in words under What follows.',
   drawnTask: 'How it is done, drawn',
   take: 'Take a number: what it moves lights up here and in the drawing.',
+  tried: 'is tried: Enter keeps it, Escape leaves it.',
   usual: 'Usual: {usual}.',
   source: 'So say: {source}.',
   startsAt: 'A book starts from {start}.',

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wayfold.app.rooms.case_bench import list_work
 from wayfold.app.rooms.case_cutting import list_cut_sheets
-from wayfold.app.rooms.case_measures import list_measures
+from wayfold.app.rooms.case_measures import list_measures, try_measure
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.base.errors import NotFoundError
@@ -14,14 +14,16 @@ from wayfold.bench.worksheet import choose_hand
 from wayfold.drawing.items import Drawing
 
 
-def case_svg(session: Session, name: str, lit: str = "") -> str:
+def case_svg(session: Session, name: str, lit: str = "", tried: float | None = None) -> str:
     """Give a drawing as SVG: "inside", "outside", "cut-board-1", or a task's, as "sewing-1".
 
-    ``lit`` is the key of a measure: what it moves is drawn in the accent. Raises NotFoundError for
-    a drawing there is none of.
+    ``lit`` is the key of a measure: what it moves is drawn in the accent, with the
+    number ``tried`` in its place where one is given. Raises NotFoundError for a drawing there is
+    none of.
     """
     shown = session.shown
-    return shown.draw_svg(_draw(shown.results, name, lit))
+    results = shown.results if tried is None else try_measure(shown.results, lit, tried)
+    return shown.draw_svg(_draw(results, name, lit))
 
 
 def _draw(results: Results, name: str, lit: str) -> Drawing:

@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
-from wayfold.base.errors import NotFoundError
+from wayfold.base.errors import NotFoundError, UserError
 from wayfold.book.casing import (
     CaseStyle,
     PocketItem,
@@ -151,6 +151,25 @@ def list_measures(results: Results) -> tuple[MeasureView, ...]:
                 )
             )
     return tuple(views)
+
+
+def try_measure(results: Results, key: str, value: float | None) -> Results:
+    """Give the results as they would be with another number, to look at before it is kept.
+
+    A number that cannot stand there is passed over: it may be on the way to one that can.
+    """
+    if key not in KEYS or _find_kind(key) != "number":
+        return results
+    if value is None:
+        value = _read(Book(""), key)
+    try:
+        kept = None if value is None else check_setting(key, value)
+    except UserError:
+        return results
+    table, name = key.split(".")
+    field = {name.removesuffix("_mm"): kept}
+    holder = replace(_find_holder(results.book, table), **field)
+    return replace(results, book=_put_back(results.book, table, holder))
 
 
 def set_measure(session: Session, key: str, value: Value) -> None:

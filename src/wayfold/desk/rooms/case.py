@@ -11,7 +11,7 @@ from wayfold.app.rooms.case import view_case_room
 from wayfold.app.rooms.case_bench import tick_step, view_bench
 from wayfold.app.rooms.case_cutting import StockView, set_stocks, view_cutting
 from wayfold.app.rooms.case_drawings import case_svg
-from wayfold.app.rooms.case_measures import PocketItemView, set_measure, set_pocket
+from wayfold.app.rooms.case_measures import PocketItemView, set_measure, set_pocket, try_measure
 from wayfold.app.rooms.case_shopping import view_shopping
 from wayfold.app.rooms.case_ticks import Ticks
 from wayfold.app.session import Session
@@ -40,6 +40,11 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         """The maker's numbers, what follows from them, and what speaks against them."""
         return Case.model_validate(view_case_room(find_session().results))
 
+    @router.get("/measures/{key}")
+    def try_number(key: Key, value: float | None = None) -> Case:
+        """The case as it would be with another number; nothing is kept of it."""
+        return Case.model_validate(view_case_room(try_measure(find_session().results, key, value)))
+
     @router.get("/cutting")
     def get_cutting() -> Cutting:
         """The cutting plans, and the sheets that there are."""
@@ -66,10 +71,12 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         responses={200: {"content": {SVG: {}}}},
     )
     def get_drawing(
-        name: Name, lit: Annotated[str, Query(pattern=r"^[a-z._]*$", max_length=60)] = ""
+        name: Name,
+        lit: Annotated[str, Query(pattern=r"^[a-z._]*$", max_length=60)] = "",
+        tried: float | None = None,
     ) -> Response:
-        """A drawing; what the measure ``lit`` moves is in the accent."""
-        svg = case_svg(find_session(), name, lit)
+        """A drawing; what the measure ``lit`` moves is in the accent, by a number ``tried``."""
+        svg = case_svg(find_session(), name, lit, tried)
         return Response(svg, media_type=SVG, headers={"Cache-Control": ASK_AGAIN})
 
     @router.put("/measures/{key}")
