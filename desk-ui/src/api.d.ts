@@ -53,7 +53,7 @@ export interface paths {
         };
         /**
          * Get Drawing
-         * @description A drawing; what the measure ``lit`` moves is in the accent.
+         * @description A drawing; what the measure ``lit`` moves is in the accent, by a number ``tried``.
          */
         get: operations["get_drawing_api_case_drawings__name__svg_get"];
         put?: never;
@@ -71,7 +71,11 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /**
+         * Try Number
+         * @description The case as it would be with another number; nothing is kept of it.
+         */
+        get: operations["try_number_api_case_measures__key__get"];
         /**
          * Put Measure
          * @description Give a measure a new value.
@@ -2642,6 +2646,7 @@ export interface operations {
         parameters: {
             query?: {
                 lit?: string;
+                tried?: number | null;
             };
             header?: never;
             path: {
@@ -2658,6 +2663,57 @@ export interface operations {
                 };
                 content: {
                     "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    try_number_api_case_measures__key__get: {
+        parameters: {
+            query?: {
+                value?: number | null;
+            };
+            header?: never;
+            path: {
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Case"];
                 };
             };
             /** @description Not Found */
