@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from wayfold.app.block_names import name_blocks, put_names
@@ -54,16 +54,7 @@ class PlanView:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What its maker should know, with names for the blocks."""
-        return tuple(
-            Finding(
-                f.rule,
-                f.severity,
-                put_names(f.where, self.names),
-                put_names(f.message, self.names),
-                put_names(f.remedy, self.names),
-            )
-            for f in self.planned.result.findings
-        )
+        return name_findings(self.planned.result.findings, self.names)
 
     def list_ways(self, block: str) -> tuple[tuple[Wish, WayOut], ...]:
         """Give the ways to meet a block's wishes, in the order in which they are told."""
@@ -78,6 +69,19 @@ class PlanView:
         return tuple(
             g.number for g in plan.gatherings if (g.sheets, label_pages(plan, g)) not in before
         )
+
+
+def name_findings(findings: tuple[Finding, ...], names: Mapping[str, str]) -> tuple[Finding, ...]:
+    """Give findings with names for the blocks."""
+    return tuple(
+        replace(
+            f,
+            where=put_names(f.where, names),
+            message=put_names(f.message, names),
+            remedy=put_names(f.remedy, names),
+        )
+        for f in findings
+    )
 
 
 def view_plan(

@@ -8,7 +8,10 @@ from wayfold.app.plan import PlanView, view_plan
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import Progress
 from wayfold.book.edits import HoldBlocks
+from wayfold.plan.explain import WayOut
 from wayfold.plan.hold import choose_pins, pin_way_out
+from wayfold.plan.problem import PlanProblem
+from wayfold.plan.wishes import Wish
 from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
 
@@ -28,7 +31,15 @@ def meet_wish(root: Path, progress: Progress, *, page: int, number: int) -> Plan
     if not 1 <= number <= len(ways):
         raise NotFoundError(f"There is no way {number} for {name}; there are {len(ways)}.")
     wish, way = ways[number - 1]
-    problem = view.planned.problem
+    write_edit(BookFolder(root.resolve()), hold_way(view.planned.problem, way, wish, name))
+    return view_plan(root, progress)
+
+
+def hold_way(problem: PlanProblem, way: WayOut, wish: Wish, name: str) -> HoldBlocks:
+    """Give the edit that holds fast what a way to meet a wish asks; ``name`` is its block's.
+
+    Raises UserError where no pin can hold it.
+    """
     pins = pin_way_out(problem, way, wish)
     if pins is None:
         raise UserError(
@@ -37,6 +48,4 @@ def meet_wish(root: Path, progress: Progress, *, page: int, number: int) -> Plan
             "(docs/planning.md lists them).",
         )
     named = {pin.block for pin in pins}
-    held = choose_pins([pin for pin in (*problem.pins, *pins) if pin.block in named])
-    write_edit(BookFolder(root.resolve()), HoldBlocks(held))
-    return view_plan(root, progress)
+    return HoldBlocks(choose_pins([p for p in (*problem.pins, *pins) if p.block in named]))

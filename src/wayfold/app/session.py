@@ -52,6 +52,11 @@ class Session:
         return Session(folder, _derive(folder, progress, memory, pictures), memory, pictures)
 
     @property
+    def memory(self) -> Memory:
+        """What was worked out of this book before; trials of it may use and fill it."""
+        return self._memory
+
+    @property
     def shown(self) -> Shown:
         """The pages as they are now; what is got stays as it is when the book changes."""
         return self._shown

@@ -64,6 +64,20 @@ class Shown:
         self._painted = DiskCache(folder.cache, PICTURES, ".jpg")
         self._miniatures = DiskCache(folder.cache, MINIATURES, ".jpg")
 
+    @property
+    def typesetter(self) -> Typesetter:
+        """What sets its pages."""
+        return self._typesetter
+
+    @property
+    def font_key(self) -> str:
+        """The identity of the fonts that its pages are set with."""
+        return self._typesetter.fonts.key
+
+    def beside(self, results: Results, memory: Memory) -> Shown:
+        """Give the pages of other results of the same book, as a trial has them."""
+        return Shown(self._folder, results, self._typesetter, memory)
+
     def view(self) -> BookView:
         """The book in reading order."""
         book, story = self.results.book, self.results.story

@@ -19,13 +19,20 @@ LEAVES = {
 """What the leaves are called whose number a plan should keep low."""
 
 
-def describe_changes(story: Story, old: Plan, new: Plan) -> tuple[str, ...]:
-    """Say what the new plan does otherwise, the story first, then the paper."""
+def describe_changes(
+    story: Story, old: Plan, new: Plan, *, told: Story | None = None
+) -> tuple[str, ...]:
+    """Say what the new plan does otherwise, the story first, then the paper.
+
+    ``told`` is the story that the old plan lays, where that is another.
+    """
+    told = told or story
     return (
-        *_compare_ways(story, old, new),
-        *_compare_order(story, old, new),
+        *_compare_blocks(old, new),
+        *_compare_ways(told, story, old, new),
+        *_compare_order(told, story, old, new),
         *_compare_whites(old, new),
-        *_compare_heroes(story, old, new),
+        *_compare_heroes(told, story, old, new),
         *_compare_paper(old, new),
         *_compare_leaves(old, new),
     )
@@ -44,11 +51,17 @@ def list_turned(story: Story, plan: Plan) -> tuple[tuple[str, str], ...]:
     return tuple((a, b) for a, b in itertools.pairwise(order) if told[a] > told[b])
 
 
-def _compare_ways(story: Story, old: Plan, new: Plan) -> Iterator[str]:
+def _compare_blocks(old: Plan, new: Plan) -> Iterator[str]:
+    before, after = dict(old.choices), dict(new.choices)
+    yield from (f"{block} goes" for block in before if block not in after)
+    yield from (f"{block} comes in" for block in after if block not in before)
+
+
+def _compare_ways(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:
     before, after = dict(old.choices), dict(new.choices)
     for block in list_rewayed(old, new):
-        ways = story.block(block).alternatives
-        was, now = ways[before[block]].pages, ways[after[block]].pages
+        was = told.block(block).alternatives[before[block]].pages
+        now = story.block(block).alternatives[after[block]].pages
         if now == was:
             yield f"{block} is laid another way"
         else:
@@ -56,12 +69,15 @@ def _compare_ways(story: Story, old: Plan, new: Plan) -> Iterator[str]:
             yield f"{block} {word} {_count(abs(now - was), 'page')}"
 
 
-def _compare_order(story: Story, old: Plan, new: Plan) -> Iterator[str]:
-    before, after = set(list_turned(story, old)), set(list_turned(story, new))
+def _compare_order(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:
+    before, after = set(list_turned(told, old)), set(list_turned(story, new))
+    both = dict(old.choices).keys() & dict(new.choices).keys()
     for first, second in sorted(after - before):
-        yield f"{first} moves before {second}"
+        if both >= {first, second}:
+            yield f"{first} moves before {second}"
     for first, second in sorted(before - after):
-        yield f"{second} moves before {first}"
+        if both >= {first, second}:
+            yield f"{second} moves before {first}"
 
 
 def _compare_whites(old: Plan, new: Plan) -> Iterator[str]:
@@ -73,9 +89,11 @@ def _compare_whites(old: Plan, new: Plan) -> Iterator[str]:
             yield f"{_count(abs(more), 'white page')} {'more' if more > 0 else 'fewer'} {where}"
 
 
-def _compare_heroes(story: Story, old: Plan, new: Plan) -> Iterator[str]:
-    before, after = _centred(story, old), _centred(story, new)
-    yield from (f"{block} leaves its centre" for block in before if block not in after)
+def _compare_heroes(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:
+    before, after = _centred(told, old), _centred(story, new)
+    stay = dict(new.choices)
+    left = (block for block in before if block not in after and block in stay)
+    yield from (f"{block} leaves its centre" for block in left)
     yield from (f"{block} comes to a centre" for block in after if block not in before)
 
 

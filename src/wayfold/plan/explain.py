@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from wayfold.plan.changes import describe_changes, list_rewayed, list_turned
@@ -13,7 +13,7 @@ from wayfold.plan.problem import Pin, PinCentre, PinWay, PlanProblem
 from wayfold.plan.reckon import recompute_cost
 from wayfold.plan.weigh import Position, Spot, weigh_spots
 from wayfold.plan.wishes import Wish, WishKind
-from wayfold.story.model import Block, BlockKind, Start, Story
+from wayfold.story.model import Alternative, Block, BlockKind, Start, Story
 
 WAYS_MAX = 3
 """Ways to meet a wish that are worth reading."""
@@ -57,8 +57,7 @@ class WayOut:
             WishKind.SIZE: "can be laid as suits it best",
         }[wish.kind]
         changes = [c for c in self.changes if c != f"{wish.block} comes to a centre"]
-        *most, last = changes or ["nothing else changes"]
-        return f"{wish.block} {what} if {', '.join(most)}{' and ' if most else ''}{last}."
+        return f"{wish.block} {what} if {join_words(changes or ['nothing else changes'])}."
 
 
 def explain_block(
@@ -82,7 +81,9 @@ def explain_block(
     ]
     elsewhere.sort(key=lambda e: UNTHINKABLE if e.extra is None else e.extra)
     page = plan.first_page_of(block)
-    return Explanation(block, page, tuple(_give_reasons(plan, told)), tuple(elsewhere))
+    return Explanation(
+        block, page, (*tell_place(plan, told), *_tell_rules(plan, told)), tuple(elsewhere)
+    )
 
 
 def find_ways(problem: PlanProblem, result: PlanResult, wish: Wish) -> tuple[WayOut, ...]:
@@ -164,6 +165,12 @@ def _pin_heroes(story: Story, plan: Plan) -> Iterator[Pin]:
             yield PinCentre(block.id)
 
 
+def join_words(words: Sequence[str]) -> str:
+    """Give words as one list: "a, b and c"."""
+    *most, last = words
+    return f"{', '.join(most)}{' and ' if most else ''}{last}"
+
+
 def _list_spots(block: Block) -> Iterator[Spot]:
     for way, alternative in enumerate(block.alternatives):
         positions = tuple(Position) if alternative.spreads else (None,)
@@ -197,25 +204,39 @@ def _price_spot(
     return None if forced.plan is None else forced.cost - result.cost
 
 
-def _give_reasons(plan: Plan, block: Block) -> Iterator[str]:
-    taken = block.alternatives[dict(plan.choices)[block.id]]
+def tell_place(plan: Plan, block: Block) -> tuple[str, ...]:
+    """Say in sentences where a block lies."""
+    taken = _way_of(plan, block)
     first = plan.first_page_of(block.id)
     gathering = plan.gathering_of(first)
-    yield (
+    at_centre = any(first + at == gathering.centre[0] for at in taken.spreads)
+    return (
         f"It begins on page {first}, in gathering {gathering.number} "
-        f"(pages {gathering.first_page}-{gathering.last_page})."
+        f"(pages {gathering.first_page}-{gathering.last_page}).",
+        *(
+            (f"Its picture lies at the centre of gathering {gathering.number}, on one sheet.",)
+            if at_centre
+            else ()
+        ),
     )
+
+
+def _tell_rules(plan: Plan, block: Block) -> Iterator[str]:
+    """Say what its place follows from."""
+    taken = _way_of(plan, block)
+    first = plan.first_page_of(block.id)
     if taken.start is not Start.ANY:
         yield f"It must begin on a {taken.start}."
     elif taken.spreads:
         yield "Its picture across two pages must begin on a verso."
-    for at in taken.spreads:
-        if first + at == gathering.centre[0]:
-            yield f"Its picture lies at the centre of gathering {gathering.number}, on one sheet."
     if taken.cost > min(a.cost for a in block.alternatives):
         yield f"It takes {taken.pages} pages, not what suits it best, for the sake of others."
     if first > 1 and plan.pages[first - 2].block is None:
         yield "A white page lies before it."
+
+
+def _way_of(plan: Plan, block: Block) -> Alternative:
+    return block.alternatives[dict(plan.choices)[block.id]]
 
 
 def _plan_of(result: PlanResult) -> Plan:

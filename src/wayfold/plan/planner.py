@@ -41,7 +41,7 @@ def solve(problem: PlanProblem) -> PlanResult:
     if answer is None and problem.printed:
         answer = _search(problem, strict=False)
     if answer is None:
-        conflict = describe_conflict(find_conflict(problem, _solve_free))
+        conflict = describe_conflict(find_conflict(problem, solve_plainly))
         return PlanResult(Status.IMPOSSIBLE, None, 0, 0, (*findings, conflict))
     return _give(problem, *answer, findings)
 
@@ -65,7 +65,7 @@ def judge_plan(problem: PlanProblem, plan: Plan, gap: int) -> tuple[Finding, ...
     )
 
 
-def _solve_free(problem: PlanProblem) -> PlanResult:
+def solve_plainly(problem: PlanProblem) -> PlanResult:
     """Solve without naming conflicts, for pricing what letting go of a pin costs."""
     answer = _search(problem, strict=True) or _search(problem, strict=False)
     if answer is None:

@@ -3,13 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Annotated, Any
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Path, Response
 
+from wayfold.app.rooms.flatplan import view_flatplan
+from wayfold.app.rooms.flatplan_judged import judge_flatplan
+from wayfold.app.rooms.flatplan_pages import find_small_pages
+from wayfold.app.rooms.flatplan_trials import find_trials
 from wayfold.app.session import Session
-from wayfold.desk.reading import REFUSALS
+from wayfold.desk.reading import ASSET_ID, JPEG, KEEP, REFUSALS
+from wayfold.desk.rooms.flatplan_wire import AskedTrial, Flatplan, Judged, Tried
+
+Number = Annotated[int, Path(ge=1)]
+GIVES_JPEG: dict[int | str, dict[str, Any]] = {200: {"content": {JPEG: {}}}}
 
 
-def make_router(find_session: Callable[[], Session]) -> APIRouter:  # noqa: ARG001
+def make_router(find_session: Callable[[], Session]) -> APIRouter:
     """The routes over the book that ``find_session`` gives, at each request anew."""
-    return APIRouter(prefix="/api/flatplan", responses=REFUSALS)
+    router = APIRouter(prefix="/api/flatplan", responses=REFUSALS)
+
+    @router.get("")
+    def get_flatplan() -> Flatplan:
+        """Every page on its leaf, its sheet and its gathering."""
+        return Flatplan.model_validate(view_flatplan(find_session()))
+
+    @router.get("/judged")
+    def get_judged() -> Judged:
+        """How good the plan is, the plans on offer, what is not met and what was found."""
+        return Judged.model_validate(judge_flatplan(find_session()))
+
+    @router.get("/pictures/{key}.jpg", response_class=Response, responses=GIVES_JPEG)
+    def get_picture(key: Annotated[str, ASSET_ID]) -> Response:
+        """A page small; its key names what it looks like."""
+        data = find_small_pages(find_session()).get(key)
+        return Response(data, media_type=JPEG, headers={"Cache-Control": KEEP})
+
+    @router.post("/trials")
+    def ask(asked: AskedTrial) -> Tried:
+        """Try a wish out: plan the book as it would be, and change nothing."""
+        session = find_session()
+        return Tried.model_validate(find_trials(session).ask(session, asked.read()))
+
+    @router.get("/trials/{number}")
+    def get_trial(number: Number) -> Tried:
+        """A trial as it is by now: its pages drawn, or not yet."""
+        session = find_session()
+        return Tried.model_validate(find_trials(session).view(session, number))
+
+    @router.post("/trials/{number}/ways/{way}")
+    def go(number: Number, way: Annotated[int, Path(ge=0)]) -> Tried:
+        """Try it by one of its ways out, counted from 0."""
+        session = find_session()
+        return Tried.model_validate(find_trials(session).go(session, number, way))
+
+    @router.post("/trials/{number}/make")
+    def make(number: Number) -> Flatplan:
+        """Make the change that was tried; it can be undone."""
+        session = find_session()
+        find_trials(session).make(session, number)
+        return Flatplan.model_validate(view_flatplan(session))
+
+    return router

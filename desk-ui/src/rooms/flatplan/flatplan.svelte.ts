@@ -1,0 +1,150 @@
+/** The flatplan as the room has it: the pages, what is chosen, and what lights up with it. */
+import type { components } from '../../api';
+import { book } from '../../shell/book.svelte';
+import { ask, send, toProblem, type Problem } from '../../shell/server';
+import { centreOf, conjugateOf, sheetOf } from './fan';
+
+export type Flatplan = components['schemas']['Flatplan'];
+export type FlatPage = components['schemas']['FlatPage'];
+export type FlatBlock = components['schemas']['FlatBlock'];
+export type FlatPhoto = components['schemas']['FlatPhoto'];
+export type FlatGathering = components['schemas']['FlatGathering'];
+export type FlatLeaf = components['schemas']['FlatLeaf'];
+export type Judged = components['schemas']['Judged'];
+export type Asked = components['schemas']['AskedTrial'];
+export type Tried = components['schemas']['Tried'];
+export type TriedPage = components['schemas']['TriedPage'];
+
+/** What belongs together with a page. */
+export interface Lit {
+  page: number;
+  gathering: number;
+  /** The sheet that carries it; 1 is the outermost. */
+  sheet: number;
+  conjugate: number;
+  centre: readonly [number, number];
+  /** The interleaves that come out beside it. */
+  leaves: readonly FlatLeaf[];
+}
+
+class Room {
+  view = $state.raw<Flatplan | null>(null);
+  judged = $state.raw<Judged | null>(null);
+  problem = $state.raw<Problem | null>(null);
+  /** What is being tried, and what it is called. */
+  trial = $state.raw<Tried | null>(null);
+  title = $state('');
+  trying = $state(false);
+  /** The block that was taken up, and the page it is carried over. */
+  carried = $state.raw<{ block: FlatBlock; to: number } | null>(null);
+  /** The page that is chosen: what is said below is said of it. */
+  chosen = $state(1);
+  /** The page that the pointer is over. */
+  pointed = $state<number | null>(null);
+
+  readonly blocks = $derived(new Map(this.view?.blocks.map((block) => [block.id, block])));
+  readonly lit = $derived(this.view ? lightUp(this.view, this.pointed ?? this.chosen) : null);
+  readonly block = $derived(this.blockAt(this.chosen));
+
+  pageAt(number: number): FlatPage | undefined {
+    return this.view?.pages[number - 1];
+  }
+
+  blockAt(number: number): FlatBlock | undefined {
+    return this.blocks.get(this.pageAt(number)?.block ?? '');
+  }
+
+  /** Choose a page; one that the book has not becomes the nearest it has. */
+  choose(number: number): void {
+    const last = this.view?.pages.length ?? 1;
+    this.chosen = Math.min(Math.max(number, 1), last);
+  }
+
+  async look(): Promise<void> {
+    try {
+      this.view = await ask<Flatplan>('api/flatplan');
+      this.problem = null;
+      this.choose(this.chosen);
+      this.judged = await ask<Judged>('api/flatplan/judged');
+    } catch (error) {
+      this.problem = toProblem(error);
+    }
+  }
+
+  /** Try a wish out; one that moves nothing is had at once. */
+  async ask(name: Asked['name'], what: string, title: string, page: number | null = null) {
+    this.title = title;
+    const asked: Asked = { name, what, page };
+    await this.#try(() => send<Tried>('POST', 'api/flatplan/trials', asked));
+    if (this.trial?.still && this.trial.met && MOVES_NOTHING.includes(name)) await this.make();
+  }
+
+  /** Try it by one of its ways out. */
+  async take(way: number): Promise<void> {
+    const number = this.trial?.number;
+    if (number === undefined) return;
+    await this.#try(() => send<Tried>('POST', `api/flatplan/trials/${number}/ways/${way}`, null));
+  }
+
+  /** See whether what is tried has been drawn meanwhile. */
+  async lookAgain(): Promise<void> {
+    const number = this.trial?.number;
+    if (number === undefined) return;
+    await this.#try(() => ask<Tried>(`api/flatplan/trials/${number}`), number);
+  }
+
+  /** Make the change that was tried. */
+  async make(): Promise<void> {
+    const number = this.trial?.number;
+    if (number === undefined) return;
+    const view = await book.change<Flatplan>(`api/flatplan/trials/${number}/make`);
+    if (!view) return;
+    this.trial = null;
+    this.view = view;
+    this.judged = await ask<Judged>('api/flatplan/judged');
+  }
+
+  leave(): void {
+    this.trial = null;
+    this.trying = false;
+  }
+
+  async #try(reach: () => Promise<Tried>, only?: number): Promise<void> {
+    this.trying = only === undefined;
+    try {
+      const trial = await reach();
+      // Left meanwhile, or something else was tried: this answer is late.
+      if (only !== undefined && this.trial?.number !== only) return;
+      this.trial = trial;
+    } catch (error) {
+      book.problem = toProblem(error);
+    } finally {
+      this.trying = false;
+    }
+  }
+}
+
+/** What is done without a second question where no page moves by it. */
+const MOVES_NOTHING: readonly Asked['name'][] = ['hold', 'hold centre', 'let go', 'plan'];
+
+export const room = new Room();
+
+/** The address of a small picture of a page. */
+export function pictureOf(key: string): string {
+  return `api/flatplan/pictures/${key}.jpg`;
+}
+
+export function lightUp(view: Flatplan, page: number): Lit | null {
+  const gathering = view.gatherings.find((g) => g.first_page <= page && page <= g.last_page);
+  if (!gathering) return null;
+  const beside = (leaf: FlatLeaf) =>
+    leaf.ends.some((end) => end.after_page === page || end.after_page + 1 === page);
+  return {
+    page,
+    gathering: gathering.number,
+    sheet: sheetOf(page, gathering),
+    conjugate: conjugateOf(page, gathering),
+    centre: centreOf(gathering),
+    leaves: view.leaves.filter(beside),
+  };
+}

@@ -1,0 +1,278 @@
+"""A trial as it is shown: where things would lie, what moves, what it costs, and the ways out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from wayfold.app.block_names import put_names
+from wayfold.app.rooms.flatplan_judged import PlanFinding, view_findings
+from wayfold.app.rooms.flatplan_trial import Trial, Way, WayName, name_trial
+from wayfold.plan.explain import tell_place
+from wayfold.plan.facing import list_facing
+from wayfold.plan.model import Interleaf, Plan
+from wayfold.story.model import Story
+
+Moved = Literal["stays", "moves", "comes", "goes"]
+
+
+@dataclass(frozen=True, slots=True)
+class TriedPage:
+    """A page in the row of before or after.
+
+    ``moved``: whether what lies on it lies elsewhere in the other row, or not at all there;
+    ``other`` is the page there. ``opens`` and ``centre``: it begins a gathering; it is left at a
+    centre. ``veiled``: a translucent leaf lies before it. ``picture`` is None where it is not
+    drawn yet.
+    """
+
+    number: int
+    block: str | None
+    name: str
+    moved: Moved
+    other: int | None
+    opens: bool
+    centre: bool
+    veiled: bool
+    picture: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class TriedLeaf:
+    """The interleaf that was asked for over page ``over``, and where it comes out again.
+
+    ``depth`` sheets lie outside it; None where it is pasted in, and comes out nowhere else. It
+    comes out between page ``after_page`` and the next as ``role`` says, and there lie ``facing``.
+    """
+
+    over: int
+    depth: int | None
+    after_page: int | None
+    role: str
+    facing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TriedWay:
+    """A way out; ``extra`` is what it costs more, in points, None where that is not known.
+
+    ``name`` is the kind of wish that is met by it; "page": it begins on ``page`` instead; "let
+    go": ``block`` is no longer held.
+    """
+
+    name: WayName
+    changes: tuple[str, ...]
+    extra: int | None
+    page: int | None
+    block: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetAgain:
+    """A printed sheet that would have to be printed again, and why."""
+
+    label: str
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A trial for a person to judge; ``extra`` in points, None where it cannot be compared.
+
+    ``met`` says whether what was wished for comes of it. ``still``: no page looks otherwise.
+    ``sheets_again`` is None until the trial is laid out; ``gatherings_again`` are known before.
+    """
+
+    number: int
+    possible: bool
+    met: bool
+    still: bool
+    block: str
+    lies: tuple[str, ...]
+    changes: tuple[str, ...]
+    extra: int | None
+    findings: tuple[PlanFinding, ...]
+    before: tuple[TriedPage, ...]
+    after: tuple[TriedPage, ...]
+    leaf: TriedLeaf | None
+    ways: tuple[TriedWay, ...]
+    gatherings_again: tuple[int, ...]
+    drawn: bool
+    work: int | None
+    sheets_again: tuple[SheetAgain, ...] | None
+
+
+def view_rows(
+    trial: Trial, keys_before: Sequence[str], keys_after: Sequence[str] | None
+) -> tuple[tuple[TriedPage, ...], tuple[TriedPage, ...]]:
+    """Give the gatherings that differ, as they are and as they would be.
+
+    Until a trial is drawn, what lies elsewhere looks as it does now.
+    """
+    results, plan = trial.before.results, trial.plan
+    if plan is None:
+        return (), ()
+    names = name_trial(trial)
+    was = label_plan(results.story, results.plan)
+    now = label_plan(trial.told.story, plan)
+    first, last = _find_window(results.plan, plan, was, now)
+    if first > last:
+        return (), ()
+    looks = dict(zip(was, keys_before, strict=True))
+    pictures: Sequence[str | None] = keys_after or [looks.get(label) for label in now]
+    before = _view_row(results.plan, was, now, keys_before, names, "goes")
+    after = _view_row(plan, now, was, pictures, names, "comes")
+    return (
+        tuple(page for page in before if first <= page.number <= last),
+        tuple(page for page in after if first <= page.number <= last),
+    )
+
+
+PageContent = tuple[str, int, int, tuple[str, ...]] | None
+"""What lies on a page: block, part, way and photographs; None on a white one."""
+
+
+def label_plan(story: Story, plan: Plan) -> tuple[PageContent, ...]:
+    """Give what lies on each page."""
+    ways = dict(plan.choices)
+    photos = {block.id: block.photos for block in story.blocks}
+    return tuple(
+        None if p.block is None else (p.block, p.part, ways[p.block], photos[p.block])
+        for p in plan.pages
+    )
+
+
+def view_leaf(trial: Trial, names: Mapping[str, str]) -> TriedLeaf | None:
+    """Give the interleaf over the block that the trial is about, if it has one."""
+    block, plan = trial.block, trial.plan
+    if block is None or plan is None:
+        return None
+    pages = {page.number for page in plan.pages if page.block == block.id}
+    for leaf in plan.interleaves:
+        for at, end in enumerate(leaf.ends):
+            if end.over in pages:
+                return _view_leaf(plan, leaf, at, names)
+    return None
+
+
+def view_trial(
+    number: int,
+    trial: Trial,
+    ways: Sequence[Way],
+    keys_before: Sequence[str],
+    keys_after: Sequence[str] | None,
+    work: int | None,
+    sheets_again: tuple[SheetAgain, ...] | None,
+) -> Tried:
+    """Give all that is said of a trial."""
+    results, answer, plan = trial.before.results, trial.answer, trial.plan
+    names = name_trial(trial)
+    block = trial.block
+    before, after = view_rows(trial, keys_before, keys_after)
+    lies = tell_place(plan, block) if plan is not None and block is not None else ()
+    same_story = trial.told.story.blocks == results.story.blocks
+    same_prices = answer.problem.prices == results.planned.problem.prices
+    extra = answer.result.cost - results.planned.result.cost
+    was, lost = results.planned.printed, set(answer.printed)
+    return Tried(
+        number,
+        plan is not None,
+        trial.is_met,
+        plan is not None and not before and not after,
+        names.get(block.id, "") if block is not None else "",
+        tuple(put_names(reason, names) for reason in lies),
+        tuple(put_names(change, names) for change in trial.changes),
+        extra if plan is not None and same_story and same_prices else None,
+        view_findings(trial.findings, plan, names),
+        before,
+        after,
+        view_leaf(trial, names),
+        tuple(_view_way(way, names) for way in ways),
+        tuple(number for number in was if number not in lost),
+        keys_after is not None,
+        work,
+        sheets_again,
+    )
+
+
+def _view_way(way: Way, names: Mapping[str, str]) -> TriedWay:
+    changes = tuple(put_names(change, names) for change in way.changes)
+    block = names[way.block] if way.block is not None else ""
+    return TriedWay(way.name, changes, way.extra, way.page, block)
+
+
+def _view_leaf(plan: Plan, leaf: Interleaf, at: int, names: Mapping[str, str]) -> TriedLeaf:
+    over = leaf.ends[at].over or 0
+    if leaf.depth is None or len(leaf.ends) < 2:
+        return TriedLeaf(over, None, None, "", ())
+    other = leaf.ends[1 - at]
+    blocks = [page.block for page in list_facing(plan, other.after_page)]
+    facing = dict.fromkeys(names[block] for block in blocks if block is not None)
+    return TriedLeaf(over, leaf.depth, other.after_page, other.role.value, tuple(facing))
+
+
+def _view_row(
+    plan: Plan,
+    mine: Sequence[PageContent],
+    theirs: Sequence[PageContent],
+    pictures: Sequence[str | None],
+    names: Mapping[str, str],
+    alone: Moved,
+) -> list[TriedPage]:
+    there = {label: at for at, label in enumerate(theirs, start=1) if label is not None}
+    opens = {gathering.first_page for gathering in plan.gatherings}
+    centres = {gathering.centre[0] for gathering in plan.gatherings}
+    veils = _list_leaves(plan)
+    row = []
+    for page, label, picture in zip(plan.pages, mine, pictures, strict=True):
+        number = page.number
+        other = there.get(label) if label is not None else None
+        at_home = number <= len(theirs) and theirs[number - 1] == label
+        moved: Moved = "stays" if at_home else alone if other is None else "moves"
+        name = names[page.block] if page.block is not None else ""
+        row.append(
+            TriedPage(
+                number,
+                page.block,
+                name,
+                moved,
+                other,
+                number in opens,
+                number in centres,
+                number - 1 in veils,
+                picture,
+            )
+        )
+    return row
+
+
+def _find_window(
+    old: Plan, new: Plan, was: Sequence[PageContent], now: Sequence[PageContent]
+) -> tuple[int, int]:
+    """Give the first and last page of the gatherings that differ; 1 and 0 where none does."""
+    sizes = ([g.sheets for g in old.gatherings], [g.sheets for g in new.gatherings])
+    differing = {
+        page
+        for page in range(1, max(len(was), len(now)) + 1)
+        if was[page - 1 : page] != now[page - 1 : page]
+    }
+    seams = ({g.last_page for g in old.gatherings}, {g.last_page for g in new.gatherings})
+    if sizes[0] != sizes[1]:
+        differing |= seams[0] ^ seams[1]
+    if _list_leaves(old) != _list_leaves(new):
+        differing |= {page or 1 for page in _list_leaves(old) ^ _list_leaves(new)}
+    if not differing:
+        return 1, 0
+    first, last = min(differing), max(differing)
+    for plan in (old, new):
+        for gathering in plan.gatherings:
+            if gathering.first_page <= min(differing) <= gathering.last_page:
+                first = min(first, gathering.first_page)
+            if gathering.first_page <= max(differing) <= gathering.last_page:
+                last = max(last, gathering.last_page)
+    return first, last
+
+
+def _list_leaves(plan: Plan) -> set[int]:
+    return {end.after_page for leaf in plan.interleaves for end in leaf.ends}
