@@ -260,3 +260,28 @@ def test_an_edit_taken_back_brings_the_plan_back(
     ask(capsys, "plan", str(book))
     before, after = tomllib.loads(lock), read_lock(book)
     assert {**after, "cost": 0, "bound": 0} == {**before, "cost": 0, "bound": 0}
+
+
+def test_a_printed_gathering_is_not_given_up_for_an_earlier_plan(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ask(capsys, "plan", str(book))
+    opener = next(b for b in read_lock(book)["block"] if b["id"] == "opener:1")
+    pin = PinChoice("opener:1", page=opener["first_page"] + 2)
+    write_edit(BookFolder(book), HoldBlocks((pin,)))
+    make_book(book, NoProgress())
+    number = _find_gathering(book, opener["first_page"])
+    ask(capsys, "printed", str(book), str(number))
+    held = list_blocks(book, number)
+    undo_change(book)
+    view = ask(capsys, "plan", str(book))
+    assert (view["printed"], list_blocks(book, number)) == ([number], held)
+
+
+def _find_gathering(book: Path, page: int) -> int:
+    last = 0
+    for number, sheets in enumerate(read_lock(book)["sheets"], start=1):
+        last += 4 * sheets
+        if page <= last:
+            return number
+    raise AssertionError(page)

@@ -111,7 +111,7 @@ def view_plan(
     planned = keep_or_plan(folder, story, stored.book, afresh=afresh)
     problem, result = planned.problem, planned.result
     wishes = list_unmet(story, planned.plan)
-    asked = None if why_page is None else _find_block(planned.plan, why_page)
+    asked = None if why_page is None else find_block(planned.plan, why_page)
     with progress.task("Looking for ways", len(wishes)) as task:
         unmet = []
         for wish in wishes:
@@ -128,7 +128,8 @@ def view_plan(
     )
 
 
-def _find_block(plan: Plan, number: int) -> str:
+def find_block(plan: Plan, number: int) -> str:
+    """Give the block on a page, or that a white page is there for. Raises NotFoundError."""
     pages = plan.pages
     if not 1 <= number <= len(pages):
         raise NotFoundError(f"The book has no page {number}; it has {len(pages)}.")

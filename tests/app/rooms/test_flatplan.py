@@ -21,6 +21,7 @@ from wayfold.app.rooms.flatplan_judged import find_page, judge_flatplan
 from wayfold.app.rooms.flatplan_pages import PAGE_PX, find_small_pages
 from wayfold.app.rooms.flatplan_trials import Trials, find_trials
 from wayfold.app.rooms.flatplan_tried import Tried
+from wayfold.app.rooms.flatplan_why import explain_page
 from wayfold.app.rooms.flatplan_wishes import Asked
 from wayfold.app.session import Session
 from wayfold.base.errors import ConflictError, NotFoundError
@@ -248,6 +249,17 @@ def test_a_book_that_changed_meanwhile_is_not_changed_blindly(session: Session) 
     trials.make(session, trials.ask(session, Asked("hold", first_block(session, "opener"))).number)
     with pytest.raises(ConflictError, match="changed"):
         trials.make(session, tried.number)
+
+
+def test_why_a_block_lies_where_it_lies(session: Session) -> None:
+    plan = session.results.plan
+    why = explain_page(session, plan.first_page_of("opener:1"))
+    assert why.block == "opener:1"
+    assert any("must begin on a recto" in reason for reason in why.reasons)
+    group = explain_page(session, plan.first_page_of(first_block(session, "group")))
+    assert [other.way for other in group.otherwise] == [1]
+    with pytest.raises(NotFoundError):
+        explain_page(session, len(plan.pages) + 1)
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ export type FlatGathering = components['schemas']['FlatGathering'];
 export type FlatLeaf = components['schemas']['FlatLeaf'];
 export type Judged = components['schemas']['Judged'];
 export type Asked = components['schemas']['AskedTrial'];
+export type Why = components['schemas']['Why'];
 export type Tried = components['schemas']['Tried'];
 export type TriedPage = components['schemas']['TriedPage'];
 
@@ -46,12 +47,25 @@ class Room {
   readonly lit = $derived(this.view ? lightUp(this.view, this.pointed ?? this.chosen) : null);
   readonly block = $derived(this.blockAt(this.chosen));
 
+  #folder = '';
+
   pageAt(number: number): FlatPage | undefined {
     return this.view?.pages[number - 1];
   }
 
   blockAt(number: number): FlatBlock | undefined {
     return this.blocks.get(this.pageAt(number)?.block ?? '');
+  }
+
+  /** Come into the room; nothing is left of another book, or of what was tried before. */
+  enter(folder: string): void {
+    this.leave();
+    this.carried = null;
+    if (folder === this.#folder) return;
+    this.#folder = folder;
+    this.view = null;
+    this.judged = null;
+    this.chosen = 1;
   }
 
   /** Choose a page; one that the book has not becomes the nearest it has. */

@@ -58,8 +58,8 @@ export const flatplan = {
     folded: 'the interleaf over {name} has to be pasted in',
     size: '{name} is not laid as suits it best',
     more: {
-      one: 'and {count} laid otherwise than suits it best',
-      other: 'and {count} laid otherwise than suits them best',
+      one: '{count} block is laid otherwise than suits it best',
+      other: '{count} blocks are laid otherwise than suits them best',
     },
     fewer: 'Show fewer',
   },
@@ -92,6 +92,17 @@ export const flatplan = {
     heldStays: 'Held where it was.',
     open: 'Open the spread',
     meet: 'How could that be had?',
+    why: 'Why does it lie here?',
+    otherwise: 'Laid otherwise, all else as good as can be',
+    way: 'in way {way}, {position}: {price}',
+    position: {
+      centre: 'its picture at a centre',
+      inner: 'its picture inside a gathering, off the centre',
+      'between gatherings': 'its picture torn between two gatherings',
+      none: 'wherever that is best',
+    },
+    free: 'costs nothing more',
+    dear: 'cannot be, or costs far more',
   },
   moving: {
     taken:
@@ -124,6 +135,7 @@ export const flatplan = {
     again: 'To print again',
     againNone: 'No printed sheet has to be printed again.',
     againWait: 'Looking which printed sheets change …',
+    againUnknown: 'Not looked at: the pages were not drawn.',
     againGatherings: 'Gathering {gatherings} lies printed and would have to be printed again.',
     againSheet: '{sheet}: {reasons}',
     leafOut: 'Folded round the sheets inside it, it comes out again {there}',

@@ -11,9 +11,10 @@ from wayfold.app.rooms.flatplan import view_flatplan
 from wayfold.app.rooms.flatplan_judged import judge_flatplan
 from wayfold.app.rooms.flatplan_pages import find_small_pages
 from wayfold.app.rooms.flatplan_trials import find_trials
+from wayfold.app.rooms.flatplan_why import explain_page
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASSET_ID, JPEG, KEEP, REFUSALS
-from wayfold.desk.rooms.flatplan_wire import AskedTrial, Flatplan, Judged, Tried
+from wayfold.desk.rooms.flatplan_wire import AskedTrial, Flatplan, Judged, Tried, Why
 
 Number = Annotated[int, Path(ge=1)]
 GIVES_JPEG: dict[int | str, dict[str, Any]] = {200: {"content": {JPEG: {}}}}
@@ -32,6 +33,11 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     def get_judged() -> Judged:
         """How good the plan is, the plans on offer, what is not met and what was found."""
         return Judged.model_validate(judge_flatplan(find_session()))
+
+    @router.get("/why/{page}")
+    def get_why(page: Number) -> Why:
+        """Why it lies there, and what it would cost otherwise."""
+        return Why.model_validate(explain_page(find_session(), page))
 
     @router.get("/pictures/{key}.jpg", response_class=Response, responses=GIVES_JPEG)
     def get_picture(key: Annotated[str, ASSET_ID]) -> Response:

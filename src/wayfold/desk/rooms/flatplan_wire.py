@@ -139,6 +139,22 @@ class Judged(Seen):
     findings: list[PlanFinding]
 
 
+class Otherwise(Seen):
+    """A block laid otherwise, and what that costs more; null where it cannot be, or far more."""
+
+    way: int
+    position: str | None
+    extra: int | None
+
+
+class Why(Seen):
+    """Why a block lies where it lies, and what it would cost otherwise, the cheapest first."""
+
+    block: str
+    reasons: list[str]
+    otherwise: list[Otherwise]
+
+
 class AskedTrial(Wire):
     """A wish to be tried.
 
