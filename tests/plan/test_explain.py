@@ -182,3 +182,14 @@ def test_a_white_page_for_the_sake_of_a_picture_is_not() -> None:
     plan = plan_of(problem)
     assert plan.first_page_of("h") == 4
     assert list_unasked_whites(problem.story, plan) == (3,)
+
+
+def test_changes_between_two_stories_name_who_goes_and_who_comes() -> None:
+    before = ask(text("a", 3), single("s"), hero("k"), text("b", 4), sheets=(1, 3))
+    after = ask(text("a", 3), hero("h"), hero("k"), text("b", 5), sheets=(1, 3))
+    old, new = plan_of(before), plan_of(after)
+    told = describe_changes(after.story, old, new, told=before.story)
+    assert {"s goes", "h comes in", "b gains one page"} <= set(told)
+    assert not any(words.startswith("h leaves") for words in told)
+    back = describe_changes(before.story, new, old, told=after.story)
+    assert {"h goes", "s comes in", "b gives up one page"} <= set(back)

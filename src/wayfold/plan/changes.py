@@ -58,15 +58,17 @@ def _compare_blocks(old: Plan, new: Plan) -> Iterator[str]:
 
 
 def _compare_ways(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:
-    before, after = dict(old.choices), dict(new.choices)
-    for block in list_rewayed(old, new):
+    before = dict(old.choices)
+    for block, way in new.choices:
+        if block not in before:
+            continue
         was = told.block(block).alternatives[before[block]].pages
-        now = story.block(block).alternatives[after[block]].pages
-        if now == was:
-            yield f"{block} is laid another way"
-        else:
+        now = story.block(block).alternatives[way].pages
+        if now != was:
             word = "gains" if now > was else "gives up"
             yield f"{block} {word} {_count(abs(now - was), 'page')}"
+        elif way != before[block]:
+            yield f"{block} is laid another way"
 
 
 def _compare_order(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:

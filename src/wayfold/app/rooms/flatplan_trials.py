@@ -10,8 +10,10 @@ from weakref import WeakKeyDictionary
 
 from wayfold.app.ledger_ahead import foresee_ledger
 from wayfold.app.rooms.flatplan_pages import find_small_pages
-from wayfold.app.rooms.flatplan_trial import Trial, Way, draw_trial, list_ways, take_way, try_out
-from wayfold.app.rooms.flatplan_tried import SheetAgain, Tried, view_rows, view_trial
+from wayfold.app.rooms.flatplan_rows import view_rows
+from wayfold.app.rooms.flatplan_trial import Trial, draw_trial, try_out
+from wayfold.app.rooms.flatplan_tried import SheetAgain, Tried, view_trial
+from wayfold.app.rooms.flatplan_ways import Way, list_ways, take_way
 from wayfold.app.rooms.flatplan_wishes import Asked, Wanted, read_asked
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown

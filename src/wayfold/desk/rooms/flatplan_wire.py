@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pydantic import ConfigDict, Field
 
-from wayfold.app.rooms.flatplan_trial import WayName
-from wayfold.app.rooms.flatplan_tried import Moved
+from wayfold.app.rooms.flatplan_rows import Moved
+from wayfold.app.rooms.flatplan_ways import WayName
 from wayfold.app.rooms.flatplan_wishes import Asked, WishName
 from wayfold.desk.wire import Wire
 
