@@ -48,6 +48,8 @@ class Room {
   readonly block = $derived(this.blockAt(this.chosen));
 
   #folder = '';
+  /** Grows with every wish; only the last one's answer counts. */
+  #turn = 0;
 
   pageAt(number: number): FlatPage | undefined {
     return this.view?.pages[number - 1];
@@ -79,9 +81,19 @@ class Room {
       this.view = await ask<Flatplan>('api/flatplan');
       this.problem = null;
       this.choose(this.chosen);
-      this.judged = await ask<Judged>('api/flatplan/judged');
     } catch (error) {
       this.problem = toProblem(error);
+      return;
+    }
+    await this.#judge();
+  }
+
+  /** How good the plan is takes longer to say than where everything lies. */
+  async #judge(): Promise<void> {
+    try {
+      this.judged = await ask<Judged>('api/flatplan/judged');
+    } catch (error) {
+      book.problem = toProblem(error);
     }
   }
 
@@ -104,7 +116,8 @@ class Room {
   async lookAgain(): Promise<void> {
     const number = this.trial?.number;
     if (number === undefined) return;
-    await this.#try(() => ask<Tried>(`api/flatplan/trials/${number}`), number);
+    const trial = await ask<Tried>(`api/flatplan/trials/${number}`).catch(() => null);
+    if (trial && this.trial?.number === number) this.trial = trial;
   }
 
   /** Make the change that was tried. */
@@ -113,27 +126,28 @@ class Room {
     if (number === undefined) return;
     const view = await book.change<Flatplan>(`api/flatplan/trials/${number}/make`);
     if (!view) return;
-    this.trial = null;
+    this.leave();
     this.view = view;
-    this.judged = await ask<Judged>('api/flatplan/judged');
+    await this.#judge();
   }
 
+  /** Leave what is tried; an answer still on its way is let go by. */
   leave(): void {
+    this.#turn += 1;
     this.trial = null;
     this.trying = false;
   }
 
-  async #try(reach: () => Promise<Tried>, only?: number): Promise<void> {
-    this.trying = only === undefined;
+  async #try(reach: () => Promise<Tried>): Promise<void> {
+    const turn = (this.#turn += 1);
+    this.trying = true;
     try {
       const trial = await reach();
-      // Left meanwhile, or something else was tried: this answer is late.
-      if (only !== undefined && this.trial?.number !== only) return;
-      this.trial = trial;
+      if (turn === this.#turn) this.trial = trial;
     } catch (error) {
-      book.problem = toProblem(error);
+      if (turn === this.#turn) book.problem = toProblem(error);
     } finally {
-      this.trying = false;
+      if (turn === this.#turn) this.trying = false;
     }
   }
 }
