@@ -85,7 +85,7 @@ class Room {
       this.problem = toProblem(error);
       return;
     }
-    await this.#judge();
+    void this.#judge();
   }
 
   /** How good the plan is takes longer to say than where everything lies. */
@@ -128,7 +128,7 @@ class Room {
     if (!view) return;
     this.leave();
     this.view = view;
-    await this.#judge();
+    void this.#judge();
   }
 
   /** Leave what is tried; an answer still on its way is let go by. */
