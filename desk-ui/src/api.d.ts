@@ -268,6 +268,166 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/flatplan": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Flatplan
+         * @description Every page on its leaf, its sheet and its gathering.
+         */
+        get: operations["get_flatplan_api_flatplan_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/judged": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Judged
+         * @description How good the plan is, the plans on offer, what is not met and what was found.
+         */
+        get: operations["get_judged_api_flatplan_judged_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/pictures/{key}.jpg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Picture
+         * @description A page small; its key names what it looks like.
+         */
+        get: operations["get_picture_api_flatplan_pictures__key__jpg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/trials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Ask
+         * @description Try a wish out: plan the book as it would be, and change nothing.
+         */
+        post: operations["ask_api_flatplan_trials_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/trials/{number}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Trial
+         * @description A trial as it is by now: its pages drawn, or not yet.
+         */
+        get: operations["get_trial_api_flatplan_trials__number__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/trials/{number}/make": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Make
+         * @description Make the change that was tried; it can be undone.
+         */
+        post: operations["make_api_flatplan_trials__number__make_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/trials/{number}/ways/{way}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Go
+         * @description Try it by one of its ways out, counted from 0.
+         */
+        post: operations["go_api_flatplan_trials__number__ways__way__post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/why/{page}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Why
+         * @description Why it lies there, and what it would cost otherwise.
+         */
+        get: operations["get_why_api_flatplan_why__page__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pictures": {
         parameters: {
             query?: never;
@@ -1211,6 +1371,24 @@ export interface components {
             kept: boolean;
         };
         /**
+         * AskedTrial
+         * @description A wish to be tried.
+         *
+         *     ``what`` is the id of a block or photograph, a chapter's place or a plan's name; ``page`` where
+         *     a block is to begin.
+         */
+        AskedTrial: {
+            /**
+             * Name
+             * @enum {string}
+             */
+            name: "move" | "hold" | "hold centre" | "let go" | "hero" | "no hero" | "leaf" | "no leaf" | "chapter leaf" | "no chapter leaf" | "plan" | "centre" | "whole" | "folded" | "size";
+            /** Page */
+            page?: number | null;
+            /** What */
+            what: string;
+        };
+        /**
          * BackLie
          * @description How the back lies on the front: mm right and down, degrees clockwise, mm longer.
          */
@@ -1722,6 +1900,123 @@ export interface components {
             use: "first" | "sheets" | "hand" | "again" | "bench" | "reading";
         };
         /**
+         * FlatBlock
+         * @description A block as it lies; ``place`` is that of the chapter it opens, else empty.
+         */
+        FlatBlock: {
+            /** Chapter */
+            chapter: string;
+            /** Crosses */
+            crosses: number[];
+            /** First Page */
+            first_page: number;
+            held: components["schemas"]["Held"] | null;
+            /** Id */
+            id: string;
+            /** Kind */
+            kind: string;
+            /** Leaf */
+            leaf: boolean;
+            /** Name */
+            name: string;
+            /** Pages */
+            pages: number;
+            /** Photos */
+            photos: components["schemas"]["FlatPhoto"][];
+            /** Place */
+            place: string;
+        };
+        /**
+         * FlatEnd
+         * @description Where an interleaf comes out: after page ``after_page``, made for page ``over`` or none.
+         */
+        FlatEnd: {
+            /** After Page */
+            after_page: number;
+            /** Over */
+            over: number | null;
+            /** Role */
+            role: string;
+        };
+        /**
+         * FlatGathering
+         * @description A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost).
+         */
+        FlatGathering: {
+            /** First Page */
+            first_page: number;
+            /** Last Page */
+            last_page: number;
+            /** Number */
+            number: number;
+            /** Printed */
+            printed: number[];
+            /** Sheets */
+            sheets: number;
+        };
+        /**
+         * FlatLeaf
+         * @description An interleaf, ``depth`` paper sheets outside it; null where it is pasted in.
+         */
+        FlatLeaf: {
+            /** Depth */
+            depth: number | null;
+            /** Ends */
+            ends: components["schemas"]["FlatEnd"][];
+            /** Gathering */
+            gathering: number;
+        };
+        /**
+         * FlatPage
+         * @description A page: part ``part`` (from 0) of ``block`` lies on it, null where it is white.
+         */
+        FlatPage: {
+            /** Block */
+            block: string | null;
+            /** Number */
+            number: number;
+            /** Part */
+            part: number;
+            /** Picture */
+            picture: string;
+        };
+        /**
+         * FlatPhoto
+         * @description A photograph of a block; ``of`` are digits that its content begins with.
+         */
+        FlatPhoto: {
+            /** Id */
+            id: string;
+            /** Interleaf */
+            interleaf: boolean;
+            /** Name */
+            name: string;
+            /** Of */
+            of: string;
+            /** Pick */
+            pick: string;
+        };
+        /**
+         * Flatplan
+         * @description The whole flatplan.
+         */
+        Flatplan: {
+            /** Blocks */
+            blocks: components["schemas"]["FlatBlock"][];
+            /** Gatherings */
+            gatherings: components["schemas"]["FlatGathering"][];
+            /** Leaves */
+            leaves: components["schemas"]["FlatLeaf"][];
+            /** Pages */
+            pages: components["schemas"]["FlatPage"][];
+            /** Revision */
+            revision: string;
+            /** Trim Height Mm */
+            trim_height_mm: number;
+            /** Trim Width Mm */
+            trim_width_mm: number;
+        };
+        /**
          * FolderInside
          * @description A folder and what folders lie in it; ``above`` leads down to it.
          */
@@ -1809,6 +2104,36 @@ export interface components {
              * @enum {string}
              */
             what: "text" | "caption" | "title";
+        };
+        /**
+         * Held
+         * @description How a block is held fast: on a page, at a centre, in a way (from 1), where it was.
+         */
+        Held: {
+            /** Centre */
+            centre: boolean;
+            /** Page */
+            page: number | null;
+            /** Stays */
+            stays: boolean;
+            /** Way */
+            way: number | null;
+        };
+        /**
+         * Judged
+         * @description What can be said of the plan: its cost in points, and what could at most be saved.
+         */
+        Judged: {
+            /** Cost */
+            cost: number;
+            /** Findings */
+            findings: components["schemas"]["PlanFinding"][];
+            /** Gap */
+            gap: number;
+            /** Offers */
+            offers: components["schemas"]["Offered"][];
+            /** Unmet */
+            unmet: components["schemas"]["UnmetWish"][];
         };
         /**
          * KnownBook
@@ -1903,6 +2228,30 @@ export interface components {
             stocks: components["schemas"]["BenchStock"][];
         };
         /**
+         * Offered
+         * @description A plan on offer: ``choices`` all come to it, ``taken`` is the book's own among them.
+         */
+        Offered: {
+            /** Choices */
+            choices: string[];
+            /** Gatherings */
+            gatherings: number[];
+            /** Heroes */
+            heroes: number;
+            /** Heroes At Centres */
+            heroes_at_centres: number;
+            /** Pages */
+            pages: number;
+            /** Sheets */
+            sheets: number;
+            /** Taken */
+            taken: boolean;
+            /** Unasked Whites */
+            unasked_whites: number;
+            /** Unmet */
+            unmet: number;
+        };
+        /**
          * OpenBook
          * @description How the open book stands; ``revision`` changes whenever a page may look different.
          *
@@ -1926,6 +2275,18 @@ export interface components {
             undo: string | null;
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
+         * Otherwise
+         * @description A block laid otherwise, and what that costs more; null where it cannot be, or far more.
+         */
+        Otherwise: {
+            /** Extra */
+            extra: number | null;
+            /** Position */
+            position: string | null;
+            /** Way */
+            way: number;
         };
         /**
          * Overset
@@ -1987,6 +2348,20 @@ export interface components {
             page: number;
             /** Photo */
             photo: string;
+        };
+        /**
+         * PlanFinding
+         * @description What its maker should know of the plan; ``page`` is where to look, null for all of it.
+         */
+        PlanFinding: {
+            /** Message */
+            message: string;
+            /** Page */
+            page: number | null;
+            /** Remedy */
+            remedy: string;
+            /** Severity */
+            severity: string;
         };
         /**
          * PocketItem
@@ -2160,6 +2535,16 @@ export interface components {
             /** Reasons */
             reasons: string[];
             state: components["schemas"]["SheetState"];
+        };
+        /**
+         * SheetAgain
+         * @description A printed sheet that would have to be printed again, and why.
+         */
+        SheetAgain: {
+            /** Label */
+            label: string;
+            /** Reasons */
+            reasons: string[];
         };
         /**
          * SheetSide
@@ -2464,6 +2849,119 @@ export interface components {
             was_subtitle: string | null;
         };
         /**
+         * Tried
+         * @description A trial for a person to judge: what comes of a wish, before anything is changed.
+         */
+        Tried: {
+            /** After */
+            after: components["schemas"]["TriedPage"][];
+            /** Before */
+            before: components["schemas"]["TriedPage"][];
+            /** Block */
+            block: string;
+            /** Changes */
+            changes: string[];
+            /** Drawn */
+            drawn: boolean;
+            /** Extra */
+            extra: number | null;
+            /** Findings */
+            findings: components["schemas"]["PlanFinding"][];
+            /** Gatherings Again */
+            gatherings_again: number[];
+            leaf: components["schemas"]["TriedLeaf"] | null;
+            /** Lies */
+            lies: string[];
+            /** Met */
+            met: boolean;
+            /** Number */
+            number: number;
+            /** Possible */
+            possible: boolean;
+            /** Sheets Again */
+            sheets_again: components["schemas"]["SheetAgain"][] | null;
+            /** Still */
+            still: boolean;
+            /** Ways */
+            ways: components["schemas"]["TriedWay"][];
+            /** Work */
+            work: number | null;
+        };
+        /**
+         * TriedLeaf
+         * @description The interleaf that was asked for, and where it comes out again; pasted in, nowhere.
+         */
+        TriedLeaf: {
+            /** After Page */
+            after_page: number | null;
+            /** Depth */
+            depth: number | null;
+            /** Facing */
+            facing: string[];
+            /** Over */
+            over: number;
+            /** Role */
+            role: string;
+        };
+        /**
+         * TriedPage
+         * @description A page in the row of before or after; ``picture`` is null where it is not drawn yet.
+         */
+        TriedPage: {
+            /** Block */
+            block: string | null;
+            /** Centre */
+            centre: boolean;
+            /**
+             * Moved
+             * @enum {string}
+             */
+            moved: "stays" | "moves" | "comes" | "goes";
+            /** Name */
+            name: string;
+            /** Number */
+            number: number;
+            /** Opens */
+            opens: boolean;
+            /** Other */
+            other: number | null;
+            /** Picture */
+            picture: string | null;
+            /** Veiled */
+            veiled: boolean;
+        };
+        /**
+         * TriedWay
+         * @description A way out; ``extra`` is what it costs more, in points, null where that is not known.
+         */
+        TriedWay: {
+            /** Block */
+            block: string;
+            /** Changes */
+            changes: string[];
+            /** Extra */
+            extra: number | null;
+            /**
+             * Name
+             * @enum {string}
+             */
+            name: "centre" | "whole" | "folded" | "size" | "page" | "let go";
+            /** Page */
+            page: number | null;
+        };
+        /**
+         * UnmetWish
+         * @description A wish of a block that the plan does not meet, and the page it concerns.
+         */
+        UnmetWish: {
+            /** Block */
+            block: string;
+            /** Kind */
+            kind: string;
+            /** Page */
+            page: number;
+        };
+        /**
          * Verdicts
          * @description What the book takes and leaves of them, in columns: see ``PictureVerdicts``.
          */
@@ -2508,6 +3006,18 @@ export interface components {
             trim_height_mm: number;
             /** Trim Width Mm */
             trim_width_mm: number;
+        };
+        /**
+         * Why
+         * @description Why a block lies where it lies, and what it would cost otherwise, the cheapest first.
+         */
+        Why: {
+            /** Block */
+            block: string;
+            /** Otherwise */
+            otherwise: components["schemas"]["Otherwise"][];
+            /** Reasons */
+            reasons: string[];
         };
         /**
          * Wish
@@ -3203,6 +3713,397 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BookFinding"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_flatplan_api_flatplan_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Flatplan"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_judged_api_flatplan_judged_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Judged"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_picture_api_flatplan_pictures__key__jpg_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    ask_api_flatplan_trials_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AskedTrial"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tried"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_trial_api_flatplan_trials__number__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tried"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    make_api_flatplan_trials__number__make_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Flatplan"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    go_api_flatplan_trials__number__ways__way__post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: number;
+                way: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tried"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_why_api_flatplan_why__page__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                page: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Why"];
                 };
             };
             /** @description Not Found */
