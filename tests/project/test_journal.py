@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -184,3 +185,66 @@ def test_any_course_of_changes_goes_back_as_a_plain_pile_of_states_does(
                 with pytest.raises(NotFoundError):
                     (journal.undo if step < 0 else journal.redo)()
         assert look(root) == pile[at]
+
+
+def test_a_change_that_fails_leaves_the_files_as_they_were(root: Path) -> None:
+    journal = Journal(BookFolder(root))
+    before = look(root)
+
+    def fail() -> None:
+        write(root, "book.toml", "half")
+        write(root, "texts/a.md", "new")
+        raise RuntimeError("no room")
+
+    with pytest.raises(RuntimeError), journal.change("two files"):
+        fail()
+    assert look(root) == before
+    assert Journal(BookFolder(root)).next_turns() == (None, None)
+
+
+def test_a_withdrawn_change_was_never_there(root: Path) -> None:
+    change(root, "texts/a.md", "one")
+    change(root, "texts/a.md", "two")
+    Journal(BookFolder(root)).undo()
+    turns = Journal(BookFolder(root)).next_turns()
+    before, count = look(root), len(Journal(BookFolder(root)).entries)
+    change(root, "book.toml", "no book")
+    change(root, "texts/b.md", "the plan of it", Kind.NOTED)
+    Journal(BookFolder(root)).withdraw(count + 1)
+    assert look(root) == before
+    again = Journal(BookFolder(root))
+    assert [turn and turn.number for turn in again.next_turns()] == [t and t.number for t in turns]
+    again.redo()
+    assert look(root)["texts/a.md"] == "two"
+
+
+def test_a_withdrawal_broken_off_is_finished(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = look(root)
+    change(root, "book.toml", "no book")
+    journal = Journal(BookFolder(root))
+    monkeypatch.setattr(Journal, "_put_back", lambda *_: None)
+    journal.withdraw(len(journal.entries))
+    monkeypatch.undo()
+    assert look(root) != before
+    Journal(BookFolder(root)).catch_up()
+    assert look(root) == before
+
+
+def test_programs_wait_for_each_other(root: Path) -> None:
+    """Two hundred changes by four threads, each with a journal of its own: none is lost."""
+
+    def work(name: str) -> None:
+        for number in range(50):
+            with Journal(BookFolder(root)).change(name):
+                write(root, f"texts/{name}.md", str(number))
+
+    names = ("a", "b", "c", "d")
+    threads = [threading.Thread(target=work, args=(name,)) for name in names]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    entries = Journal(BookFolder(root)).entries
+    assert [entry.number for entry in entries] == list(range(1, len(entries) + 1))
+    for name in names:
+        assert sum(f"texts/{name}.md" in entry.after for entry in entries) == 50

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from pathlib import Path
 
@@ -13,13 +14,14 @@ from wayfold.app.picture_files import PictureFiles
 from wayfold.app.shown import Shown
 from wayfold.app.stages import Results, run_stages
 from wayfold.app.views import BookState
+from wayfold.app.watching import Watcher, is_settled, list_watched
 from wayfold.app.work import Bench
 from wayfold.base.errors import UserError
 from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import Entry, Journal
+from wayfold.project.journal import TURNS, Entry, Journal
 from wayfold.project.store import write_edit, write_settings
 
 
@@ -41,6 +43,8 @@ class Session:
         of before."""
         self._shown = shown
         self._memory, self._pictures = memory, pictures
+        self._files = list_watched(folder)
+        self._watcher: Watcher | None = None
         self._listeners = Listeners()
         self._changing = threading.RLock()
 
@@ -80,11 +84,11 @@ class Session:
 
     def undo(self) -> Shown:
         """Take back the last change. Raises NotFoundError where there is none."""
-        return self._change(lambda: Journal(self.folder).undo())
+        return self._change(lambda: Journal(self.folder).undo(), heals=True)
 
     def redo(self) -> Shown:
         """Do again what was undone last. Raises NotFoundError where there is none."""
-        return self._change(lambda: Journal(self.folder).redo())
+        return self._change(lambda: Journal(self.folder).redo(), heals=True)
 
     def state(self) -> BookState:
         """How the book stands."""
@@ -114,28 +118,78 @@ class Session:
             self._pictures.look_again()
             return self._derive_again(progress)
 
-    def _derive_again(self, progress: Progress | None = None) -> Shown:
+    @contextlib.contextmanager
+    def hold(self) -> Iterator[Results]:
+        """Hold off all other changes while the block lasts; gives the book with all until now.
+
+        For a change that hangs on how the book stands: nobody can come between. Raises UserError
+        where the files were changed by hand so that they cannot be read.
+        """
         with self._changing:
+            if self.trouble is not None or list_watched(self.folder) != self._files:
+                self._derive_again()
+            yield self.results
+
+    def watch(self) -> None:
+        """Take up from now on what other programs change in the book's folder."""
+        self._watcher = self._watcher or Watcher(self._see_changes)
+
+    def close(self) -> None:
+        """Stop all work."""
+        if self._watcher is not None:
+            self._watcher.stop()
+        self.work.close()
+
+    def _see_changes(self) -> None:
+        """Derive the book again if its files are others than those it was last derived from."""
+        pictures = self._pictures.look_again()
+        if not pictures and list_watched(self.folder) == self._files:
+            return
+        with self._changing, contextlib.suppress(UserError):  # it is told as trouble
+            if pictures or is_settled(self.folder, self._files):
+                Journal(self.folder).catch_up()
+                self._derive_again()
+
+    def _change(self, write: Callable[[], object], *, heals: bool = False) -> Shown:
+        """Let ``write`` change the files and derive; what no book can be made of is taken back.
+
+        While the files cannot be read only what ``heals`` may change them.
+        """
+        with self._changing:
+            if self.trouble is not None and not heals:
+                self._derive_again()
+            sound, known = self.trouble is None, len(Journal(self.folder).entries)
+            write()
+            try:
+                return self._derive_again(tell=not sound)
+            except BaseException:
+                if sound:
+                    self._take_back(known)
+                raise
+
+    def _take_back(self, known: int) -> None:
+        """Take back the change that was noted after the first ``known`` entries."""
+        journal = Journal(self.folder)
+        mine = [entry.number for entry in journal.entries[known:] if entry.kind in TURNS]
+        if mine:
+            journal.withdraw(mine[0])
+        self.trouble = None
+
+    def _derive_again(self, progress: Progress | None = None, *, tell: bool = True) -> Shown:
+        with self._changing:
+            self._files = list_watched(self.folder)
             try:
                 self._shown = _derive(
                     self.folder, progress or NoProgress(), self._memory, self._pictures
                 )
             except UserError as error:
                 self.trouble = error
-                self._listeners.tell("trouble")
+                if tell:
+                    self._listeners.tell("trouble")
                 raise
             self.trouble = None
         self._listeners.tell("changed")
         return self._shown
-
-    def close(self) -> None:
-        """Stop all work."""
-        self.work.close()
-
-    def _change(self, write: Callable[[], object]) -> Shown:
-        with self._changing:
-            write()
-            return self._derive_again()
 
 
 def _derive(

@@ -69,6 +69,7 @@ class Shelf:
             session = Session.open(root, progress)
             self._put_away()
             self._held.enter_context(session.listen(lambda e: self._listeners.tell(e.kind)))
+            session.watch()
             self._session = session
             self._remember(session.folder.root)
         self._listeners.tell("changed")

@@ -6,7 +6,8 @@ nothing is ever rewritten or taken from the list, so no state is lost.
 
 An edit replaces its files first and is noted after: should the power fail between, the next look
 finds files nobody noted and notes them as changed by hand. To undo or redo is noted first, and the
-next look puts back what is lacking.
+next look puts back what is lacking. So is to withdraw a change that no book can be made of. One
+program at a time changes a book; others wait.
 """
 
 from __future__ import annotations
@@ -18,11 +19,13 @@ import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.hashing import hash_bytes
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.lock import hold_lock
 
 Contents = Mapping[str, str | None]
 """File name within the book's folder -> identity of its content; None where there is no file."""
@@ -38,6 +41,14 @@ class Kind(enum.StrEnum):
     """By Wayfold on its own account, as new photographs and plans are; not undone by itself."""
     UNDO = "undo"
     REDO = "redo"
+    WITHDRAWN = "withdrawn"
+    """A change taken back because no book could be made of it: as if it had never been."""
+
+
+TURNS = (Kind.EDIT, Kind.UNDO, Kind.REDO)
+"""What the person asks of Wayfold."""
+PUT_BACK = (Kind.UNDO, Kind.REDO, Kind.WITHDRAWN)
+"""These are noted first, and done after."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +94,13 @@ class Journal:
 
     def catch_up(self) -> None:
         """Finish what a power cut broke off, and note what was changed by hand meanwhile."""
+        with self._alone():
+            self._catch_up()
+
+    def _catch_up(self) -> None:
         last = self._entries[-1] if self._entries else None
         now = self._look()
-        if last and last.kind in (Kind.UNDO, Kind.REDO) and self._was_broken_off(last, now):
+        if last and last.kind in PUT_BACK and self._was_broken_off(last, now):
             self._put_back(last.after)
             now = self._look()
         first = not self._entries
@@ -93,28 +108,62 @@ class Journal:
 
     @contextlib.contextmanager
     def change(self, what: str, kind: Kind = Kind.EDIT) -> Iterator[None]:
-        """Note what the block does to the files; ``what`` says it in a few words."""
-        self.catch_up()
-        yield
-        self._note(kind, what, self._known(), self._look())
+        """Note what the block does to the files; ``what`` says it in a few words.
+
+        Where the block raises, the files are put back as they were.
+        """
+        with self._alone():
+            self._catch_up()
+            try:
+                yield
+            except BaseException:
+                now = self._look()
+                before = {name: self._known().get(name) for name in {*now, *self._known()}}
+                self._put_back({n: c for n, c in before.items() if now.get(n) != c})
+                raise
+            self._note(kind, what, self._known(), self._look())
+
+    def withdraw(self, number: int) -> None:
+        """Take entry ``number`` and all after it back, as if they had never been.
+
+        They can be neither undone nor done again.
+        """
+        with self._alone():
+            before: dict[str, str | None] = {}
+            for entry in reversed(self._entries[number - 1 :]):
+                before.update(entry.before)
+            now = self._look()
+            found = {name: now.get(name) for name in before}
+            what = self._entries[number - 1].what
+            self._append(Kind.WITHDRAWN, what, found, before, number)
+            self._put_back(before)
+
+    @contextlib.contextmanager
+    def _alone(self) -> Iterator[None]:
+        """Hold off other programs that change the book, and take up what they noted."""
+        with hold_lock(self._home / "lock"):
+            self._entries = list(self._read())
+            yield
 
     def undo(self) -> Entry:
         """Put back what the last change replaced. Raises NotFoundError where there is none."""
-        self.catch_up()
-        done, _ = self._stacks()
-        if not done:
-            raise NotFoundError("There is nothing to undo.")
-        entry = done[-1]
-        return self._turn(Kind.UNDO, entry, entry.after, entry.before)
+        with self._alone():
+            self._catch_up()
+            done, _ = self._stacks()
+            if not done:
+                raise NotFoundError("There is nothing to undo.")
+            entry = done[-1]
+            return self._turn(Kind.UNDO, entry, entry.after, entry.before)
 
     def redo(self) -> Entry:
         """Do again what was undone last. Raises NotFoundError where there is none."""
-        self.catch_up()
-        _, undone = self._stacks()
-        if not undone:
-            raise NotFoundError("There is nothing to do again.")
-        entry = undone[-1]
-        return self._turn(Kind.REDO, entry, entry.before, entry.after)
+        with self._alone():
+            self._catch_up()
+            _, undone = self._stacks()
+            if not undone:
+                raise NotFoundError("There is nothing to do again.")
+            entry = undone[-1]
+            return self._turn(Kind.REDO, entry, entry.before, entry.after)
 
     def _turn(self, kind: Kind, entry: Entry, expected: Contents, wanted: Contents) -> Entry:
         now, noted = self._look(), self._noted_since(entry)
@@ -132,10 +181,18 @@ class Journal:
 
     def _stacks(self) -> tuple[list[Entry], list[Entry]]:
         """Give what can be undone and what can be done again, the next one last."""
+        gone = {
+            number
+            for entry in self._entries
+            if entry.kind is Kind.WITHDRAWN and entry.of is not None
+            for number in range(entry.of, entry.number + 1)
+        }
         by_number = {entry.number: entry for entry in self._entries}
         done: list[Entry] = []
         undone: list[Entry] = []
         for entry in self._entries:
+            if entry.number in gone:
+                continue
             if entry.kind in (Kind.EDIT, Kind.BY_HAND):
                 done.append(entry)
                 undone.clear()
@@ -194,12 +251,7 @@ class Journal:
             lines = (self._home / "journal.jsonl").read_bytes().split(b"\n")
         except FileNotFoundError:
             return
-        for line in lines:
-            try:
-                fields = json.loads(line)
-                yield Entry(**{**fields, "kind": Kind(fields["kind"])})
-            except (ValueError, TypeError, KeyError):
-                continue
+        yield from (entry for line in lines if (entry := _read_line(line)) is not None)
 
     def _look(self) -> dict[str, str | None]:
         """Keep the contents of all decisions as they are now, and give their identities."""
@@ -220,3 +272,13 @@ class Journal:
                 path.unlink(missing_ok=True)
             else:
                 write_whole(path, (self._home / "contents" / identity).read_bytes())
+
+
+@lru_cache(maxsize=20_000)
+def _read_line(line: bytes) -> Entry | None:
+    """Give the entry that a line notes; None for a torn one. Entries are read at every change."""
+    try:
+        fields = json.loads(line)
+        return Entry(**{**fields, "kind": Kind(fields["kind"])})
+    except (ValueError, TypeError, KeyError):
+        return None
