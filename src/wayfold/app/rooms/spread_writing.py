@@ -13,19 +13,21 @@ def write_text(session: Session, key: str, text: str, was: str) -> None:
 
     Raises ConflictError where it has become another meanwhile, with both.
     """
-    known = {block.text for block in session.results.story.blocks} | {"foreword", "colophon"}
-    if key not in known and key not in session.results.book.texts:
-        raise NotFoundError(f"The book has no text “{key}”.")
-    _check(session.results.book.texts.get(key, ""), was)
-    session.edit(SetText(key, text))
+    with session.hold() as results:
+        known = {block.text for block in results.story.blocks} | {"foreword", "colophon"}
+        if key not in known and key not in results.book.texts:
+            raise NotFoundError(f"The book has no text “{key}”.")
+        _check(results.book.texts.get(key, ""), was)
+        session.edit(SetText(key, text))
 
 
 def write_caption(session: Session, photo: str, caption: str | None, was: str) -> None:
     """Write a photograph's caption; None returns to the one in its file."""
-    if photo not in session.results.photos:
-        raise NotFoundError("This picture is not in the book.")
-    _check(show_caption(session.results, photo).source, was)
-    session.edit(SetCaption(photo, caption))
+    with session.hold() as results:
+        if photo not in results.photos:
+            raise NotFoundError("This picture is not in the book.")
+        _check(show_caption(results, photo).source, was)
+        session.edit(SetCaption(photo, caption))
 
 
 def write_title(
@@ -35,14 +37,15 @@ def write_title(
 
     An empty title returns a chapter to its place's name.
     """
-    book, chapters = session.results.book, session.results.story.chapters
-    now = {chapter.place: (chapter.title, chapter.subtitle) for chapter in chapters}
-    now[""] = (book.title, book.subtitle)
-    if place not in now:
-        raise NotFoundError(f"The book has no chapter of {place}.")
-    _check("\n".join(filter(None, now[place])), "\n".join(filter(None, was)))
-    title, subtitle = titles
-    session.edit(SetTitle(place, title.strip() or None, subtitle))
+    with session.hold() as results:
+        chapters = results.story.chapters
+        now = {chapter.place: (chapter.title, chapter.subtitle) for chapter in chapters}
+        now[""] = (results.book.title, results.book.subtitle)
+        if place not in now:
+            raise NotFoundError(f"The book has no chapter of {place}.")
+        _check("\n".join(filter(None, now[place])), "\n".join(filter(None, was)))
+        title, subtitle = titles
+        session.edit(SetTitle(place, title.strip() or None, subtitle))
 
 
 def _check(now: str, was: str) -> None:
