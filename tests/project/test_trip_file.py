@@ -13,13 +13,19 @@ from hypothesis import strategies as st
 from wayfold.base.errors import UserError
 from wayfold.book.edits import (
     JourneyEdit,
+    LeaveOut,
+    SetClock,
+    SetClockShown,
     SetDayNote,
     SetLeg,
     SetLodging,
     SetStop,
+    SetUnit,
+    Unsay,
     change_journey,
 )
 from wayfold.book.trip_choices import (
+    ClockShown,
     DayNote,
     LegChoice,
     LodgingChoice,
@@ -94,7 +100,7 @@ def test_writing_what_is_there_changes_no_byte(folder: BookFolder) -> None:
 
 
 def test_a_change_keeps_comments_and_other_parts(folder: BookFolder) -> None:
-    choices = read(folder, TEXT.split("[clocks]")[0])
+    choices = read(folder, TEXT)
     changed = change_journey(choices, SetDayNote(date(2025, 5, 5), "Sun."))
     changed = change_journey(
         changed,
@@ -125,25 +131,32 @@ TIMES = st.datetimes(datetime(2024, 1, 1), datetime(2026, 12, 31)).map(
     lambda t: t.replace(microsecond=0)
 )
 NOTES = st.none() | NAMES
+STOPS = st.builds(StopChoice, NAMES, NAMES, st.none() | st.integers(1, 3))
+LEGS = st.builds(
+    LegChoice,
+    NAMES,
+    NAMES,
+    st.none() | st.sampled_from(Mode),
+    st.none() | TIMES,
+    st.none() | TIMES,
+    NOTES,
+    st.none() | st.floats(1, 9000),
+    NOTES,
+    st.none() | DATES,
+)
+LODGINGS = st.builds(LodgingChoice, NAMES, NAMES, DATES, st.integers(1, 9), NOTES)
+SHOWN = st.builds(ClockShown, NAMES, TIMES, st.none() | st.just("Europe/Madrid"))
 EDITS: st.SearchStrategy[JourneyEdit] = st.one_of(
-    st.builds(SetStop, st.builds(StopChoice, NAMES, NAMES, st.none() | st.integers(1, 3))),
-    st.builds(
-        SetLeg,
-        st.builds(
-            LegChoice,
-            NAMES,
-            NAMES,
-            st.none() | st.sampled_from(Mode),
-            st.none() | TIMES,
-            st.none() | TIMES,
-            NOTES,
-            st.none() | st.floats(1, 9000),
-            NOTES,
-            st.none() | DATES,
-        ),
-    ),
-    st.builds(SetLodging, st.builds(LodgingChoice, NAMES, NAMES, DATES, st.integers(1, 9), NOTES)),
+    st.builds(SetStop, STOPS),
+    st.builds(SetLeg, LEGS),
+    st.builds(SetLodging, LODGINGS),
     st.builds(SetDayNote, DATES, NOTES),
+    st.builds(Unsay, STOPS | LEGS | LODGINGS),
+    st.builds(SetClock, NAMES, st.none() | st.sampled_from(["+02:00, 3m20s fast", "local"])),
+    st.builds(lambda shown: SetClockShown(shown.photo, shown), SHOWN),
+    st.builds(SetClockShown, NAMES, st.none()),
+    st.builds(LeaveOut, st.lists(NAMES, unique=True).map(tuple)),
+    st.builds(SetUnit, st.sampled_from(Unit)),
 )
 
 
@@ -208,3 +221,24 @@ def test_a_place_off_the_earth_is_refused_by_its_key(tmp_path: Path, at: str) ->
     with pytest.raises(UserError) as caught:
         read_trip_choices(folder)
     assert "at" in str(caught.value)
+
+
+def test_a_clock_is_set_and_left_to_the_evidence_again(folder: BookFolder) -> None:
+    text = TEXT.replace('anything = "of another part"', '# as on its back\n"Halden H7" = "local"')
+    choices = read(folder, text)
+    slow = change_journey(choices, SetClock("Halden H7", "local, 4m slow"))
+    kept = change_text(text, slow)
+    assert '# as on its back\n"Halden H7" = "local, 4m slow"\n' in kept
+    assert change_text(kept, change_journey(slow, SetClock("Halden H7", None))) == text.replace(
+        '"Halden H7" = "local"\n', ""
+    )
+
+
+def test_taking_back_what_was_said_leaves_the_rest(folder: BookFolder) -> None:
+    choices = read(folder, TEXT)
+    leg = choices.legs[0]
+    without = change_text(TEXT, change_journey(choices, Unsay(leg)))
+    data = tomllib.loads(without)
+    assert "leg" not in data
+    assert data["day"] == [{"date": date(2025, 5, 4), "note": "Rain until noon."}]
+    assert "# Our spring journey." in without

@@ -12,7 +12,16 @@ from wayfold.book.arranging import HandLaid
 from wayfold.book.casing import PocketItem, Stock
 from wayfold.book.planning import PinChoice, PlanChoice
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice, Pick
-from wayfold.book.trip_choices import DayNote, LegChoice, LodgingChoice, StopChoice, TripChoices
+from wayfold.book.trip_choices import (
+    ClockLine,
+    ClockShown,
+    DayNote,
+    LegChoice,
+    LodgingChoice,
+    StopChoice,
+    TripChoices,
+    Unit,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,10 +157,57 @@ class SetPocketItems:
     items: tuple[PocketItem, ...]
 
 
-T = TypeVar("T")
-K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote)
+@dataclass(frozen=True, slots=True)
+class Unsay:
+    """Take back what was said of a stop, a way or a lodging; nothing where it was not said."""
 
-JourneyEdit = SetStop | SetLeg | SetLodging | SetDayNote
+    said: StopChoice | LegChoice | LodgingChoice
+
+
+@dataclass(frozen=True, slots=True)
+class SetClock:
+    """Say what a camera's clock was set to, in one line; None leaves it to the evidence again."""
+
+    body: str
+    line: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetClockShown:
+    """Say what clock a photograph shows; None takes it back."""
+
+    photo: str
+    shown: ClockShown | None
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveOut:
+    """Leave calendar events of these names out of the journey, and no others."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetUnit:
+    """Give the distances in this unit."""
+
+    unit: Unit
+
+
+T = TypeVar("T")
+K = TypeVar("K", StopChoice, LegChoice, LodgingChoice, DayNote, ClockLine, ClockShown)
+
+JourneyEdit = (
+    SetStop
+    | SetLeg
+    | SetLodging
+    | SetDayNote
+    | Unsay
+    | SetClock
+    | SetClockShown
+    | LeaveOut
+    | SetUnit
+)
 BenchEdit = SetStocks | SetPocketItems
 Edit = (
     SetCaption
@@ -236,6 +292,30 @@ def change_journey(journey: TripChoices, edit: JourneyEdit) -> TripChoices:
             if note is None:
                 return replace(journey, days=tuple(d for d in journey.days if d.date != day))
             return replace(journey, days=_put(journey.days, DayNote(day, note)))
+        case Unsay(said):
+            return replace(
+                journey,
+                stops=tuple(s for s in journey.stops if not _is_of(s, said)),
+                legs=tuple(s for s in journey.legs if not _is_of(s, said)),
+                lodgings=tuple(s for s in journey.lodgings if not _is_of(s, said)),
+            )
+        case SetClock(body, line):
+            if line is None:
+                return replace(journey, clocks=tuple(c for c in journey.clocks if c.body != body))
+            return replace(journey, clocks=_put(journey.clocks, ClockLine(body, line)))
+        case SetClockShown(photo, shown):
+            if shown is None:
+                kept = tuple(c for c in journey.clocks_shown if c.photo != photo)
+                return replace(journey, clocks_shown=kept)
+            return replace(journey, clocks_shown=_put(journey.clocks_shown, shown))
+        case LeaveOut(names):
+            return replace(journey, left_out=names)
+        case SetUnit(unit):
+            return replace(journey, unit=unit)
+
+
+def _is_of(one: object, said: StopChoice | LegChoice | LodgingChoice) -> bool:
+    return isinstance(one, type(said)) and one.key == said.key
 
 
 def _put(said: tuple[K, ...], new: K) -> tuple[K, ...]:

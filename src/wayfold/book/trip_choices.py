@@ -111,6 +111,11 @@ class ClockLine:
     body: str
     line: str
 
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return (self.body,)
+
 
 @dataclass(frozen=True, slots=True)
 class ClockShown:
@@ -122,6 +127,11 @@ class ClockShown:
     photo: str
     shows: datetime
     zone: str | None = None
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return (self.photo,)
 
 
 @dataclass(frozen=True, slots=True)

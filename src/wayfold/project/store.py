@@ -18,6 +18,7 @@ from wayfold.book.edits import (
     Edit,
     HoldBlocks,
     PlaceByHand,
+    LeaveOut,
     SetCaption,
     SetChapterLeaf,
     SetCrop,
@@ -25,15 +26,23 @@ from wayfold.book.edits import (
     SetPicks,
     SetPocketItems,
     SetStocks,
+    SetClock,
+    SetClockShown,
+    SetCrop,
+    SetDayNote,
+    SetLeg,
+    SetLodging,
+    SetStop,
     SetText,
     SetTitle,
     SetWays,
+    Unsay,
     change_journey,
 )
 from wayfold.book.registration import Registration
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.style import Style
-from wayfold.book.trip_choices import TripChoices
+from wayfold.book.trip_choices import LegChoice, LodgingChoice, StopChoice, TripChoices
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.decisions import book_from_tables
@@ -196,16 +205,30 @@ SAID: Mapping[type, str] = {
     SetText: "a text",
     SetStocks: "the sheets in the cupboard",
     SetPocketItems: "what goes into the pocket",
+    SetStop: "a stop's name",
+    StopChoice: "a stop's name",
+    SetLeg: "a way",
+    LegChoice: "a way",
+    SetLodging: "where one slept",
+    LodgingChoice: "where one slept",
+    SetDayNote: "a day's line",
+    SetClock: "a camera's clock",
+    SetClockShown: "a picture of a clock",
+    LeaveOut: "which calendar events count",
 }
 """What each edit changes, in words."""
 
 
 def write_edit(folder: BookFolder, *edits: Edit) -> None:
     """Put edits into the files they belong to; all together are one change that can be undone."""
-    said = dict.fromkeys(SAID.get(type(edit), "the journey") for edit in edits)
+    said = dict.fromkeys(_say_edit(edit) for edit in edits)
     with Journal(folder).change(", ".join(said)):
         for edit in edits:
             _write_edit(folder, edit)
+
+
+def _say_edit(edit: Edit) -> str:
+    return SAID.get(type(edit.said if isinstance(edit, Unsay) else edit), "the journey")
 
 
 def _write_edit(folder: BookFolder, edit: Edit) -> None:

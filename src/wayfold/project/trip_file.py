@@ -72,6 +72,7 @@ _KEYS = {
     "leg": ("from", "to", "day"),
     "lodging": ("place", "first"),
     "day": ("date",),
+    "clock_picture": ("photo",),
 }
 
 
@@ -151,12 +152,14 @@ def change_text(text: str, choices: TripChoices) -> str:
             _set_value(document, key, wanted.get(key))
     for kind, keys in _KEYS.items():
         _set_tables(document, kind, keys, wanted.get(kind, []))
+    _set_clocks(document, wanted.get("clocks", {}))
     result = tomlkit.dumps(document)
     if _plain(result) != wanted:
         raise UserError(
             "The file is written in a way that cannot be changed safely.",
             where=NAME,
-            remedy="Write each stop, leg, lodging and day as its own table, with one key a line.",
+            remedy="Write each stop, leg, lodging, day and clock picture as its own table, with one "
+            "key a line.",
         )
     return result
 
@@ -199,6 +202,19 @@ def _set_tables(
                 table[name] = value
     if not len(tables):
         del document[kind]
+
+
+def _set_clocks(document: tomlkit.TOMLDocument, wanted: dict[str, str]) -> None:
+    if "clocks" not in document:
+        if not wanted:
+            return
+        document["clocks"] = tomlkit.table()
+    table: Any = document["clocks"]
+    for body in [body for body in table if body not in wanted]:
+        del table[body]
+    for body, line in wanted.items():
+        if table.get(body) != line:
+            table[body] = line
 
 
 def _same(table: Any, row: dict[str, Any], keys: Sequence[str]) -> bool:
@@ -252,7 +268,12 @@ def _describe(choices: TripChoices) -> dict[str, Any]:
             for s in choices.lodgings
         ],
         "day": [_row(date=d.date, note=d.note) for d in choices.days],
+        "clock_picture": [
+            _row(photo=c.photo, shows=c.shows, zone=c.zone) for c in choices.clocks_shown
+        ],
     }
+    if choices.clocks:
+        described["clocks"] = {clock.body: clock.line for clock in choices.clocks}
     return described | {kind: found for kind, found in rows.items() if found}
 
 
@@ -262,7 +283,8 @@ def _row(**values: str | int | float | date | datetime | None) -> dict[str, Any]
 
 def _plain(text: str) -> dict[str, Any]:
     """Give what a text says, in the form of ``_describe``: defaults left out, parts ordered."""
-    data = {k: v for k, v in tomllib.loads(text).items() if k in (*_VALUES, *_KEYS) and v != []}
+    kept = (*_VALUES, *_KEYS, "clocks")
+    data = {k: v for k, v in tomllib.loads(text).items() if k in kept and v not in ([], {})}
     for row in data.get("lodging", []):
         if row.get("nights") == 1:
             del row["nights"]

@@ -32,7 +32,10 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A stay at one place. A place visited twice is two stops with one name."""
+    """A stay at one place. A place visited twice is two stops with one name.
+
+    ``town`` is what the journey calls it by itself, where the person gave it another name.
+    """
 
     name: str
     country: str
@@ -41,6 +44,12 @@ class Stop:
     place: LonLat
     first: date
     last: date
+    town: str = ""
+
+    @property
+    def own_name(self) -> str:
+        """What the journey calls it by itself."""
+        return self.town or self.name
 
 
 @dataclass(frozen=True, slots=True)

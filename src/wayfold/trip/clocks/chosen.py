@@ -65,9 +65,14 @@ def read_choice(choice: ClockChoice, nominal: Nominal) -> tuple[Span, ...]:
         return ()
     times = sorted(nominal.shown.values())
     if choice.zone is None:
-        ahead_s = (choice.zone_minutes or 0.0) * 60.0 + choice.slip_s
-        zone, slip_s = split_zone(ahead_s)
-        return (Span(None, ahead_s, zone, slip_s, 0.0, times[len(times) // 2]),)
+        middle = times[len(times) // 2]
+        if choice.zone_minutes is None:
+            zone, slip_s = split_zone(choice.slip_s)
+            return (Span(None, choice.slip_s, zone, slip_s, 0.0, middle),)
+        # The zone stays the one the person named, however wrong the clock was in it: where no
+        # place tells another, the pictures' times are told in it.
+        ahead_s = choice.zone_minutes * 60.0 + choice.slip_s
+        return (Span(None, ahead_s, round(choice.zone_minutes), choice.slip_s, 0.0, middle),)
     spans: list[Span] = []
     for shown in times:
         utc = instant_of(shown, choice.zone)

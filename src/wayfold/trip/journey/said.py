@@ -41,7 +41,7 @@ def name_stops(trip: Trip, choices: TripChoices) -> Trip:
         choice = said.get((stop.name, visits[stop.name])) or said.get((stop.name, None))
         if choice:
             used.add(choice.key)
-            stop = replace(stop, name=choice.name)
+            stop = replace(stop, name=choice.name, town=stop.name)
         stops.append(stop)
     missed = [choice for choice in choices.stops if choice.key not in used]
     findings = (*trip.findings, *(_miss_stop(choice, visits) for choice in missed))

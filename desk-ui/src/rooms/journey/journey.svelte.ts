@@ -1,0 +1,67 @@
+/** The journey as the room has it: fetched anew after every change of the book. */
+import type { components } from '../../api';
+import { book } from '../../shell/book.svelte';
+import { ask, toProblem, type Problem } from '../../shell/server';
+
+type Schemas = components['schemas'];
+export type Journey = Schemas['Journey'];
+export type Day = Schemas['JourneyDay'];
+export type Stay = Schemas['JourneyStay'];
+export type Leg = Schemas['JourneyLeg'];
+export type Lodging = Schemas['JourneyLodging'];
+export type Picture = Schemas['DayPicture'];
+export type Doubt = Schemas['Doubt'];
+export type Clocks = Schemas['Clocks'];
+export type Clock = Schemas['Clock'];
+
+class JourneyRoom {
+  view = $state.raw<Journey | null>(null);
+  clocks = $state.raw<Clocks | null>(null);
+  problem = $state.raw<Problem | null>(null);
+  #asked = 0;
+
+  /** See the journey as it is now; an answer that was overtaken is dropped. */
+  async look(): Promise<void> {
+    const asked = ++this.#asked;
+    try {
+      const [view, clocks] = await Promise.all([
+        ask<Journey>('api/journey'),
+        ask<Clocks>('api/journey/clocks'),
+      ]);
+      if (asked !== this.#asked) return;
+      this.view = view;
+      this.clocks = clocks;
+      this.problem = null;
+    } catch (error) {
+      if (asked === this.#asked) this.problem = toProblem(error);
+    }
+  }
+
+  /** Say something of the journey; whether it was taken. What was refused is told by the desk. */
+  async say(address: string, body: unknown, method = 'PUT'): Promise<boolean> {
+    let taken = true;
+    const before = book.problem;
+    await book.change(`api/journey/${address}`, body, method);
+    if (book.problem && book.problem !== before) taken = false;
+    await this.look();
+    return taken;
+  }
+}
+
+export const room = new JourneyRoom();
+
+/** What changes whenever the book may tell another journey. */
+export function watchBook(): string {
+  const state = book.state;
+  return [state?.revision, state?.undo, state?.redo].join('|');
+}
+
+/** Where a picture's small copy lies. */
+export function smallPicture(photo: string, of: string): string {
+  return `api/pictures/${photo}/small.jpg?of=${of}`;
+}
+
+/** Where its larger one does. */
+export function largePicture(photo: string, of: string): string {
+  return `api/pictures/${photo}/large.jpg?of=${of}`;
+}

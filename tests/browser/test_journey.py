@@ -1,0 +1,163 @@
+"""The room Journey: a wrong clock mended from start to finish, and words on days."""
+
+import re
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.axe import find_barriers
+from tests.browser.rooms import RealDesk
+from tests.desk_book import CAMERA_LATE, START
+from wayfold.app.rooms.journey import view_journey
+
+pytestmark = pytest.mark.browser
+CAMERA = "Halden H7 70421985"
+
+
+@pytest.fixture(autouse=True)
+def patient() -> Iterator[None]:
+    """A change derives the book anew, which takes seconds where others work beside."""
+    expect.set_options(timeout=20_000)
+    yield
+    expect.set_options(timeout=5_000)
+
+
+def find_camera_times(desk: RealDesk) -> list[datetime]:
+    """The local times of the camera's pictures, as the book now has them."""
+    photos = desk.session.results.photos
+    return [
+        picture.at
+        for day in view_journey(desk.session).days
+        for picture in day.pictures
+        if "/camera/" in photos[picture.photo].path and picture.at
+    ]
+
+
+def open_clocks(desk: RealDesk) -> Locator:
+    """Go to the clocks, and choose the camera's; gives what moves its row."""
+    page = desk.page
+    desk.enter("Journey")
+    page.get_by_role("link", name=re.compile("^Clocks")).click()
+    page.get_by_role("button", name=re.compile("Halden H7.*not known")).click()
+    return page.get_by_role("slider", name="Move the pictures of the Halden H7")
+
+
+def test_a_wrong_clock_is_mended_by_moving_its_row_and_undone(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    before = find_camera_times(real_desk)
+    # The camera's first picture was taken 75 minutes after START, and says otherwise.
+    assert before[0] == START + timedelta(minutes=75) - CAMERA_LATE
+    row = open_clocks(real_desk)
+    said = page.get_by_role("region", name="Two cameras along one time").get_by_role("status")
+    expect(said).to_contain_text("Not moved.")
+    real_desk.shoot("journey-clocks")
+
+    # By the pointer roughly, by the keys to the second.
+    box = row.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] - 40
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 120, y, steps=6)
+    page.mouse.up()
+    expect(said).to_contain_text("later")
+    moved = int(row.get_attribute("aria-valuenow") or 0)
+    assert 600 < moved < 7_200
+    row.focus()
+    wanted = int(CAMERA_LATE.total_seconds())
+    minutes, seconds = divmod(abs(wanted - moved), 60)
+    way = "ArrowRight" if wanted > moved else "ArrowLeft"
+    for _ in range(minutes):
+        page.keyboard.press(f"Shift+{way}")
+    for _ in range(seconds):
+        page.keyboard.press(way)
+    expect(said).to_contain_text("The Halden H7 runs 1\u00a0h\u00a04\u00a0min late.")
+    real_desk.shoot("journey-clock-moved")
+
+    page.get_by_role("button", name="Keep this").click()
+    expect(said).to_contain_text("Kept: +01:00, 1h4m slow")
+    real_desk.wait_until_saved()
+    after = find_camera_times(real_desk)
+    assert [a - b for a, b in zip(after, before, strict=True)] == [CAMERA_LATE] * len(before)
+    assert f'"{CAMERA}" = "+01:00, 1h4m slow"' in (real_desk.root / "trip.toml").read_text("utf-8")
+
+    # The days have it: the pictures' times are what shows on them.
+    page.get_by_role("button", name="See the days").click()
+    expect(page.get_by_role("img", name="10:45", exact=True).first).to_be_visible()
+    real_desk.shoot("journey-days")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("img", name="09:41", exact=True).first).to_be_visible()
+    assert find_camera_times(real_desk) == before
+
+
+def test_two_pictures_of_one_moment_are_laid_above_each_other(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    row = open_clocks(real_desk)
+    steady = page.get_by_role("group", name=re.compile("which stay"))
+    moved = page.get_by_role("group", name=re.compile("which are moved"))
+    together = page.get_by_role("button", name="They show one moment")
+    expect(together).to_be_disabled()
+    # H0003 was taken 75 minutes after IMG_0002, and its clock says 11 minutes after.
+    steady.get_by_role("button", name=re.compile("IMG_0002")).click()
+    moved.get_by_role("button", name=re.compile("H0003")).click()
+    expect(page.get_by_role("figure").locator("img")).to_have_count(2)
+    real_desk.shoot("journey-clock-pair")
+    together.click()
+    expect(row).to_have_attribute("aria-valuenow", str(-11 * 60))
+    page.get_by_role("button", name="Put it back").click()
+    expect(row).to_have_attribute("aria-valuenow", "0")
+
+
+@pytest.mark.expects_faults
+def test_a_picture_of_a_clock_is_pointed_at_and_taken_back(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    open_clocks(real_desk)
+    moved = page.get_by_role("group", name=re.compile("which are moved"))
+    moved.get_by_role("button", name=re.compile("H0003")).click()
+    page.get_by_role("button", name="This picture shows a clock").click()
+    page.get_by_label("The clock in the picture shows").fill("2025-05-12T13:15:09")
+    page.get_by_label(re.compile("^Zone")).fill("Europe/Nowhere")
+    page.get_by_role("button", name="It is right").click()
+    expect(page.get_by_role("alert")).to_contain_text("Europe/Nowhere")
+    page.get_by_role("button", name="All right").click()
+    page.get_by_label(re.compile("^Zone")).fill("Europe/Lisbon")
+    page.get_by_role("button", name="It is right").click()
+    expect(page.get_by_text("H0003.jpg shows a clock at 13:15:09, Monday 12 May")).to_be_visible()
+    expect(page.get_by_role("cell", name=re.compile("a picture of a clock"))).to_be_visible()
+    page.get_by_role("button", name="take back").click()
+    expect(page.get_by_text("shows a clock at")).to_have_count(0)
+
+
+def test_a_day_gets_a_line_and_a_text(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.enter("Journey")
+    note = page.get_by_label("A line for the itinerary, Tuesday 13 May")
+    note.fill("Rain until noon.")
+    note.press("Enter")
+    real_desk.wait_until_saved()
+    page.get_by_role("button", name="Write about this day").nth(1).click()
+    page.get_by_label("What you write about Tuesday 13 May").fill("We *waited* for the tram.")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_role("button", name="We *waited* for the tram.")).to_be_visible()
+    real_desk.wait_until_saved()
+    text = real_desk.root / "texts" / "2025-05-13.md"
+    assert text.read_text("utf-8") == "We *waited* for the tram.\n"
+    assert 'note = "Rain until noon."' in (real_desk.root / "trip.toml").read_text("utf-8")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("button", name="We *waited* for the tram.")).to_have_count(0)
+    # From day to day by the arrow keys.
+    page.get_by_role("button", name="Monday 12 May").focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("button", name="Tuesday 13 May", pressed=True)).to_be_focused()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_clocks_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
+    real_desk.page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
+    real_desk.page.reload()
+    open_clocks(real_desk)
+    real_desk.page.wait_for_load_state("networkidle")
+    real_desk.shoot(f"journey-clocks-{theme}")
+    assert find_barriers(real_desk.page) == []
