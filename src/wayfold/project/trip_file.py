@@ -158,8 +158,8 @@ def change_text(text: str, choices: TripChoices) -> str:
         raise UserError(
             "The file is written in a way that cannot be changed safely.",
             where=NAME,
-            remedy="Write each stop, leg, lodging, day and clock picture as its own table, with one "
-            "key a line.",
+            remedy="Write each stop, leg, lodging, day and clock picture as its own table, with "
+            "one key a line.",
         )
     return result
 

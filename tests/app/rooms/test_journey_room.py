@@ -67,7 +67,7 @@ def test_moving_again_goes_on_from_the_line_there_is(session: Session) -> None:
 
 @pytest.mark.parametrize("line", ["late", "+25:00", "local, quick", ""])
 def test_a_line_that_says_nothing_is_refused(session: Session, line: str) -> None:
-    with pytest.raises(UserError, match="of a clock|No zone"):
+    with pytest.raises(UserError, match=r"of a clock|No zone"):
         write_clock(session, CAMERA, line)
     assert not session.results.book.journey.clocks
 

@@ -165,7 +165,7 @@ def _check_leg(results: Results, leg: Leg, words: LegWords) -> None:
     stays = results.journey.stays
     depart = read_said(words.depart, zone_of(stays[leg.start].spot)) or leg.depart
     arrive = read_said(words.arrive, zone_of(stays[leg.end].spot)) or leg.arrive
-    if words.depart is None and words.arrive is None or not (depart and arrive):
+    if (words.depart is None and words.arrive is None) or not (depart and arrive):
         return
     if arrive.utc <= depart.utc:
         raise UserError(

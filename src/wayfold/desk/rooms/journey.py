@@ -17,7 +17,6 @@ from wayfold.desk.reading import REFUSALS
 from wayfold.desk.rooms.journey_wire import (
     Clocks,
     Journey,
-
     Mode,
     Unit,
 )
@@ -156,9 +155,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.put("/lodging")
     def say_lodging(said: LodgingSaid) -> None:
         """Say where one slept."""
-        words = journey_said.LodgingWords(
-            said.place, said.name, said.first, said.nights, said.note
-        )
+        words = journey_said.LodgingWords(said.place, said.name, said.first, said.nights, said.note)
         before = (said.before.place, said.before.first) if said.before else None
         journey_said.say_lodging(find_session(), words, before)
 
