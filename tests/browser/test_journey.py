@@ -19,7 +19,7 @@ CAMERA = "Halden H7 70421985"
 @pytest.fixture(autouse=True)
 def patient() -> Iterator[None]:
     """A change derives the book anew, which takes seconds where others work beside."""
-    expect.set_options(timeout=20_000)
+    expect.set_options(timeout=60_000)
     yield
     expect.set_options(timeout=5_000)
 
