@@ -19,10 +19,17 @@ class JourneyRoom {
   clocks = $state.raw<Clocks | null>(null);
   problem = $state.raw<Problem | null>(null);
   #asked = 0;
+  #latest: Promise<void> = Promise.resolve();
 
-  /** See the journey as it is now; an answer that was overtaken is dropped. */
+  /** See the journey as it is now. Of answers that overtake each other the last one holds. */
   async look(): Promise<void> {
     const asked = ++this.#asked;
+    this.#latest = this.#fetch(asked);
+    await this.#latest;
+    if (asked !== this.#asked) await this.#latest;
+  }
+
+  async #fetch(asked: number): Promise<void> {
     try {
       const [view, clocks] = await Promise.all([
         ask<Journey>('api/journey'),
@@ -39,10 +46,9 @@ class JourneyRoom {
 
   /** Say something of the journey; whether it was taken. What was refused is told by the desk. */
   async say(address: string, body: unknown, method = 'PUT'): Promise<boolean> {
-    let taken = true;
     const before = book.problem;
     await book.change(`api/journey/${address}`, body, method);
-    if (book.problem && book.problem !== before) taken = false;
+    const taken = !book.problem || book.problem === before;
     await this.look();
     return taken;
   }
