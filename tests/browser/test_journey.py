@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 import pytest
 from playwright.sync_api import Locator, expect
 
+from tests.app.rooms.test_journey_room_files import CALENDAR, record_track
 from tests.browser.axe import find_barriers
 from tests.browser.rooms import RealDesk
 from tests.desk_book import CAMERA_LATE, START
@@ -161,3 +162,76 @@ def test_the_clocks_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
     real_desk.page.wait_for_load_state("networkidle")
     real_desk.shoot(f"journey-clocks-{theme}")
     assert find_barriers(real_desk.page) == []
+
+
+@pytest.mark.expects_faults
+def test_a_stop_is_named_and_its_way_said(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.enter("Journey")
+    page.get_by_role("link", name="Stops and ways").click()
+    name = page.get_by_label("Name of Porto in the book")
+    name.fill("Oporto")
+    name.press("Enter")
+    expect(page.get_by_text("The journey knows it as Porto.")).to_be_visible()
+    page.get_by_role("button", name="Say otherwise how you went from Lisbon to Oporto").click()
+    form = page.get_by_role("form", name="The way from Lisbon to Oporto")
+    form.get_by_label("How").select_option("train")
+    form.get_by_label("From Lisbon, by its clocks").fill("2025-05-13T20:09")
+    form.get_by_label("At Oporto, by its clocks").fill("2025-05-13T19:20")
+    form.get_by_role("button", name="Keep").click()
+    expect(page.get_by_role("alert")).to_contain_text("before it departs")
+    page.get_by_role("button", name="All right").click()
+    form.get_by_label("At Oporto, by its clocks").fill("2025-05-13T23:20")
+    form.get_by_role("button", name="Keep").click()
+    expect(page.get_by_text("20:09 – 23:20")).to_be_visible()
+    real_desk.shoot("journey-stops")
+    # What is pointed at in the list is ringed on the map.
+    page.get_by_role("article", name="Oporto").hover()
+    expect(page.locator("figure .stay.pointed")).to_have_accessible_name("Oporto")
+    written = (real_desk.root / "trip.toml").read_text("utf-8")
+    assert 'mode = "train"' in written
+    assert "distance_km" not in written, "only what was changed is said"
+
+
+def test_files_are_chosen_and_dropped_refused_and_taken_away(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.enter("Journey")
+    page.get_by_role("link", name="Tracks and calendars").click()
+    page.get_by_label("Choose files").last.set_input_files(
+        [
+            {"name": "walk.gpx", "mimeType": "", "buffer": record_track()},
+            {"name": "notes.txt", "mimeType": "text/plain", "buffer": b"Bread, figs."},
+        ]
+    )
+    expect(page.get_by_text("walk.gpx is in the book now.")).to_be_visible()
+    expect(page.get_by_role("alert")).to_contain_text("neither a track nor a calendar")
+    # Dropped anywhere in the room.
+    page.evaluate(
+        """text => {
+            const data = new DataTransfer();
+            data.items.add(new File([text], 'bookings.ics', {type: 'text/calendar'}));
+            const init = {bubbles: true, cancelable: true, dataTransfer: data};
+            document.body.dispatchEvent(new DragEvent('drop', init));
+        }""",
+        CALENDAR.decode(),
+    )
+    expect(page.get_by_text("bookings.ics is in the book now.")).to_be_visible()
+    real_desk.shoot("journey-files")
+    page.get_by_role("button", name="Take bookings.ics away").click()
+    expect(page.get_by_role("button", name="Put bookings.ics back")).to_be_visible()
+    assert not (real_desk.root / "calendars" / "bookings.ics").exists()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("part", ["stops", "files"])
+def test_no_part_shuts_anyone_out(real_desk: RealDesk, part: str, theme: str) -> None:
+    page = real_desk.page
+    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
+    page.goto(f"{real_desk.address}#/journey/{part}")
+    page.reload()
+    page.get_by_role("navigation", name="Parts of the journey").wait_for()
+    page.wait_for_load_state("networkidle")
+    if part == "stops":
+        page.get_by_role("button", name=re.compile("^Say otherwise how")).click()
+    real_desk.shoot(f"journey-{part}-{theme}")
+    assert find_barriers(page) == []

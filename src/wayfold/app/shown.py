@@ -20,6 +20,7 @@ from wayfold.base.progress import NoProgress
 from wayfold.book.see_through import sheet_of
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import picture_key
+from wayfold.drawing.text import Paragraph
 from wayfold.pages.laid_over import Veiled, order_reading
 from wayfold.photos.derive import make_preview
 from wayfold.plan.paper import is_recto
@@ -132,6 +133,11 @@ class Shown:
         """
         with self._setting:
             return self._typesetter.page_svg(drawing, address or _address)
+
+    def measure_widths(self, lines: tuple[Paragraph, ...], /) -> tuple[float, ...]:
+        """Say how wide each paragraph is on one line, in mm, in the book's own type."""
+        with self._setting:
+            return self._typesetter.measure_widths(lines)
 
     def picture(self, asset_id: str) -> Picture:
         """Give the picture on a page for its key. Raises NotFoundError where there is none."""

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from wayfold.app.journey import derive_journey
+from wayfold.app.journey_files import FileKind, keep_file
 from wayfold.app.stages import read_catalogue
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.findings import Finding
-from wayfold.base.hashing import hash_bytes
 from wayfold.base.progress import Progress
 from wayfold.book.trip_choices import Unit
 from wayfold.project.files import BookFolder, explain_os_errors
@@ -50,33 +49,25 @@ def import_files(root: Path, files: Sequence[Path]) -> tuple[str, ...]:
     """
     folder = BookFolder(root.resolve())
     folder.require()
-    homes = {".ics": folder.calendars, ".gpx": folder.root / "tracks"}
+    kinds = {kind.ending: kind for kind in FileKind}
     for file in files:
         if not file.is_file():
             raise NotFoundError("There is no such file.", where=str(file), remedy="Check its name.")
-        if file.suffix.lower() not in homes:
+        if file.suffix.lower() not in kinds:
             raise UserError(
                 "This is neither a calendar nor a track.",
                 where=str(file),
                 remedy="Give calendars as .ics and tracks as .gpx files.",
             )
-    return tuple(_import(file, homes[file.suffix.lower()], folder) for file in files)
+    return tuple(_import(file, kinds[file.suffix.lower()], folder) for file in files)
 
 
-def _import(file: Path, home: Path, folder: BookFolder) -> str:
-    with explain_os_errors(home):
-        home.mkdir(parents=True, exist_ok=True)
-        content = hash_bytes(file.read_bytes())
-        for other in sorted(home.iterdir()):
-            if other.is_file() and hash_bytes(other.read_bytes()) == content:
-                return f"{file.name}: is there already, as {folder.name_of(other)}"
-        target = home / file.name
-        number = 2
-        while target.exists():
-            target = home / f"{file.stem} {number}{file.suffix}"
-            number += 1
-        shutil.copyfile(file, target)
-    return f"{file.name}: copied to {folder.name_of(target)}"
+def _import(file: Path, kind: FileKind, folder: BookFolder) -> str:
+    with explain_os_errors(file):
+        data = file.read_bytes()
+    kept, fresh = keep_file(folder, kind, file.name, data)
+    where = folder.name_of(kept.path)
+    return f"{file.name}: {'copied to' if fresh else 'is there already, as'} {where}"
 
 
 def tell_journey(journey: Journey, unit: Unit) -> Iterator[str]:

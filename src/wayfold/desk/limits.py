@@ -15,6 +15,8 @@ USUAL = 1 * MEGABYTE
 FILES: dict[str, int] = {
     "/api/sheets/registration/picture": 60 * MEGABYTE,
     "/api/sheets/proof/profile": 16 * MEGABYTE,
+    "/api/journey/files/track": 50 * MEGABYTE,
+    "/api/journey/files/calendar": 20 * MEGABYTE,
 }
 """Addresses below which files are handed in, with the most bytes one may have."""
 

@@ -100,15 +100,11 @@ def test_a_stop_is_named_and_its_ways_follow(session: Session) -> None:
     name_stop(session, "Porto", 1, "Oporto")
     view = view_journey(session)
     assert [(s.name, s.place) for s in view.stays] == [("Lisbon", "Lisbon"), ("Oporto", "Porto")]
-    assert (view.legs[0].mode, view.legs[0].note, view.legs[0].said) == (
-        "train",
-        "Along the sea.",
-        True,
-    )
+    assert view.legs[0].said == LegWords("train", note="Along the sea.")
     name_stop(session, "Porto", 1, None)
     view = view_journey(session)
     assert view.stays[1].name == "Porto"
-    assert view.legs[0].said
+    assert view.legs[0].said is not None
     with pytest.raises(NotFoundError):
         name_stop(session, "Porto", 2, "Elsewhere")
 

@@ -13,6 +13,8 @@ export type Picture = Schemas['DayPicture'];
 export type Doubt = Schemas['Doubt'];
 export type Clocks = Schemas['Clocks'];
 export type Clock = Schemas['Clock'];
+export type MapView = Schemas['JourneyMap'];
+export type JourneyFile = Schemas['JourneyFile'];
 
 class JourneyRoom {
   view = $state.raw<Journey | null>(null);

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from wayfold.app.rooms.journey_said import LegWords
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding
@@ -85,7 +86,7 @@ class StayView:
 class LegView:
     """The way from one stay to the next; times are on the clocks of their own places.
 
-    ``mode_by`` and ``times_by`` say how each is known; ``said`` whether the person said anything.
+    ``mode_by`` and ``times_by`` say how each is known; ``said`` is what the person says of it.
     """
 
     start: int
@@ -102,7 +103,7 @@ class LegView:
     distance_km: float
     distance: str
     along_track: bool
-    said: bool
+    said: LegWords | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +241,23 @@ def _view_leg(leg: Leg, journey: Journey, said: TripChoices) -> LegView:
         leg.distance_m / 1000.0,
         write_distance(leg.distance_m, said.unit, "en"),
         leg.along_track,
-        any(says_of(choice, leg, journey.stays) for choice in said.legs),
+        _find_said(leg, journey, said),
+    )
+
+
+def _find_said(leg: Leg, journey: Journey, said: TripChoices) -> LegWords | None:
+    choices = [choice for choice in said.legs if says_of(choice, leg, journey.stays)]
+    # Of words on this very day and words on all such ways the former hold.
+    choice = max(choices, key=lambda c: c.on is not None, default=None)
+    if choice is None:
+        return None
+    return LegWords(
+        choice.mode.value if choice.mode else None,
+        choice.depart,
+        choice.arrive,
+        choice.service,
+        choice.distance_km,
+        choice.note,
     )
 
 

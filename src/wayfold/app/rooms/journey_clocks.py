@@ -108,6 +108,11 @@ class LocalTime:
         around = self.seen[max(0, index - 1) : index + 1]
         return min(around, key=lambda s: abs(s[0] - utc), default=(utc, 0))[1]
 
+    def tell(self, utc: datetime) -> datetime:
+        """Give the local time (naive) there at an instant (aware, UTC)."""
+        local = utc.astimezone(UTC) + timedelta(minutes=self.offset_at(utc))
+        return local.replace(tzinfo=None)
+
     def take_for(self, local: datetime) -> datetime:
         """Give the instant (aware, UTC) that a local time (naive) there is most likely."""
         about = local.replace(tzinfo=UTC)

@@ -110,7 +110,8 @@ def say_leg(session: Session, start: str, end: str, day: date, words: LegWords |
     results = session.results
     leg = _find_leg(results, start, end, day)
     stays = results.journey.stays
-    before = next((c for c in results.book.journey.legs if says_of(c, leg, stays)), None)
+    told = [c for c in results.book.journey.legs if says_of(c, leg, stays)]
+    before = max(told, key=lambda c: c.on is not None, default=None)
     edits: list[Edit] = []
     if words is None or words == LegWords():
         if before is not None:

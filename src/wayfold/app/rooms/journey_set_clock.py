@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from statistics import median
 from typing import Literal
 
@@ -129,8 +129,7 @@ def _lateness_of(photo: Photo, moments: Mapping[str, Moment], times: LocalTime) 
     moment = moments[photo.id]
     assert moment.local is not None
     utc = moment.utc or times.take_for(moment.local)
-    local = (utc + timedelta(minutes=times.offset_at(utc))).astimezone(UTC).replace(tzinfo=None)
-    return (local - shown_at(photo)).total_seconds()
+    return (times.tell(utc) - shown_at(photo)).total_seconds()
 
 
 def _join(setting: str, slip_s: float) -> str:

@@ -11,15 +11,11 @@ from fastapi import APIRouter
 from pydantic import Field
 
 from wayfold.app.rooms import journey as room
-from wayfold.app.rooms import journey_clocks, journey_said, journey_set_clock
+from wayfold.app.rooms import journey_clocks, journey_map, journey_said, journey_set_clock
 from wayfold.app.session import Session
 from wayfold.desk.reading import REFUSALS
-from wayfold.desk.rooms.journey_wire import (
-    Clocks,
-    Journey,
-    Mode,
-    Unit,
-)
+from wayfold.desk.rooms.journey_handed_in import add_file_routes
+from wayfold.desk.rooms.journey_wire import Clocks, Journey, JourneyMap, Mode, Unit
 from wayfold.desk.wire import Wire
 
 NAME = Field(min_length=1, max_length=200)
@@ -125,6 +121,12 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         view = journey_clocks.view_clocks(find_session())
         return Clocks.model_validate(view, from_attributes=True)
 
+    @router.get("/map")
+    def get_map(day: dt.date | None = None) -> JourneyMap | None:
+        """The map of the journey, or of a day of it; null where nothing tells a place."""
+        view = journey_map.view_map(find_session(), day)
+        return JourneyMap.model_validate(view, from_attributes=True) if view else None
+
     @router.post("/clocks/move")
     def move_clock(move: ClockMove) -> str:
         """Take a camera's pictures to be later; gives the line that now says so."""
@@ -184,4 +186,5 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         """Leave a calendar's event out, or take it back in."""
         journey_said.leave_out_event(find_session(), choice.name, out=choice.out)
 
+    add_file_routes(router, find_session)
     return router

@@ -58,6 +58,17 @@ class JourneyStay(Wire):
     lodgings: list[int]
 
 
+class LegOwn(Wire):
+    """What the person says of a way; null where they say nothing."""
+
+    mode: Mode | None
+    depart: dt.datetime | None
+    arrive: dt.datetime | None
+    service: str | None
+    distance_km: float | None
+    note: str | None
+
+
 class JourneyLeg(Wire):
     """The way from one stay to the next; times are on the clocks of their own places."""
 
@@ -75,7 +86,7 @@ class JourneyLeg(Wire):
     distance_km: float
     distance: str
     along_track: bool
-    said: bool
+    said: LegOwn | None
 
 
 class JourneyLodging(Wire):
@@ -164,3 +175,42 @@ class Clocks(Wire):
 
     clocks: list[Clock]
     zones: list[tuple[int, int]]
+
+
+class MapSpot(Wire):
+    """Where something lies on the map (mm): a stay, by its index, or a picture."""
+
+    x: float
+    y: float
+    stay: int | None
+    photo: str | None
+
+
+class JourneyMap(Wire):
+    """A map as an SVG, its size, and what lies where on it."""
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    spots: list[MapSpot]
+
+
+class JourneyFile(Wire):
+    """A track or a calendar, and what it holds; ``away`` where it does not count."""
+
+    handle: str
+    name: str
+    kind: Literal["track", "calendar"]
+    away: bool
+    count: int
+    length_km: float | None
+    first: dt.date | None
+    last: dt.date | None
+    trouble: list[Doubt]
+
+
+class Brought(Wire):
+    """A file that was handed in: ``fresh`` unless its content was there already."""
+
+    file: JourneyFile
+    fresh: bool
