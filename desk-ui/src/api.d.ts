@@ -428,6 +428,366 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/journey": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Journey
+         * @description The days with their pictures, stays, ways, lodgings, and what is in doubt.
+         */
+        get: operations["get_journey_api_journey_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/clocks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Clocks
+         * @description What is known of each camera's clock, and its pictures in time.
+         */
+        get: operations["get_clocks_api_journey_clocks_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/clocks/line": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Write Clock
+         * @description Put the person's own line on a clock down, or take it back.
+         */
+        put: operations["write_clock_api_journey_clocks_line_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/clocks/move": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Move Clock
+         * @description Take a camera's pictures to be later; gives the line that now says so.
+         */
+        post: operations["move_clock_api_journey_clocks_move_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/clocks/shown": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Show Clock
+         * @description Say what clock a picture shows, or take it back.
+         */
+        put: operations["show_clock_api_journey_clocks_shown_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/files": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Files
+         * @description All tracks and calendars, those that were taken away last.
+         */
+        get: operations["get_files_api_journey_files_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/files/{handle}/put-back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Put Back
+         * @description Let a file count again.
+         */
+        post: operations["put_back_api_journey_files__handle__put_back_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/files/{handle}/take-away": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take Away
+         * @description Let a file count no more; it is kept.
+         */
+        post: operations["take_away_api_journey_files__handle__take_away_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/files/{kind}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Bring File
+         * @description Hand in a file as it is; ``name`` is what it was called, of which we make our own.
+         */
+        put: operations["bring_file_api_journey_files__kind__put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/left-out": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Leave Out
+         * @description Leave a calendar's event out, or take it back in.
+         */
+        put: operations["leave_out_api_journey_left_out_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/leg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Say Leg
+         * @description Say something of a way; nothing at all takes back what was said.
+         */
+        put: operations["say_leg_api_journey_leg_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/lodging": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Say Lodging
+         * @description Say where one slept.
+         */
+        put: operations["say_lodging_api_journey_lodging_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/lodging/unsay": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Unsay Lodging
+         * @description Take back what was said of a lodging.
+         */
+        post: operations["unsay_lodging_api_journey_lodging_unsay_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/map": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Map
+         * @description The map of the journey, or of a day of it; null where nothing tells a place.
+         */
+        get: operations["get_map_api_journey_map_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/note": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Note Day
+         * @description Write a day's line for the itinerary.
+         */
+        put: operations["note_day_api_journey_note_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/stop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Name Stop
+         * @description Name a stay.
+         */
+        put: operations["name_stop_api_journey_stop_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/text": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Write Text
+         * @description Write a day's text.
+         */
+        put: operations["write_text_api_journey_text_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/journey/unit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Choose Unit
+         * @description Choose the unit of the distances.
+         */
+        put: operations["choose_unit_api_journey_unit_put"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pictures": {
         parameters: {
             query?: never;
@@ -1573,6 +1933,15 @@ export interface components {
             y: number;
         };
         /**
+         * Brought
+         * @description A file that was handed in: ``fresh`` unless its content was there already.
+         */
+        Brought: {
+            file: components["schemas"]["JourneyFile"];
+            /** Fresh */
+            fresh: boolean;
+        };
+        /**
          * Buy
          * @description Something to get.
          */
@@ -1694,6 +2063,138 @@ export interface components {
             what: string;
         };
         /**
+         * Clock
+         * @description What is known of one camera's clock; ``late_s`` is how late it was against local time.
+         */
+        Clock: {
+            /** Body */
+            body: string;
+            /** Crosses */
+            crosses: boolean;
+            /** Error S */
+            error_s: number | null;
+            /** Evidence */
+            evidence: components["schemas"]["ClockEvidence"][];
+            /** Late S */
+            late_s: number;
+            /** Line */
+            line: string | null;
+            /** Name */
+            name: string;
+            pictures: components["schemas"]["ClockPictures"];
+            /** Shown */
+            shown: components["schemas"]["ClockShown"][];
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "chosen" | "own" | "known" | "rough" | "unknown";
+            /** Steady */
+            steady: boolean;
+            /** Words */
+            words: string;
+        };
+        /**
+         * ClockEvidence
+         * @description One kind of evidence: how many pieces, how many agree, and an example.
+         */
+        ClockEvidence: {
+            /** Agreeing */
+            agreeing: number;
+            /** Kind */
+            kind: string;
+            /** Pieces */
+            pieces: number;
+            /** Words */
+            words: string;
+        };
+        /**
+         * ClockLine
+         * @description The person's own line on a camera's clock; null leaves it to the evidence.
+         */
+        ClockLine: {
+            /** Body */
+            body: string;
+            /** Line */
+            line: string | null;
+        };
+        /**
+         * ClockMove
+         * @description A camera's pictures taken to be ``by_s`` later than they were taken for until now.
+         */
+        ClockMove: {
+            /** Body */
+            body: string;
+            /** By S */
+            by_s: number;
+            /**
+             * Keeping
+             * @default one
+             * @enum {string}
+             */
+            keeping: "one" | "local";
+        };
+        /**
+         * ClockPictures
+         * @description A camera's pictures in columns; instants in s since 1970 UTC, and what its clock showed.
+         */
+        ClockPictures: {
+            /** Aspect */
+            aspect: number[];
+            /** At S */
+            at_s: number[];
+            /** Name */
+            name: string[];
+            /** Of */
+            of: string[];
+            /** Photo */
+            photo: string[];
+            /** Shown S */
+            shown_s: number[];
+        };
+        /**
+         * ClockShown
+         * @description A picture of a right clock, as the person said.
+         */
+        ClockShown: {
+            /** Name */
+            name: string;
+            /** Photo */
+            photo: string;
+            /**
+             * Shows
+             * Format: date-time
+             */
+            shows: string;
+            /** Zone */
+            zone: string | null;
+        };
+        /**
+         * ClockShows
+         * @description A picture of a right clock, and the local time it shows; null takes it back.
+         */
+        ClockShows: {
+            /** Photo */
+            photo: string;
+            /** Shows */
+            shows: string | null;
+            /** Zone */
+            zone?: string | null;
+        };
+        /**
+         * Clocks
+         * @description All clocks; ``zones`` are the party's minutes east of UTC with the s since 1970 of each.
+         */
+        Clocks: {
+            /** Clocks */
+            clocks: components["schemas"]["Clock"][];
+            /** Zones */
+            zones: [
+                number,
+                number
+            ][];
+        };
+        /**
          * CropWanted
          * @description The part of a picture to show; null for all of it.
          */
@@ -1772,6 +2273,45 @@ export interface components {
             places: string[];
         };
         /**
+         * DayEvent
+         * @description Something a calendar tells of a day.
+         */
+        DayEvent: {
+            /** At */
+            at: string | null;
+            /** Name */
+            name: string;
+        };
+        /**
+         * DayPicture
+         * @description A picture of a day: ``of`` are digits its content begins with, ``at`` its local time.
+         */
+        DayPicture: {
+            /** Aspect */
+            aspect: number;
+            /** At */
+            at: string | null;
+            /** Of */
+            of: string;
+            /** Photo */
+            photo: string;
+            /** Taken */
+            taken: boolean;
+        };
+        /**
+         * DayWords
+         * @description A day's line for the itinerary, or its text in the book.
+         */
+        DayWords: {
+            /**
+             * Date
+             * Format: date
+             */
+            date: string;
+            /** Words */
+            words: string;
+        };
+        /**
          * Decision
          * @description What the person says of one photograph.
          */
@@ -1802,6 +2342,25 @@ export interface components {
             works: components["schemas"]["WorkUnderWay"][];
         };
         /**
+         * Doubt
+         * @description A judgement on the journey: what is not clear, and what to do about it.
+         */
+        Doubt: {
+            /** Message */
+            message: string;
+            /** Remedy */
+            remedy: string;
+            /** Rule */
+            rule: string;
+            /**
+             * Severity
+             * @enum {string}
+             */
+            severity: "note" | "warn" | "block";
+            /** Where */
+            where: string;
+        };
+        /**
          * Entry
          * @description A paper or printer known by name.
          */
@@ -1826,6 +2385,29 @@ export interface components {
             source: ("measured" | "maker" | "estimated") | null;
             /** Value */
             value: string;
+        };
+        /**
+         * Evening
+         * @description What a lodging is told by: its place and first evening.
+         */
+        Evening: {
+            /**
+             * First
+             * Format: date
+             */
+            first: string;
+            /** Place */
+            place: string;
+        };
+        /**
+         * EventChoice
+         * @description Whether calendar events of a name are left out.
+         */
+        EventChoice: {
+            /** Name */
+            name: string;
+            /** Out */
+            out: boolean;
         };
         /**
          * Facts
@@ -2120,6 +2702,193 @@ export interface components {
             way: number | null;
         };
         /**
+         * Journey
+         * @description The whole journey.
+         */
+        Journey: {
+            /** Days */
+            days: components["schemas"]["JourneyDay"][];
+            /** Distance */
+            distance: string;
+            /** Findings */
+            findings: components["schemas"]["Doubt"][];
+            /** Left Out */
+            left_out: string[];
+            /** Legs */
+            legs: components["schemas"]["JourneyLeg"][];
+            /** Lodgings */
+            lodgings: components["schemas"]["JourneyLodging"][];
+            /** Stays */
+            stays: components["schemas"]["JourneyStay"][];
+            /** Undated */
+            undated: components["schemas"]["DayPicture"][];
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "km" | "miles";
+        };
+        /**
+         * JourneyDay
+         * @description A day: its stays and ways by their indices, its pictures and words.
+         */
+        JourneyDay: {
+            /**
+             * Date
+             * Format: date
+             */
+            date: string;
+            /** Events */
+            events: components["schemas"]["DayEvent"][];
+            /** Legs */
+            legs: number[];
+            /** Note */
+            note: string;
+            /** Number */
+            number: number | null;
+            /** Pictures */
+            pictures: components["schemas"]["DayPicture"][];
+            /** Slept */
+            slept: string;
+            /** Stays */
+            stays: number[];
+            /** Text */
+            text: string;
+        };
+        /**
+         * JourneyFile
+         * @description A track or a calendar, and what it holds; ``away`` where it does not count.
+         */
+        JourneyFile: {
+            /** Away */
+            away: boolean;
+            /** Count */
+            count: number;
+            /** First */
+            first: string | null;
+            /** Handle */
+            handle: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "track" | "calendar";
+            /** Last */
+            last: string | null;
+            /** Length Km */
+            length_km: number | null;
+            /** Name */
+            name: string;
+            /** Trouble */
+            trouble: components["schemas"]["Doubt"][];
+        };
+        /**
+         * JourneyLeg
+         * @description The way from one stay to the next; times are on the clocks of their own places.
+         */
+        JourneyLeg: {
+            /** Along Track */
+            along_track: boolean;
+            /** Arrive */
+            arrive: string | null;
+            /**
+             * Day
+             * Format: date
+             */
+            day: string;
+            /** Depart */
+            depart: string | null;
+            /** Distance */
+            distance: string;
+            /** Distance Km */
+            distance_km: number;
+            /** End */
+            end: number;
+            /** Lasts */
+            lasts: string;
+            /** Mode */
+            mode: ("flight" | "train" | "road" | "boat" | "on foot") | null;
+            /** Mode By */
+            mode_by: ("you" | "calendar" | "track" | "speed") | null;
+            /** Note */
+            note: string;
+            said: components["schemas"]["LegOwn"] | null;
+            /** Service */
+            service: string;
+            /** Start */
+            start: number;
+            /** Times By */
+            times_by: ("you" | "calendar" | "track" | "speed") | null;
+        };
+        /**
+         * JourneyLodging
+         * @description Where one slept; ``place`` is empty where its town is not known.
+         */
+        JourneyLodging: {
+            /**
+             * First
+             * Format: date
+             */
+            first: string;
+            /**
+             * Known By
+             * @enum {string}
+             */
+            known_by: "you" | "calendar" | "track" | "speed";
+            /** Name */
+            name: string;
+            /** Nights */
+            nights: number;
+            /** Note */
+            note: string;
+            /** Place */
+            place: string;
+        };
+        /**
+         * JourneyMap
+         * @description A map as an SVG, its size, and what lies where on it.
+         */
+        JourneyMap: {
+            /** Height Mm */
+            height_mm: number;
+            /** Spots */
+            spots: components["schemas"]["MapSpot"][];
+            /** Svg */
+            svg: string;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
+         * JourneyStay
+         * @description Time at one place; ``place`` and ``visit`` are null where it cannot be named otherwise.
+         */
+        JourneyStay: {
+            /** Change */
+            change: boolean;
+            /** Country */
+            country: string;
+            /**
+             * First
+             * Format: date
+             */
+            first: string;
+            /**
+             * Last
+             * Format: date
+             */
+            last: string;
+            /** Lodgings */
+            lodgings: number[];
+            /** Name */
+            name: string;
+            /** Nights */
+            nights: number;
+            /** Place */
+            place: string | null;
+            /** Visit */
+            visit: number | null;
+        };
+        /**
          * Judged
          * @description What can be said of the plan: its cost in points, and what could at most be saved.
          */
@@ -2166,6 +2935,88 @@ export interface components {
             wanted: boolean;
             /** Why Not */
             why_not: string;
+        };
+        /**
+         * LegOwn
+         * @description What the person says of a way; null where they say nothing.
+         */
+        LegOwn: {
+            /** Arrive */
+            arrive: string | null;
+            /** Depart */
+            depart: string | null;
+            /** Distance Km */
+            distance_km: number | null;
+            /** Mode */
+            mode: ("flight" | "train" | "road" | "boat" | "on foot") | null;
+            /** Note */
+            note: string | null;
+            /** Service */
+            service: string | null;
+        };
+        /**
+         * LegSaid
+         * @description What the person says of a way, told by its ends and day; null is left as it is known.
+         */
+        LegSaid: {
+            /** Arrive */
+            arrive?: string | null;
+            /**
+             * Day
+             * Format: date
+             */
+            day: string;
+            /** Depart */
+            depart?: string | null;
+            /** Distance Km */
+            distance_km?: number | null;
+            /** End */
+            end: string;
+            /** Mode */
+            mode?: ("flight" | "train" | "road" | "boat" | "on foot") | null;
+            /** Note */
+            note?: string | null;
+            /** Service */
+            service?: string | null;
+            /** Start */
+            start: string;
+        };
+        /**
+         * LodgingSaid
+         * @description Where one slept; ``before`` is what it stands for now.
+         */
+        LodgingSaid: {
+            before?: components["schemas"]["Evening"] | null;
+            /**
+             * First
+             * Format: date
+             */
+            first: string;
+            /** Name */
+            name: string;
+            /** Nights */
+            nights: number;
+            /**
+             * Note
+             * @default
+             */
+            note: string;
+            /** Place */
+            place: string;
+        };
+        /**
+         * MapSpot
+         * @description Where something lies on the map (mm): a stay, by its index, or a picture.
+         */
+        MapSpot: {
+            /** Photo */
+            photo: string | null;
+            /** Stay */
+            stay: number | null;
+            /** X */
+            x: number;
+            /** Y */
+            y: number;
         };
         /**
          * Marks
@@ -2795,6 +3646,18 @@ export interface components {
             text_area: components["schemas"]["Box"];
         };
         /**
+         * StopName
+         * @description The name of the ``visit``-th stay at a place; null gives it its own again.
+         */
+        StopName: {
+            /** Name */
+            name: string | null;
+            /** Place */
+            place: string;
+            /** Visit */
+            visit: number;
+        };
+        /**
          * StyleShown
          * @description A look that a book can have.
          */
@@ -2948,6 +3811,17 @@ export interface components {
             name: "centre" | "whole" | "folded" | "size" | "page" | "let go";
             /** Page */
             page: number | null;
+        };
+        /**
+         * UnitChoice
+         * @description The unit of the book's distances.
+         */
+        UnitChoice: {
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "km" | "miles";
         };
         /**
          * UnmetWish
@@ -4104,6 +4978,906 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Why"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_journey_api_journey_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Journey"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_clocks_api_journey_clocks_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Clocks"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    write_clock_api_journey_clocks_line_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ClockLine"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    move_clock_api_journey_clocks_move_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ClockMove"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    show_clock_api_journey_clocks_shown_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ClockShows"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_files_api_journey_files_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JourneyFile"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    put_back_api_journey_files__handle__put_back_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                handle: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JourneyFile"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    take_away_api_journey_files__handle__take_away_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                handle: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JourneyFile"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    bring_file_api_journey_files__kind__put: {
+        parameters: {
+            query?: {
+                name?: string;
+            };
+            header?: never;
+            path: {
+                kind: "track" | "calendar";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Brought"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    leave_out_api_journey_left_out_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EventChoice"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    say_leg_api_journey_leg_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LegSaid"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    say_lodging_api_journey_lodging_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LodgingSaid"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    unsay_lodging_api_journey_lodging_unsay_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Evening"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_map_api_journey_map_get: {
+        parameters: {
+            query?: {
+                day?: string | null;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JourneyMap"] | null;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    note_day_api_journey_note_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DayWords"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    name_stop_api_journey_stop_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StopName"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    write_text_api_journey_text_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DayWords"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    choose_unit_api_journey_unit_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["UnitChoice"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
                 };
             };
             /** @description Not Found */
