@@ -52,7 +52,7 @@ class Invented:
 
 def invent_book(folder: BookFolder, measurer: TextMeasurer, count: int) -> Invented:
     """Take ``count`` invented pictures as far as the layout; the plan is kept in ``folder``."""
-    made = [_invent_photo(number, count) for number in range(count)]
+    made = [invent_photo(number, count) for number in range(count)]
     photos = {photo.id: photo for photo in made}
     choices = {photo.id: _choose(number) for number, photo in enumerate(made)}
     book = Book("A Measured Journey", author="Nobody", choices=choices)
@@ -63,7 +63,8 @@ def invent_book(folder: BookFolder, measurer: TextMeasurer, count: int) -> Inven
     return Invented(book, story, plan, words, photos)
 
 
-def _invent_photo(number: int, count: int) -> Photo:
+def invent_photo(number: int, count: int) -> Photo:
+    """Give picture ``number`` of ``count``: a record, and no file."""
     chance = random.Random(number)
     day, share = divmod(number * DAYS / count, 1.0)
     taken = FIRST_DAY + timedelta(days=day, hours=9.0 + 10.0 * share + chance.uniform(0.0, 0.4))

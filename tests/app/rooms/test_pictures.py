@@ -1,5 +1,6 @@
 """Facts and verdicts of the photographs, as the room for them shows."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -7,13 +8,15 @@ import pytest
 
 from tests.desk_book import A_DAY, DAYS, START, copy_book, open_book, paint
 from wayfold.app.choosing import choose_photos
-from wayfold.app.rooms.pictures import UNKNOWN, list_facts, name_cameras
+from wayfold.app.rooms.pictures import UNKNOWN, find_eye, list_facts, name_cameras
 from wayfold.app.rooms.pictures_order import order_together
 from wayfold.app.rooms.pictures_verdicts import decide, find_pages, list_verdicts
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError
+from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
 from wayfold.book.state import Pick
+from wayfold.photos.look import Face, Look, Salience
 from wayfold.photos.model import Camera
 
 
@@ -45,6 +48,16 @@ def test_the_largest_print_is_told_in_millimetres(session: Session) -> None:
         if facts.limits[facts.limit[i]] == "pixels":
             # docs/print-sizes.md: a good print has 240 pixels an inch.
             assert facts.largest_mm[i] == int(facts.width_px[i] / 240 * 25.4)
+
+
+def test_the_eye_goes_to_the_largest_face_else_to_what_is_salient() -> None:
+    shares = tuple(0.4 if cell == 7 else 0.05 for cell in range(12))
+    look = Look((), Salience(4, 3, shares), (), 1.4, 0.5, 2000, 0.0, 50.0)
+    # Cell 7 of four columns is the last of the second row.
+    assert find_eye(look) == (88, 50)
+    small, large = Face(Rect(0.1, 0.1, 0.1, 0.1), 0.99), Face(Rect(0.6, 0.2, 0.2, 0.3), 0.8)
+    assert find_eye(replace(look, faces=(small, large))) == (70, 35)
+    assert find_eye(None) == (50, 50)
 
 
 def test_pictures_nearly_alike_stand_together() -> None:

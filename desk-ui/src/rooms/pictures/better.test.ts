@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { listBetter } from './better';
+import { areAlike, listBetter } from './better';
 import { findRival, listAlike, type Facts, type Verdicts } from './columns';
 
 const facts = {
@@ -16,10 +16,20 @@ describe('what speaks for a picture', () => {
   it('is told only where it is seen', () => {
     expect(listBetter(facts, 0, 1)).toEqual(['1 face more', 'sharper by 25 %']);
     expect(listBetter(facts, 1, 0)).toEqual([]);
-    expect(listBetter(facts, 0, 2)).toEqual([
+    const alike = { ...facts, alike: [4, 4, 4] };
+    expect(listBetter(alike, 0, 2)).toEqual([
       '2 faces more',
       'loses 6 % less to black or white',
       '50 % more pixels along a line',
+    ]);
+  });
+
+  it('is nothing where the pictures are of different things', () => {
+    expect(listBetter(facts, 0, 2)).toEqual([]);
+    expect([areAlike(facts, 0, 1), areAlike(facts, 0, 2), areAlike(facts, 2, 2)]).toEqual([
+      true,
+      false,
+      false,
     ]);
   });
 });

@@ -10,8 +10,13 @@ const LONGER = 1.05;
 
 const at = (column: readonly number[], place: number): number => column[place] ?? 0;
 
-/** What speaks for `one` beside `other`. */
+/** Whether two are nearly the same picture: of different things the sharper is not the better. */
+export const areAlike = (facts: Facts, one: number, other: number): boolean =>
+  (facts.alike[one] ?? -1) >= 0 && facts.alike[one] === facts.alike[other];
+
+/** What speaks for `one` beside `other`, which is nearly the same picture. */
 export function listBetter(facts: Facts, one: number, other: number): string[] {
+  if (!areAlike(facts, one, other)) return [];
   const better: string[] = [];
   const faces = at(facts.faces, one) - at(facts.faces, other);
   if (faces > 0) better.push(count(words.moreFaces, faces));

@@ -17,6 +17,12 @@ export type CopySize = 'small' | 'large' | 'full';
 export const findCopy = (facts: Facts, at: number, size: CopySize): string =>
   `api/pictures/${facts.id[at]}/${size}.jpg?of=${facts.of[at]}`;
 
+/** Where the eye goes first, in fractions of the picture. */
+export const findEye = (facts: Facts, at: number): { x: number; y: number } => ({
+  x: (facts.eye_x[at] ?? 50) / 100,
+  y: (facts.eye_y[at] ?? 50) / 100,
+});
+
 /** The pictures that belong to one's set of nearly alike ones, itself included. */
 export function listAlike(facts: Facts, at: number): number[] {
   const set = facts.alike[at] ?? -1;

@@ -20,11 +20,15 @@ export function nameDay(facts: Facts, day: number): string {
 export const namePlace = (facts: Facts, at: number): string =>
   facts.places[facts.place[at] ?? -1] ?? '';
 
-/** Taken, left or hero, and whether that is the person's own word. */
-export function nameFate(pick: Pick, taken: boolean): string {
-  const fate = pick === 'hero' ? 'hero' : taken ? 'taken' : 'left';
-  return pick === 'open' ? words.fate[fate] : words.byYou[fate];
-}
+const findFate = (pick: Pick, taken: boolean): keyof typeof words.fate =>
+  pick === 'hero' ? 'hero' : taken ? 'taken' : 'left';
+
+/** Taken, left or hero. */
+export const nameFate = (pick: Pick, taken: boolean): string => words.fate[findFate(pick, taken)];
+
+/** The same, and whether it is the person's own word. */
+export const nameWord = (pick: Pick, taken: boolean): string =>
+  (pick === 'open' ? words.fate : words.byYou)[findFate(pick, taken)];
 
 /** All that a screen reader says of a picture. */
 export function namePicture(facts: Facts, at: number, pick: Pick, taken: boolean): string {
@@ -32,6 +36,6 @@ export function namePicture(facts: Facts, at: number, pick: Pick, taken: boolean
     name: facts.name[at] ?? '',
     time: facts.time[at] || words.undated,
     place: namePlace(facts, at) || nameDay(facts, facts.day[at] ?? -1),
-    fate: nameFate(pick, taken),
+    fate: nameWord(pick, taken),
   });
 }

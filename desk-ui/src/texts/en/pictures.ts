@@ -107,6 +107,7 @@ export const pictures = {
   moreFaces: { one: '{count} face more', other: '{count} faces more' },
   lessLost: 'loses {share} % less to black or white',
   morePixels: '{share} % more pixels along a line',
+  unlike: 'not of one set: only eyes can judge',
   noBetter: 'no better by any measure',
   missingWhat: 'What you decided of them is kept, and they come back once their files are found.',
   search: 'Look for them …',

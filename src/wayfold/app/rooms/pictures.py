@@ -43,11 +43,14 @@ class PictureFacts:
 
     ``days``, ``places`` and ``cameras`` are what the columns ``day``, ``place`` and ``camera``
     count in; -1 is not known. ``of`` are the first digits of the content, ``time`` the local time
-    as "09:30". ``tone`` is the picture's mean colour as CSS oklab() takes it. ``sharp`` is the
-    share of the pixels, along a line, that its sharpness is worth, in hundredths; -1 where nobody
-    has looked. ``largest_mm`` is the width of the largest good print, ``limit`` an index into
-    ``limits``, what keeps it from being larger. ``alike`` and ``scene`` number the sets nearly
-    alike and the scenes; -1 stands alone. ``page`` is the book page's width and height in mm.
+    as "09:30". ``tone`` is the picture's mean colour as CSS oklab() takes it. ``eye_x`` and
+    ``eye_y`` are where the eye goes first, in hundredths of the upright picture: the largest face,
+    else the most salient part. ``sharp`` is the share of the pixels, along a line, that its
+    sharpness is worth, in hundredths; -1 where nobody has looked. ``clipped`` are hundredths of
+    what matters, lost to black or white. ``largest_mm`` is the width of the largest good print,
+    ``limit`` an index into ``limits``, what keeps it from being larger. ``alike`` and ``scene``
+    number the sets nearly alike and the scenes; -1 stands alone. ``page_mm`` is the book page's
+    width and height.
     """
 
     key: str
@@ -67,6 +70,8 @@ class PictureFacts:
     height_px: list[int]
     tone: list[str]
     faces: list[int]
+    eye_x: list[int]
+    eye_y: list[int]
     sharp: list[int]
     clipped: list[int]
     largest_mm: list[int]
@@ -117,6 +122,7 @@ def gather_facts(results: Results) -> PictureFacts:
     camera_names = tuple(sorted(set(cameras.values())))
     prints = [_reckon_print(p, results.book) for p in photos]
     stops = [moments[p].stop for p in ordered]
+    eyes = [find_eye(p.look) for p in photos]
     days = [day_of.get(p, len(results.trip.days)) for p in ordered]
     facts = PictureFacts(
         key="",
@@ -138,6 +144,8 @@ def gather_facts(results: Results) -> PictureFacts:
         height_px=[p.size.height_px for p in photos],
         tone=[_mix_tone(p.look) for p in photos],
         faces=[len(p.look.faces) if p.look else 0 for p in photos],
+        eye_x=[x for x, _ in eyes],
+        eye_y=[y for _, y in eyes],
         sharp=[round(100 * count_sharp(p.look)) if p.look else UNKNOWN for p in photos],
         clipped=[round(100 * p.look.clipped) if p.look else 0 for p in photos],
         largest_mm=[width for width, _ in prints],
@@ -174,6 +182,18 @@ def _mix_tone(look: Look | None) -> str:
     a = sum(tone.share * tone.a for tone in tones) / whole
     b = sum(tone.share * tone.b for tone in tones) / whole
     return f"{lightness:.2f} {a:.3f} {b:.3f}"
+
+
+def find_eye(look: Look | None) -> tuple[int, int]:
+    """Give where the eye goes first, in hundredths; the middle where nobody has looked."""
+    if look is None:
+        return (50, 50)
+    if look.faces:
+        box = max((face.box for face in look.faces), key=lambda box: box.width * box.height)
+        return (round(100 * (box.x + box.width / 2)), round(100 * (box.y + box.height / 2)))
+    seen = look.salience
+    row, column = divmod(seen.shares.index(max(seen.shares)), seen.columns)
+    return (round(100 * (column + 0.5) / seen.columns), round(100 * (row + 0.5) / seen.rows))
 
 
 def _reckon_print(photo: Photo, book: Book) -> tuple[int, Limit]:

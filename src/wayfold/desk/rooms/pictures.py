@@ -53,6 +53,8 @@ class Facts(Wire):
     height_px: list[int]
     tone: list[str]
     faces: list[int]
+    eye_x: list[int]
+    eye_y: list[int]
     sharp: list[int]
     clipped: list[int]
     largest_mm: list[int]
@@ -118,19 +120,19 @@ def make_router(find_session: Callable[[], Session], places: Places) -> APIRoute
     @router.get("", response_model=Facts)
     def get_facts() -> Response:
         """What there is to know of the photographs, whatever is decided."""
-        return _send(Facts, list_facts(find_session()))
+        return send_view(Facts, list_facts(find_session()))
 
     @router.get("/verdicts", response_model=Verdicts)
     def get_verdicts() -> Response:
         """What the book takes and leaves of them now."""
-        return _send(Verdicts, list_verdicts(find_session()))
+        return send_view(Verdicts, list_verdicts(find_session()))
 
     @router.put("/picks", response_model=Verdicts)
     def put_picks(decisions: Decisions) -> Response:
         """Decide on photographs, all as one change; give the verdicts after it."""
         session = find_session()
         decide(session, [(one.photo, one.pick) for one in decisions.picks])
-        return _send(Verdicts, list_verdicts(session))
+        return send_view(Verdicts, list_verdicts(session))
 
     @router.get("/missing")
     def get_missing() -> list[MissingFile]:
@@ -176,7 +178,7 @@ def make_router(find_session: Callable[[], Session], places: Places) -> APIRoute
     return router
 
 
-def _send(wire: type[Wire], view: object) -> Response:
+def send_view(wire: type[Wire], view: object) -> Response:
     """Send a view in its wire form; of columns this long the framework's own way takes thrice."""
     data = wire.model_validate(view, from_attributes=True).model_dump_json()
     return Response(data, media_type="application/json")
