@@ -2426,6 +2426,10 @@ export interface components {
             day: number[];
             /** Days */
             days: components["schemas"]["Day"][];
+            /** Eye X */
+            eye_x: number[];
+            /** Eye Y */
+            eye_y: number[];
             /** Faces */
             faces: number[];
             /** Height Px */
