@@ -8,7 +8,7 @@ import pytest
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect
 from wayfold.book.arranging import HandLaid, PlacedPicture
-from wayfold.book.edits import PlaceByHand, SetTitle, apply_edit
+from wayfold.book.edits import ExchangePictures, PlaceByHand, SetTitle, apply_edit
 from wayfold.project.files import BookFolder
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.store import load_book, write_edit
@@ -114,3 +114,16 @@ def test_titles_are_set_where_they_belong(tmp_path: Path) -> None:
     text = folder.book_file.read_text(encoding="utf-8")
     assert "# mine\n" in text
     assert "# mine too" in text
+
+
+def test_pairs_that_changed_places_are_kept_in_their_order(tmp_path: Path) -> None:
+    folder = BookFolder(tmp_path)
+    folder.book_file.write_text(HEAD + "\n[layout]\nseed = 3 # mine too\n", encoding="utf-8")
+    expected = load_book(folder).book
+    for one, other in (("a", "b"), ("b", "c"), ("c", "b"), ("c", "d")):
+        edit = ExchangePictures(one, other)
+        expected = apply_edit(expected, edit)
+        write_edit(folder, edit)
+        assert load_book(folder).book == expected
+    assert expected.arranging.exchanged == (("a", "b"), ("c", "d"))
+    assert "# mine too" in folder.book_file.read_text(encoding="utf-8")

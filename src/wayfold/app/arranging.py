@@ -110,9 +110,14 @@ def describe_ways(view: SpreadWays) -> dict[str, Any]:
     }
 
 
+def list_ways_of_spread(results: Results, page: int) -> tuple[tuple[tuple[str, Way], ...], ...]:
+    """Give the other ways on offer for the spread with ``page``: its blocks with their ways."""
+    return list_alternatives(results.blocks, page, MOST_WAYS)
+
+
 def _find_ways(results: Results, page: int) -> tuple[tuple[tuple[str, Way], ...], ...]:
     _check_page(results, page)
-    found = list_alternatives(results.blocks, page, MOST_WAYS)
+    found = list_ways_of_spread(results, page)
     if not found:
         raise NotFoundError(f"Page {page} has no pictures that could lie in another way.")
     return found

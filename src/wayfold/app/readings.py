@@ -66,7 +66,7 @@ def bare_for_story(book: Book) -> Book:
         printer=Printer(),
         registration=None,
         planning=Planning(),
-        arranging=Arranging(),
+        arranging=Arranging(exchanged=book.arranging.exchanged),
         reprinting=Reprinting(),
         bench=BenchChoices(),
         choices=_forget_captions(book.choices),

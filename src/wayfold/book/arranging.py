@@ -42,6 +42,15 @@ class HandLaid:
     pictures: tuple[PlacedPicture, ...]
 
 
+def exchange(
+    pairs: tuple[tuple[str, str], ...], one: str, other: str
+) -> tuple[tuple[str, str], ...]:
+    """Give the pairs after one more exchange; the last one done again is taken back."""
+    if pairs and set(pairs[-1]) == {one, other}:
+        return pairs[:-1]
+    return (*pairs, (one, other))
+
+
 @dataclass(frozen=True, slots=True)
 class Arranging:
     """How pictures may be laid.
@@ -50,9 +59,10 @@ class Arranging:
     cut and ``face_from_fold`` mm from the fold. ``most_crop`` is the largest part of a picture
     that a layout may take away by itself. ``ways`` holds the arrangements the person chose: block
     id -> name of the way; ``by_hand`` the blocks whose pictures they placed themselves, which goes
-    before ways and families. ``families`` are the person's own. Another ``seed`` scatters pictures
-    another way. ``reading_distance`` (mm) is that of the eye from the page: the nearer, the more
-    pixels a picture wants.
+    before ways and families; ``exchanged`` the pairs of pictures they let change places, in order.
+    ``families`` are the person's own. Another ``seed`` scatters pictures another way.
+    ``reading_distance`` (mm) is that of the eye from the page: the nearer, the more pixels a
+    picture wants.
     """
 
     face_from_trim: float = 8.0
@@ -63,3 +73,4 @@ class Arranging:
     seed: int = 0
     reading_distance: float = 350.0
     by_hand: Mapping[str, HandLaid] = field(default_factory=dict)
+    exchanged: tuple[tuple[str, str], ...] = ()

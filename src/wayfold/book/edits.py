@@ -8,7 +8,7 @@ from datetime import date
 from typing import TypeVar
 
 from wayfold.base.geometry import Rect
-from wayfold.book.arranging import HandLaid
+from wayfold.book.arranging import HandLaid, exchange
 from wayfold.book.casing import PocketItem, Stock
 from wayfold.book.planning import PinChoice, PlanChoice
 from wayfold.book.state import Book, ChapterChoice, PhotoChoice, Pick
@@ -92,6 +92,14 @@ class PlaceByHand:
     """Place the pictures of blocks; None gives a block back to the layout."""
 
     blocks: tuple[tuple[str, HandLaid | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangePictures:
+    """Let two pictures of different blocks change places."""
+
+    one: str
+    other: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,6 +227,7 @@ Edit = (
     | HoldBlocks
     | SetWays
     | PlaceByHand
+    | ExchangePictures
     | SetTitle
     | SetText
     | BenchEdit
@@ -257,6 +266,9 @@ def apply_edit(book: Book, edit: Edit) -> Book:
             placed = {**book.arranging.by_hand, **dict(blocks)}
             laid = {block: hand for block, hand in placed.items() if hand is not None}
             return replace(book, arranging=replace(book.arranging, by_hand=laid))
+        case ExchangePictures(one, other):
+            pairs = exchange(book.arranging.exchanged, one, other)
+            return replace(book, arranging=replace(book.arranging, exchanged=pairs))
         case SetTitle(place, title, subtitle):
             return _with_title(book, place, title, subtitle)
         case SetText(key, text):

@@ -82,7 +82,7 @@ def _bare(book: Book) -> Book:
         bleed=book.bleed,
         paper=book.paper,
         style=book.style,
-        arranging=replace(book.arranging, ways={}, by_hand={}),
+        arranging=replace(book.arranging, ways={}, by_hand={}, exchanged=()),
     )
 
 

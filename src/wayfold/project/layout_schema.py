@@ -119,6 +119,7 @@ class LayoutTable(Table):
     reading_distance_mm: Annotated[float, Field(ge=150, le=2000)] = _ALL.reading_distance
     ways: dict[str, str] = {}
     by_hand: dict[str, HandTable] = {}
+    exchanged: list[tuple[str, str]] = []
     family: list[FamilyTable] = []
 
 
@@ -129,6 +130,7 @@ def arranging_from_table(table: LayoutTable) -> Arranging:
         face_from_fold=table.face_from_fold_mm,
         most_crop=table.most_crop,
         ways=dict(table.ways),
+        exchanged=tuple(table.exchanged),
         by_hand={block: _read_hand(hand) for block, hand in table.by_hand.items()},
         seed=table.seed,
         reading_distance=table.reading_distance_mm,

@@ -13,9 +13,11 @@ import tomlkit
 
 from wayfold.base.errors import ConflictError, UserError
 from wayfold.base.geometry import Rect
+from wayfold.book.arranging import exchange
 from wayfold.book.edits import (
     ChoosePlan,
     Edit,
+    ExchangePictures,
     HoldBlocks,
     LeaveOut,
     PlaceByHand,
@@ -199,6 +201,7 @@ SAID: Mapping[type, str] = {
     ChoosePlan: "another plan",
     HoldBlocks: "what is held fast on its page",
     SetWays: "how pictures lie",
+    ExchangePictures: "pictures that changed places",
     PlaceByHand: "where pictures lie",
     SetTitle: "a title",
     SetText: "a text",
@@ -252,6 +255,10 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
         case PlaceByHand(blocks):
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, place_blocks(text, dict(blocks)).encode())
+        case ExchangePictures(one, other):
+            pairs = exchange(tuple(_read_book_file(folder).layout.exchanged), one, other)
+            listed = [list(pair) for pair in pairs] or None
+            _set_tables(folder, {"layout": {"exchanged": listed}})
         case SetTitle(place, title, subtitle):
             said = {"title": title, "subtitle": subtitle}
             if place:

@@ -11,6 +11,7 @@ from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.story.chapters import divide_into_chapters
 from wayfold.story.choose import choose_entries
 from wayfold.story.days import put_day_texts
+from wayfold.story.exchange import exchange_pictures
 from wayfold.story.matter import judge_texts, make_back_matter, make_front_matter, open_chapter
 from wayfold.story.model import Block, BlockKind, Start, Story
 from wayfold.story.openings import ReadLightness, set_opening_aside
@@ -37,7 +38,7 @@ def tell_story(
     undecided picture is enough. ``read_lightness`` is asked of pictures that may open a chapter.
     Every picture taken stands in exactly one block. The same input gives the same story, and
     block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
-    edit elsewhere leaves them alone.
+    edit elsewhere leaves them alone. Pictures that the person let change places do so last.
     """
     entries, picked = choose_entries(trip, book, photos, sets)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
@@ -66,7 +67,8 @@ def tell_story(
     ]
     if not entries:
         findings.append(_explain_empty(trip))
-    return Story(tuple(s.chapter for s in filled_chapters), tuple(blocks), tuple(findings))
+    story = Story(tuple(s.chapter for s in filled_chapters), tuple(blocks), tuple(findings))
+    return exchange_pictures(story, book.arranging.exchanged)
 
 
 def _put_after_opener(opening: list[Block], pictures: list[Block]) -> list[Block]:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from wayfold.app.rooms.spread import show_spread
-from wayfold.app.rooms.spread_exchange import exchange_pictures
+from wayfold.app.rooms.spread_exchange import exchange_places
 from wayfold.app.rooms.spread_placing import Wish, crop_picture, place_pictures, release_block
 from wayfold.app.rooms.spread_views import FrameView, PictureView, SpreadView
 from wayfold.app.rooms.spread_writing import write_caption, write_text, write_title
@@ -14,6 +14,7 @@ from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
 from wayfold.layout.fixed import FIXED
+from wayfold.story.model import BlockKind
 
 
 def find_group(session: Session, least: int = 2) -> tuple[str, int]:
@@ -147,7 +148,7 @@ def test_two_pictures_change_places(session: Session) -> None:
     block, page = find_group(session)
     before = pictures(show_spread(session.shown, page), block)
     one, other = list(before)[:2]
-    exchange_pictures(session, one, other)
+    exchange_places(session, one, other)
     after = pictures(show_spread(session.shown, page), block)
     for photo, place in ((one, other), (other, one)):
         box, frame = after[photo][1].whole, before[place][1].whole
@@ -156,7 +157,28 @@ def test_two_pictures_change_places(session: Session) -> None:
         assert max(box.width / frame.width, box.height / frame.height) == pytest.approx(1, abs=1e-3)
         assert box.center.x == pytest.approx(frame.center.x, abs=0.01)
     with pytest.raises(UserError, match="itself"):
-        exchange_pictures(session, one, one)
+        exchange_places(session, one, one)
+
+
+def test_pictures_of_different_pages_change_places(session: Session) -> None:
+    kinds = {BlockKind.GROUP, BlockKind.SINGLE, BlockKind.HERO}
+    groups = [b for b in session.results.story.blocks if b.kind in kinds]
+    large = next(b for b in groups if len(b.photos) > 1)
+    lone = next(b for b in groups if len(b.photos) == 1)
+    first = session.results.plan.first_page_of(large.id)
+    before = pictures(show_spread(session.shown, first), large.id)
+    one, other = large.photos[0], lone.photos[0]
+    drawings = session.results.drawings
+    exchange_places(session, one, other)
+    story = session.results.story
+    assert story.block(large.id).photos == (other, *large.photos[1:])
+    assert story.block(lone.id).photos == (one,)
+    after = pictures(show_spread(session.shown, first), large.id)
+    for photo in large.photos[1:]:
+        assert is_same(after[photo][1].whole, before[photo][1].whole)
+    assert before[one][1].whole.contains(after[other][1].whole, 0.01)
+    session.undo()
+    assert session.results.drawings == drawings
 
 
 def test_texts_are_written_where_they_stand(session: Session) -> None:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.app.rooms.spread_views import InterleafView, LeafWishView
+from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.app.views import BookView
+from wayfold.base.errors import NotFoundError, UserError
+from wayfold.book.edits import SetChapterLeaf, SetInterleaf
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import Block, BlockKind
 from wayfold.words.leaves import find_veiled_pages
@@ -27,6 +30,22 @@ def show_leaves(results: Results, view: BookView, pages: tuple[int, ...]) -> Int
         turned=turned[-1] if turned else None,
         wishes=tuple(wish for number in pages for wish in _list_wishes(results, number)),
     )
+
+
+def ask_for_leaf(session: Session, photo: str | None, chapter: str | None, wanted: bool) -> None:
+    """Ask for a translucent leaf over a picture or over a chapter's opening, or do without it.
+
+    The book is planned anew for it. Raises UserError where none can be had there.
+    """
+    results = session.results
+    pages = range(1, len(results.layout.pages) + 1)
+    wishes = (wish for page in pages for wish in _list_wishes(results, page))
+    wish = next((w for w in wishes if (w.photo, w.chapter) == (photo, chapter)), None)
+    if wish is None:
+        raise NotFoundError("No page of the book is that picture's or that chapter's.")
+    if wanted and not wish.possible:
+        raise UserError(wish.why_not, remedy="Ask for it over another picture.")
+    session.edit(SetInterleaf(photo, wanted) if photo else SetChapterLeaf(chapter or "", wanted))
 
 
 def _list_wishes(results: Results, page: int) -> Iterator[LeafWishView]:

@@ -21,7 +21,9 @@ from wayfold.checks.rules.heading_levels import find_odd_headings
 from wayfold.checks.rules.missing_photograph import find_missing_photographs
 from wayfold.checks.rules.numbers_and_units import find_odd_numbers
 from wayfold.checks.rules.overlapping_pictures import find_overlapping_pictures
+from wayfold.checks.rules.own_crops import find_own_crops
 from wayfold.checks.rules.page_numbers import find_odd_folios
+from wayfold.checks.rules.picture_edges import find_bad_edges
 from wayfold.checks.rules.place_spelling import find_odd_spellings
 from wayfold.checks.rules.plan_kept import find_broken_plans
 from wayfold.checks.rules.pointing_words import find_vain_pointers
@@ -50,6 +52,8 @@ RULES: tuple[Rule, ...] = (
     find_alike_side_by_side,
     find_slivers,
     find_lost_faces,
+    find_own_crops,
+    find_bad_edges,
     find_almost_aligned,
     find_uneven_borders,
     find_odd_sizes,
@@ -81,6 +85,8 @@ PAGE_RULES: tuple[Rule, ...] = (
     find_alike_side_by_side,
     find_slivers,
     find_lost_faces,
+    find_own_crops,
+    find_bad_edges,
     find_almost_aligned,
     find_bad_washes,
 )

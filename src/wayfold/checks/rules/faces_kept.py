@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.book.arranging import BY_HAND
 from wayfold.checks.subject import Placement, Subject, list_placements
 
 RULE = "faces-kept"
@@ -48,7 +49,10 @@ def find_lost_faces(subject: Subject) -> Iterator[Finding]:
 
 def _tell(subject: Subject, placed: Placement, said: str) -> Finding:
     name = subject.name_photo(placed.photo)
-    if subject.book.choice(placed.photo).crop:
+    laid = next((p.family for p in subject.pages if p.number == placed.pages[0]), "")
+    if laid == BY_HAND:
+        remedy = "You placed it yourself: move or crop it, or keep it if you mean it so."
+    elif subject.book.choice(placed.photo).crop:
         remedy = "The crop is your own: move it in photos.toml, or keep it if you mean it so."
     else:
         remedy = (

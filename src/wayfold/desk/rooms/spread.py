@@ -6,16 +6,22 @@ from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Path
+from fastapi.responses import FileResponse
 
 from wayfold.app.rooms.spread import show_spread
-from wayfold.app.rooms.spread_exchange import exchange_pictures
+from wayfold.app.rooms.spread_exchange import exchange_places
+from wayfold.app.rooms.spread_leaves import ask_for_leaf
 from wayfold.app.rooms.spread_placing import Wish, crop_picture, place_pictures, release_block
+from wayfold.app.rooms.spread_ways import cut_part, show_ways, take_ways
 from wayfold.app.rooms.spread_writing import write_caption, write_text, write_title
 from wayfold.app.session import Session
-from wayfold.desk.reading import REFUSALS
+from wayfold.base.geometry import Rect
+from wayfold.desk.reading import JPEG, KEEP, REFUSALS
 from wayfold.desk.rooms import spread_wire as wire
 from wayfold.desk.rooms.spread_wire import SpreadNow
 
+Name = Annotated[str, Path(pattern=r"^[A-Za-z0-9_-]{1,64}$")]
+Sides = Annotated[str, Path(pattern=r"^[01]\.\d{5}(_[01]\.\d{5}){3}$")]
 PageNumber = Annotated[int, Path(ge=1)]
 
 
@@ -27,6 +33,18 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         shown = find_session().shown
         # The book may have lost its last pages by the change.
         return SpreadNow.of(show_spread(shown, min(page, len(shown.results.drawings))))
+
+    @router.get("/{page}/ways")
+    def get_ways(page: PageNumber) -> wire.SpreadWays:
+        """Other ways for the spread with ``page`` to lie, each drawn; may take a second."""
+        return wire.SpreadWays.of(show_ways(find_session().shown, page))
+
+    @router.get("/part/{photo}/{content}/{sides}.jpg", response_class=FileResponse)
+    def get_part(photo: Name, content: Name, sides: Sides) -> FileResponse:  # noqa: ARG001
+        """A part of a picture, as the pages of other ways refer to it; ``sides`` are fractions."""
+        left, top, width, height = map(float, sides.split("_"))
+        path = cut_part(find_session(), photo, Rect(left, top, width, height))
+        return FileResponse(path, media_type=JPEG, headers={"Cache-Control": KEEP})
 
     @router.get("/{page}")
     def get_spread(page: PageNumber) -> SpreadNow:
@@ -53,13 +71,25 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.post("/swap")
     def swap(wanted: wire.SwapWanted) -> SpreadNow:
         """Let two pictures change places."""
-        exchange_pictures(find_session(), wanted.photo, wanted.other)
+        exchange_places(find_session(), wanted.photo, wanted.other)
         return show(wanted.page)
 
     @router.post("/release")
     def release(wanted: wire.ReleaseWanted) -> SpreadNow:
         """Give pictures placed by hand back to the layout."""
         release_block(find_session(), wanted.block)
+        return show(wanted.page)
+
+    @router.post("/ways")
+    def ways(wanted: wire.WaysWanted) -> SpreadNow:
+        """Lay the blocks of a spread in other ways."""
+        take_ways(find_session(), [(chosen.block, chosen.way) for chosen in wanted.choice])
+        return show(wanted.page)
+
+    @router.post("/interleaf")
+    def interleaf(wanted: wire.LeafWanted) -> SpreadNow:
+        """Ask for a translucent leaf, or do without it."""
+        ask_for_leaf(find_session(), wanted.photo, wanted.chapter, wanted.on)
         return show(wanted.page)
 
     @router.post("/text")

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from wayfold.app.rooms import spread_views as views
+from wayfold.app.rooms.spread_ways import WaysView, WayView
 from wayfold.app.views import PageSide
 from wayfold.base.geometry import Rect, Size
 from wayfold.desk.wire import Wire
@@ -376,3 +377,66 @@ class TitleWanted(Seen):
     subtitle: Annotated[str, Field(max_length=500)] | None
     was: str
     was_subtitle: str | None
+
+
+class WayChosen(Wire):
+    """A block and the way it lies in; null leaves that to the layout."""
+
+    block: str
+    way: str | None
+
+
+class WayPage(Wire):
+    """A page as it would be."""
+
+    side: PageSide
+    svg: str
+
+
+class SpreadWay(Wire):
+    """A way for the spread to lie: its name, its blocks with their ways, its pages as SVG."""
+
+    name: str
+    choice: list[WayChosen]
+    pages: list[WayPage]
+
+    @classmethod
+    def of(cls, way: WayView) -> Self:
+        """The wire form of ``way``."""
+        return cls(
+            name=way.name,
+            choice=[WayChosen(block=block, way=name) for block, name in way.choice],
+            pages=[WayPage(side=side, svg=svg) for side, svg in way.pages],
+        )
+
+
+class SpreadWays(Wire):
+    """How the spread lies now, and in what other ways it could, the best first."""
+
+    now: SpreadWay
+    ways: list[SpreadWay]
+
+    @classmethod
+    def of(cls, ways: WaysView) -> Self:
+        """The wire form of ``ways``."""
+        return cls(now=SpreadWay.of(ways.now), ways=[SpreadWay.of(way) for way in ways.ways])
+
+
+class WaysWanted(Seen):
+    """The ways to lay blocks in; null leaves the choice to the layout."""
+
+    choice: Annotated[list[WayChosen], Field(min_length=1, max_length=20)]
+
+
+class LeafWanted(Seen):
+    """Whether a translucent leaf is asked for over a picture, or over a chapter's opening."""
+
+    photo: str | None = None
+    chapter: str | None = None
+    on: bool
+
+    @model_validator(mode="after")
+    def _check_one(self) -> Self:
+        if (self.photo is None) == (self.chapter is None):
+            raise ValueError("name a photo or a chapter")
+        return self

@@ -1,0 +1,124 @@
+"""Other ways for a spread at the desk: shown, taken, given back; leaves asked for."""
+
+import re
+
+import pytest
+
+from wayfold.app.rooms.spread import show_spread
+from wayfold.app.rooms.spread_leaves import ask_for_leaf
+from wayfold.app.rooms.spread_placing import Wish, place_pictures
+from wayfold.app.rooms.spread_ways import WaysView, cut_part, show_ways, take_ways
+from wayfold.app.session import Session
+from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.geometry import Rect
+from wayfold.book.edits import SetPicks
+from wayfold.book.state import Pick
+from wayfold.story.model import BlockKind
+
+PART = re.compile(r"/api/spread/part/([^/]+)/[0-9a-f]+/([\d._]+)\.jpg")
+
+
+def find_ways(session: Session) -> tuple[int, WaysView]:
+    """Give a page whose pictures could lie in several ways, with them."""
+    for page in range(2, len(session.results.drawings), 2):
+        ways = show_ways(session.shown, page)
+        if len(ways.ways) >= 2:
+            return page, ways
+    raise AssertionError("no spread of the book could lie otherwise")
+
+
+def test_ways_are_drawn_and_one_is_taken_and_given_back(session: Session) -> None:
+    page, ways = find_ways(session)
+    drawings = {way.pages for way in (ways.now, *ways.ways)}
+    assert len(drawings) == len(ways.ways) + 1
+    parts = [PART.findall(svg) for way in ways.ways for _, svg in way.pages]
+    assert any(parts)
+    photo, sides = next(found[0] for found in parts if found)
+    left, top, width, height = map(float, sides.split("_"))
+    jpeg = cut_part(session, photo, Rect(left, top, width, height)).read_bytes()
+    assert jpeg.startswith(b"\xff\xd8")
+    before = session.results.drawings
+    taken = ways.ways[1]
+    take_ways(session, taken.choice)
+    after = show_ways(session.shown, page)
+    assert after.now.choice == taken.choice
+    assert after.now.pages == taken.pages
+    assert [b.chosen for b in show_spread(session.shown, page).blocks if b.way] == [True] * len(
+        taken.choice
+    )
+    take_ways(session, [(block, None) for block, _ in taken.choice])
+    assert session.results.drawings == before
+
+
+def test_a_way_taken_gives_up_what_was_placed_in_one_step(session: Session) -> None:
+    page, ways = find_ways(session)
+    block = ways.now.choice[0][0]
+    frame = next(
+        f for f in show_spread(session.shown, page).frames if f.picture and f.block == block
+    )
+    assert frame.picture
+    box = frame.picture.whole.moved(4, 4)
+    place_pictures(session, block, [Wish(frame.picture.photo, frame.page, box)])
+    placed = session.results.drawings
+    assert show_ways(session.shown, page).now.name.startswith("by-hand")
+    take_ways(session, ways.ways[0].choice)
+    assert block not in session.results.book.arranging.by_hand
+    session.undo()
+    assert session.results.drawings == placed
+
+
+def test_ways_that_there_are_not_are_refused(session: Session) -> None:
+    _, ways = find_ways(session)
+    block = ways.now.choice[0][0]
+    with pytest.raises(NotFoundError, match="cannot lie in a way called"):
+        take_ways(session, [(block, "upside down")])
+    with pytest.raises(NotFoundError, match="one way only"):
+        take_ways(session, [("title", "group")])
+    assert show_ways(session.shown, 1).ways == ()
+    with pytest.raises(NotFoundError, match="not in the book"):
+        cut_part(session, "nobody", Rect(0, 0, 1, 1))
+    with pytest.raises(NotFoundError, match="no such part"):
+        cut_part(session, next(iter(session.results.photos)), Rect(0.9, 0, 1, 1))
+
+
+def test_a_leaf_is_asked_for_and_taken_away(session: Session) -> None:
+    wishes = [
+        wish
+        for page in range(2, len(session.results.drawings), 2)
+        for wish in show_spread(session.shown, page).interleaf.wishes
+    ]
+    place = next(w.chapter for w in wishes if w.chapter)
+    ask_for_leaf(session, None, place, True)
+    opening = next(
+        (page, wish)
+        for page in range(2, len(session.results.drawings) + 1, 2)
+        for wish in show_spread(session.shown, page).interleaf.wishes
+        if wish.chapter == place
+    )
+    page, wish = opening
+    assert wish.wanted
+    assert wish.lies
+    leaves = show_spread(session.shown, page).interleaf
+    assert leaves.lying is not None
+    assert "<svg" in session.shown.veiled_svg(leaves.lying)
+    ask_for_leaf(session, None, place, False)
+    assert not any(c.interleaf for c in session.results.book.chapters)
+    with pytest.raises(NotFoundError, match="No page of the book"):
+        ask_for_leaf(session, "nobody", None, True)
+
+
+def test_a_leaf_that_cannot_be_had_is_refused_with_the_reason(session: Session) -> None:
+    wide = {p.id for p in session.results.photos.values() if p.size.aspect > 1.4}
+    groups = (b for b in session.results.story.blocks if b.kind is BlockKind.GROUP)
+    photo = next(photo for block in groups for photo in block.photos if photo in wide)
+    session.edit(SetPicks(((photo, Pick.HERO),)))
+    wish = next(
+        wish
+        for page in range(2, len(session.results.drawings), 2)
+        for wish in show_spread(session.shown, page).interleaf.wishes
+        if wish.photo == photo
+    )
+    assert not wish.possible
+    with pytest.raises(UserError) as told:
+        ask_for_leaf(session, photo, None, True)
+    assert told.value.what == wish.why_not
