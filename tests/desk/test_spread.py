@@ -125,3 +125,11 @@ def test_ways_are_drawn_with_pictures_that_are_there(desk: TestClient) -> None:
                 assert "immutable" in picture.headers["Cache-Control"]
     assert desk.get("/api/spread/part/nobody/abc/0.00000_0.00000_1.00000_1.00000.jpg").is_error
     assert desk.get("/api/spread/part/a/b/..%2F..%2Fbook.toml.jpg").is_error
+
+
+def test_both_versions_are_told_where_words_were_written_anew(desk: TestClient) -> None:
+    body = {"page": 4, "key": "foreword", "text": "Mine.", "was": "not so"}
+    told = desk.post("/api/spread/text", json=body).json()
+    assert (told["kept"], told["kept_subtitle"]) == ("We went *west*.\n", None)
+    assert told["what"]
+    assert told["remedy"]

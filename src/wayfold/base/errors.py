@@ -32,6 +32,23 @@ class ConflictError(UserError):
     """The thing has changed since the asker last saw it."""
 
 
+class RewrittenError(ConflictError):
+    """Words have become others since the writer began: ``kept``, with ``kept_subtitle`` to it."""
+
+    def __init__(
+        self,
+        what: str = "This was written anew elsewhere while you wrote.",
+        *,
+        where: str = "",
+        remedy: str = "Compare both, and keep the one you want.",
+        kept: str = "",
+        kept_subtitle: str | None = None,
+    ) -> None:
+        super().__init__(what, where=where, remedy=remedy)
+        self.kept = kept
+        self.kept_subtitle = kept_subtitle
+
+
 class CancelledError(UserError):
     """The person stopped the work."""
 

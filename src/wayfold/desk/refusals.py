@@ -7,8 +7,14 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
-from wayfold.base.errors import CancelledError, ConflictError, NotFoundError, UserError
-from wayfold.desk.wire import Problem
+from wayfold.base.errors import (
+    CancelledError,
+    ConflictError,
+    NotFoundError,
+    RewrittenError,
+    UserError,
+)
+from wayfold.desk.wire import Problem, Rewritten
 
 NOT_FOUND = 404
 CONFLICT = 409
@@ -29,7 +35,8 @@ def install_refusals(app: FastAPI) -> None:
 
     @app.exception_handler(UserError)
     def refuse(_request: Request, error: UserError) -> JSONResponse:
-        return JSONResponse(Problem.of(error).model_dump(), find_status(error))
+        told = Rewritten if isinstance(error, RewrittenError) else Problem
+        return JSONResponse(told.of(error).model_dump(), find_status(error))
 
     @app.exception_handler(HTTPException)
     def refuse_route(request: Request, error: HTTPException) -> JSONResponse:

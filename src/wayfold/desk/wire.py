@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 
 from wayfold.app.views import BookState, BookView, PageSide, PageView
 from wayfold.app.work import Work, WorkState
-from wayfold.base.errors import UserError
+from wayfold.base.errors import RewrittenError, UserError
 from wayfold.desk.spreads import SpreadView, pair_pages
 
 
@@ -93,6 +93,25 @@ class Problem(Wire):
     def of(cls, error: UserError) -> Self:
         """The wire form of ``error``."""
         return cls(what=error.what, where=error.where, remedy=error.remedy)
+
+
+class Rewritten(Problem):
+    """What stands now where words were to be written that began from others."""
+
+    kept: str
+    kept_subtitle: str | None
+
+    @classmethod
+    def of(cls, error: UserError) -> Self:
+        """The wire form of ``error``, a RewrittenError."""
+        assert isinstance(error, RewrittenError)
+        return cls(
+            what=error.what,
+            where=error.where,
+            remedy=error.remedy,
+            kept=error.kept,
+            kept_subtitle=error.kept_subtitle,
+        )
 
 
 class WorkUnderWay(Wire):

@@ -11,7 +11,7 @@ from wayfold.drawing.text import Paragraph, TextBlock, TextMeasurer
 from wayfold.layout.grid import COLUMNS, Grid
 from wayfold.layout.judge import say_too_long
 from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
-from wayfold.layout.model import PageLayout, TextFrame
+from wayfold.layout.model import Overset, PageLayout, TextFrame
 
 COLOPHON = "colophon"
 HALF = COLUMNS // 2
@@ -44,13 +44,14 @@ def lay_colophon_pages(matter: Matter) -> Laid:
     heights, parts = _even_columns(paragraphs, matter)
     *columns, left = parts
     columns[-1] = (*columns[-1], *left)
+    over = matter.count_over(left, grid.column(0, HALF, True).width)
     pages = []
     for i, page_number in enumerate(matter.numbers):
-        frames = tuple(_set_columns(matter, page_number, i, columns, heights))
+        frames = tuple(_set_columns(matter, page_number, i, columns, heights, over))
         pages.append(
             PageLayout(page_number, COLOPHON, frames) if frames else blank_page(page_number)
         )
-    findings = (say_too_long(COLOPHON, matter.numbers, left),) if left else ()
+    findings = (say_too_long(COLOPHON, matter.numbers, over),) if over else ()
     return Laid(tuple(pages), findings=findings)
 
 
@@ -60,6 +61,7 @@ def _set_columns(
     index: int,
     columns: list[tuple[Paragraph, ...]],
     heights: list[float],
+    over: Overset | None,
 ) -> Iterator[TextFrame]:
     """Give the two columns of a page, from one line down to the foot of the text area."""
     recto = on_recto(number)
@@ -70,7 +72,9 @@ def _set_columns(
             column = matter.grid.column(side * HALF, HALF, recto)
             height = heights[at] + ROOM_FOR_ROUNDING
             box = Rect(column.x, bottom - heights[at], column.width, height)
-            yield TextFrame(box, COLOPHON if at == 0 else f"{COLOPHON}#{at + 1}", columns[at])
+            key = COLOPHON if at == 0 else f"{COLOPHON}#{at + 1}"
+            spills = over if at + 1 == len(columns) else None
+            yield TextFrame(box, key, columns[at], overset=spills)
 
 
 def _even_columns(paragraphs: tuple[Paragraph, ...], matter: Matter) -> tuple[list[float], Parts]:

@@ -8,9 +8,8 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.base.memory import Memory
 from wayfold.book.arranging import BY_HAND
-from wayfold.drawing.text import Paragraph
 from wayfold.layout.grid import Grid
-from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
+from wayfold.layout.model import Frame, Overset, PageLayout, PictureFrame, TextFrame
 
 SAFE = 5.0
 """White (mm) that text keeps from the trim (common practice: 3 to 5 mm)."""
@@ -66,13 +65,14 @@ def _lies_on(page: PageLayout, frame: Frame, other: Frame) -> bool:
     return not by_hand and shown_box(frame).overlap(shown_box(other)) is not None
 
 
-def say_too_long(key: str, numbers: tuple[int, ...], left: tuple[Paragraph, ...]) -> Finding:
-    """Give the finding for a text of which ``left`` finds no page."""
-    letters = sum(len(p.plain) for p in left)
+def say_too_long(key: str, numbers: tuple[int, ...], over: Overset) -> Finding:
+    """Give the finding for a text of which ``over`` finds no page."""
+    pages = "page" if len(numbers) == 1 else f"{len(numbers)} pages"
     return Finding(
         "layout.overset",
         Severity.BLOCK,
         f"page {numbers[-1]}",
-        f"{letters} letters of the text {key!r} find no room on its {len(numbers)} page(s).",
+        f"{over.words} words of the text {key!r}, {over.lines} lines, find no room on its {pages}.",
         "Shorten the text, or plan the book anew so that the text gets another page.",
+        key,
     )

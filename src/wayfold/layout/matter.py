@@ -21,7 +21,7 @@ from wayfold.layout.cropping import (
     shown_part,
 )
 from wayfold.layout.grid import Grid
-from wayfold.layout.model import Frame, PageLayout, PictureFrame, TextFrame
+from wayfold.layout.model import Frame, Overset, PageLayout, PictureFrame, TextFrame
 from wayfold.photos.largest import Demand, Limit, list_limits
 from wayfold.photos.model import Photo
 from wayfold.plan.paper import is_recto
@@ -181,6 +181,14 @@ class Matter:
         if not paragraphs:
             return (0.0,) * len(widths)
         return self.measurer.measure_heights([TextBlock(paragraphs, w) for w in widths])
+
+    def count_over(self, paragraphs: tuple[Paragraph, ...], width: float) -> Overset | None:
+        """Count the words and lines of what finds no room; None where nothing is left over."""
+        if not paragraphs:
+            return None
+        words = sum(len(p.plain.split()) for p in paragraphs)
+        lines = self.height(paragraphs, width) / mm_from_pt(paragraphs[0].style.leading_pt)
+        return Overset(words, max(1, math.ceil(lines - ROOM_FOR_ROUNDING)))
 
     def balance(self, paragraphs: tuple[Paragraph, ...], width: float) -> float:
         """The narrowest measure (mm, up to ``width``) that needs no more lines than ``width``.

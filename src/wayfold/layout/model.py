@@ -26,13 +26,25 @@ class PictureFrame:
 
 
 @dataclass(frozen=True, slots=True)
+class Overset:
+    """What of a text finds no room: so many words, which would take so many lines."""
+
+    words: int
+    lines: int
+
+
+@dataclass(frozen=True, slots=True)
 class TextFrame:
-    """Set text's place; ``key`` is that of ``words.Words`` (with "#2" for a second part)."""
+    """Set text's place; ``key`` is that of ``words.Words`` (with "#2" for a second part).
+
+    ``overset`` is what of its paragraphs stands beyond ``box``, where they were to fit.
+    """
 
     box: Rect
     key: str
     paragraphs: tuple[Paragraph, ...]
     vertical: VerticalAlign = VerticalAlign.TOP
+    overset: Overset | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from wayfold.layout.colophon import COLOPHON, count_colophon_pages
 from wayfold.layout.grid import HAIRLINE, Grid, make_grid
 from wayfold.layout.judge import say_too_long
 from wayfold.layout.matter import ROOM_FOR_ROUNDING, Laid, Matter, blank_page, on_recto
-from wayfold.layout.model import PageLayout, RuleFrame, TextFrame
+from wayfold.layout.model import Overset, PageLayout, RuleFrame, TextFrame
 from wayfold.layout.notes import Column, list_notes, measure_notes, thread_columns
 
 FEWEST_LINES = 8
@@ -119,6 +119,7 @@ def lay_text_pages(
     room = [height] * len(numbers)
     room[-1] -= kept_free
     columns, left = _thread_evenly(matter, block, room)
+    over = matter.count_over((*left.text, *left.notes), grid.measure)
     pages: list[PageLayout] = []
     for i, (number, column) in enumerate(zip(numbers, columns, strict=True)):
         last = i + 1 == len(numbers)
@@ -127,10 +128,10 @@ def lay_text_pages(
             continue
         # What is left over stays on the last page: the typesetter shows it, the finding says it.
         spilt = Column((*column.text, *left.text), (*column.notes, *left.notes))
-        frames = setting.set_column(number, spilt if last else column, i, room[i], bool(left))
+        spills = over if last else None
+        frames = setting.set_column(number, spilt if last else column, i, room[i], spills)
         heads = _running_head(matter, number, running) if i else ()
         pages.append(PageLayout(number, family, (*heads, *frames)))
-    over = (*left.text, *left.notes)
     findings = (say_too_long(key, numbers, over),) if over else ()
     return Laid(tuple(pages), findings=findings)
 
@@ -149,9 +150,9 @@ class _Setting:
         return self.matter.height(paragraphs, width) + foot
 
     def set_column(
-        self, number: int, column: Column, index: int, room: float, over: bool
+        self, number: int, column: Column, index: int, room: float, over: Overset | None
     ) -> tuple[TextFrame | RuleFrame, ...]:
-        """Give the frames of a column; where text is left ``over``, its box is all of ``room``."""
+        """Give the frames of a column; where it spills ``over``, its box is all of ``room``."""
         area = self.matter.grid.text_area(on_recto(number))
         key = self.key if index == 0 else f"{self.key}#{index + 1}"
         filled = room + ROOM_FOR_ROUNDING
@@ -161,7 +162,7 @@ class _Setting:
         if not column.text:
             return notes
         box = Rect(area.x, area.y, area.width, filled)
-        return (TextFrame(box, key, column.text), *notes)
+        return (TextFrame(box, key, column.text, overset=over), *notes)
 
     def set_notes(
         self, number: int, notes: tuple[Paragraph, ...], width: float, index: int

@@ -96,7 +96,7 @@ def _bare(book: Book) -> Book:
         bleed=book.bleed,
         style=book.style,
         translucent=book.translucent,
-        arranging=replace(book.arranging, ways={}, by_hand={}),
+        arranging=replace(book.arranging, ways={}, by_hand={}, exchanged=()),
     )
 
 

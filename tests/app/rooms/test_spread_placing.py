@@ -1,5 +1,6 @@
 """Pictures placed, cropped and exchanged at the desk; what a person wrote; all of it undone."""
 
+import math
 from pathlib import Path
 
 import pytest
@@ -13,8 +14,11 @@ from wayfold.app.session import Session
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
+from wayfold.base.units import mm_from_pt
 from wayfold.layout.fixed import FIXED
 from wayfold.story.model import BlockKind
+
+GROUP = BlockKind.GROUP
 
 
 def find_group(session: Session, least: int = 2) -> tuple[str, int]:
@@ -161,20 +165,18 @@ def test_two_pictures_change_places(session: Session) -> None:
 
 
 def test_pictures_of_different_pages_change_places(session: Session) -> None:
-    kinds = {BlockKind.GROUP, BlockKind.SINGLE, BlockKind.HERO}
-    groups = [b for b in session.results.story.blocks if b.kind in kinds]
-    large = next(b for b in groups if len(b.photos) > 1)
-    lone = next(b for b in groups if len(b.photos) == 1)
-    first = session.results.plan.first_page_of(large.id)
-    before = pictures(show_spread(session.shown, first), large.id)
-    one, other = large.photos[0], lone.photos[0]
+    groups = [b for b in session.results.story.blocks if len(b.photos) > 1 and b.kind is GROUP]
+    near, far = groups[:2]
+    page = session.results.plan.first_page_of(near.id)
+    before = pictures(show_spread(session.shown, page), near.id)
+    one, other = near.photos[0], far.photos[1]
     drawings = session.results.drawings
     exchange_places(session, one, other)
     story = session.results.story
-    assert story.block(large.id).photos == (other, *large.photos[1:])
-    assert story.block(lone.id).photos == (one,)
-    after = pictures(show_spread(session.shown, first), large.id)
-    for photo in large.photos[1:]:
+    assert story.block(near.id).photos == (other, *near.photos[1:])
+    assert story.block(far.id).photos == (far.photos[0], one, *far.photos[2:])
+    after = pictures(show_spread(session.shown, page), near.id)
+    for photo in set(near.photos[1:]) & set(before):
         assert is_same(after[photo][1].whole, before[photo][1].whole)
     assert before[one][1].whole.contains(after[other][1].whole, 0.01)
     session.undo()
@@ -210,6 +212,32 @@ def test_captions_and_titles_are_written_where_they_stand(session: Session) -> N
     assert session.results.book.title == "Five Days"
     with pytest.raises(NotFoundError, match="no chapter of Atlantis"):
         write_title(session, "Atlantis", ("x", None), was=("", None))
+
+
+def test_a_text_that_runs_off_its_page_says_by_how_much(session: Session) -> None:
+    block, page = find_group(session, 1)
+    spread = show_spread(session.shown, page)
+    photo = next(iter(pictures(spread, block)))
+    write_caption(session, photo, " ".join(["harbour"] * 900), was="")
+    told = [
+        (frame, words.overset)
+        for number in range(2, len(session.results.drawings) + 1, 2)
+        for frame in show_spread(session.shown, number).frames
+        for words in frame.words
+        if words.key == photo and frame.kind == "caption"
+    ]
+    ((frame, overset),) = told
+    assert overset is not None
+    # As many lines as lie beyond 5 mm from the trim, at the caption's leading.
+    style = session.results.book.style.caption
+    beyond = frame.box.bottom - (session.results.book.trim.height - 5.0)
+    assert overset.lines == math.ceil(beyond / mm_from_pt(style.leading_pt))
+    assert 0 < overset.words < 900
+    rules = {f.rule for f in show_spread(session.shown, frame.page).findings if f.frame == frame.id}
+    assert "layout.off-the-page" in rules
+    write_caption(session, photo, "Short.", was=" ".join(["harbour"] * 900))
+    after = show_spread(session.shown, page)
+    assert all(w.overset is None for f in after.frames for w in f.words)
 
 
 def test_hand_edits_of_what_was_placed_are_obeyed(session: Session) -> None:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import PurePath
 
-from wayfold.app.rooms.spread_views import FrameKind, Side, TypeView, WordsView
+from wayfold.app.rooms.spread_views import FrameKind, OversetView, Side, TypeView, WordsView
 from wayfold.app.stages import Results
+from wayfold.base.geometry import Rect
+from wayfold.base.units import mm_from_pt
 from wayfold.drawing.text import Align, Paragraph, TextStyle
+from wayfold.layout.judge import SAFE
 from wayfold.layout.model import PictureFrame, TextFrame
 from wayfold.words.styles import style_caption, style_title
 from wayfold.words.texts import COLOPHON, FOREWORD
@@ -17,6 +22,7 @@ TITLES = frozenset({"title", "subtitle", "half-title"})
 TEXTS = frozenset({FOREWORD, CLOSING, COLOPHON})
 NEAR = 7
 """So many pages, those nearest, may hold the picture that a caption is for."""
+ROUNDING = 0.01
 SIDES: Mapping[Align, Side] = {
     Align.LEFT: "left",
     Align.JUSTIFY: "left",
@@ -46,7 +52,24 @@ def tell_kind(key: str) -> FrameKind:
 
 def find_words(results: Results, page: int, frame: TextFrame) -> tuple[WordsView, ...]:
     """Give what the person wrote that stands in a frame of ``page``; or none."""
-    return _find(results, page, _stem(frame.key), frame.paragraphs)
+    words = _find(results, page, _stem(frame.key), frame.paragraphs)
+    over = _count_over(results, frame)
+    # Of several captions the last ones run over.
+    return (*words[:-1], replace(words[-1], overset=over)) if words and over else words
+
+
+def _count_over(results: Results, frame: TextFrame) -> OversetView | None:
+    """Count what of a frame's text is too much: what finds no page, or runs off this one."""
+    if frame.overset is not None:
+        return OversetView(frame.overset.words, frame.overset.lines)
+    trim, box = results.book.trim, frame.box
+    safe = Rect(0.0, 0.0, trim.width, trim.height).grown(-SAFE)
+    beyond = max(box.bottom - safe.bottom, safe.y - box.y)
+    if beyond <= ROUNDING or not frame.paragraphs:
+        return None
+    words = sum(len(paragraph.plain.split()) for paragraph in frame.paragraphs)
+    lines = math.ceil(beyond / mm_from_pt(frame.paragraphs[-1].style.leading_pt))
+    return OversetView(math.ceil(words * min(1.0, beyond / box.height)), lines)
 
 
 def _find(

@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from wayfold.app.rooms.spread_words import show_caption
 from wayfold.app.session import Session
-from wayfold.base.errors import ConflictError, NotFoundError
+from wayfold.base.errors import NotFoundError, RewrittenError
 from wayfold.book.edits import SetCaption, SetText, SetTitle
+from wayfold.words.texts import COLOPHON, FOREWORD
 
 
 def write_text(session: Session, key: str, text: str, was: str) -> None:
     """Write a text of the book; ``was`` is what the writer began from.
 
-    Raises ConflictError where it has become another meanwhile, with both.
+    Raises RewrittenError where it has become another meanwhile.
     """
     with session.hold() as results:
-        known = {block.text for block in results.story.blocks} | {"foreword", "colophon"}
-        if key not in known and key not in results.book.texts:
+        texts = results.book.texts
+        asked = {block.text for block in results.story.blocks} | {FOREWORD, COLOPHON}
+        if key not in asked and key not in texts:
             raise NotFoundError(f"The book has no text “{key}”.")
-        _check(results.book.texts.get(key, ""), was)
+        if texts.get(key, "") != was:
+            raise RewrittenError(kept=texts.get(key, ""))
         session.edit(SetText(key, text))
 
 
@@ -26,7 +29,9 @@ def write_caption(session: Session, photo: str, caption: str | None, was: str) -
     with session.hold() as results:
         if photo not in results.photos:
             raise NotFoundError("This picture is not in the book.")
-        _check(show_caption(results, photo).source, was)
+        kept = show_caption(results, photo).source
+        if kept != was:
+            raise RewrittenError(kept=kept)
         session.edit(SetCaption(photo, caption))
 
 
@@ -39,18 +44,11 @@ def write_title(
     """
     with session.hold() as results:
         chapters = results.story.chapters
-        now = {chapter.place: (chapter.title, chapter.subtitle) for chapter in chapters}
-        now[""] = (results.book.title, results.book.subtitle)
-        if place not in now:
+        known = {chapter.place: (chapter.title, chapter.subtitle) for chapter in chapters}
+        known[""] = (results.book.title, results.book.subtitle)
+        if place not in known:
             raise NotFoundError(f"The book has no chapter of {place}.")
-        _check("\n".join(filter(None, now[place])), "\n".join(filter(None, was)))
-        title, subtitle = titles
-        session.edit(SetTitle(place, title.strip() or None, subtitle))
-
-
-def _check(now: str, was: str) -> None:
-    if now != was:
-        raise ConflictError(
-            "This was written anew elsewhere while you wrote.",
-            remedy="Compare both, and keep the one you want.",
-        )
+        title, subtitle = known[place]
+        if (title, subtitle) != (was[0], was[1] or ""):
+            raise RewrittenError(kept=title, kept_subtitle=subtitle)
+        session.edit(SetTitle(place, titles[0].strip() or None, titles[1]))
