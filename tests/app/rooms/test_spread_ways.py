@@ -11,8 +11,7 @@ from wayfold.app.rooms.spread_ways import WaysView, cut_part, show_ways, take_wa
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.geometry import Rect
-from wayfold.book.edits import SetPicks
-from wayfold.book.state import Pick
+from wayfold.project.photos_file import change_tables
 from wayfold.story.model import BlockKind
 
 PART = re.compile(r"/api/spread/part/([^/]+)/[0-9a-f]+/([\d._]+)\.jpg")
@@ -107,18 +106,28 @@ def test_a_leaf_is_asked_for_and_taken_away(session: Session) -> None:
         ask_for_leaf(session, "nobody", None, True)
 
 
-def test_a_leaf_that_cannot_be_had_is_refused_with_the_reason(session: Session) -> None:
-    wide = {p.id for p in session.results.photos.values() if p.size.aspect > 1.4}
-    groups = (b for b in session.results.story.blocks if b.kind is BlockKind.GROUP)
-    photo = next(photo for block in groups for photo in block.photos if photo in wide)
-    session.edit(SetPicks(((photo, Pick.HERO),)))
-    wish = next(
-        wish
+def test_a_picture_with_a_text_of_its_own_keeps_its_place_and_has_no_leaf(
+    session: Session,
+) -> None:
+    photo = next(b.photos[0] for b in session.results.story.blocks if b.kind is BlockKind.GROUP)
+    (session.folder.texts / "hotel.md").write_text("We slept well.\n", encoding="utf-8")
+    file = session.folder.photos_file
+    said = change_tables(file.read_text(encoding="utf-8"), {photo: {"text": "hotel"}})
+    file.write_text(said, encoding="utf-8")
+    session.look_again()
+    frame, wish = next(
+        (frame, wish)
         for page in range(2, len(session.results.drawings), 2)
+        for frame in show_spread(session.shown, page).frames
         for wish in show_spread(session.shown, page).interleaf.wishes
-        if wish.photo == photo
+        if frame.picture and frame.picture.photo == wish.photo == photo
     )
     assert not wish.possible
     with pytest.raises(UserError) as told:
         ask_for_leaf(session, photo, None, True)
     assert told.value.what == wish.why_not
+    assert not frame.movable
+    assert frame.block
+    with pytest.raises(UserError) as held:
+        place_pictures(session, frame.block, [Wish(photo, frame.page, Rect(20, 20, 90, 60))])
+    assert held.value.what == frame.why_not

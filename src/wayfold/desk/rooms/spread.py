@@ -17,6 +17,7 @@ from wayfold.app.rooms.spread_writing import write_caption, write_text, write_ti
 from wayfold.app.session import Session
 from wayfold.base.geometry import Rect
 from wayfold.desk.reading import JPEG, KEEP, REFUSALS
+from wayfold.desk.rooms import spread_wanted as ask
 from wayfold.desk.rooms import spread_wire as wire
 from wayfold.desk.rooms.spread_wire import SpreadNow
 
@@ -52,7 +53,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         return SpreadNow.of(show_spread(find_session().shown, page))
 
     @router.post("/place")
-    def place(wanted: wire.PlaceWanted) -> SpreadNow:
+    def place(wanted: ask.PlaceWanted) -> SpreadNow:
         """Place pictures of a block by hand."""
         wishes = [
             Wish(f.photo, f.page, f.box.to_rect(), f.crop.to_rect() if f.crop else None)
@@ -62,50 +63,50 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         return show(wanted.page)
 
     @router.post("/crop")
-    def crop(wanted: wire.CropWanted) -> SpreadNow:
+    def crop(wanted: ask.CropWanted) -> SpreadNow:
         """Show a part of a picture only."""
         part = wanted.crop.to_rect() if wanted.crop else None
         crop_picture(find_session(), wanted.photo, part)
         return show(wanted.page)
 
     @router.post("/swap")
-    def swap(wanted: wire.SwapWanted) -> SpreadNow:
+    def swap(wanted: ask.SwapWanted) -> SpreadNow:
         """Let two pictures change places."""
         exchange_places(find_session(), wanted.photo, wanted.other)
         return show(wanted.page)
 
     @router.post("/release")
-    def release(wanted: wire.ReleaseWanted) -> SpreadNow:
+    def release(wanted: ask.ReleaseWanted) -> SpreadNow:
         """Give pictures placed by hand back to the layout."""
         release_block(find_session(), wanted.block)
         return show(wanted.page)
 
     @router.post("/ways")
-    def ways(wanted: wire.WaysWanted) -> SpreadNow:
+    def ways(wanted: ask.WaysWanted) -> SpreadNow:
         """Lay the blocks of a spread in other ways."""
         take_ways(find_session(), [(chosen.block, chosen.way) for chosen in wanted.choice])
         return show(wanted.page)
 
     @router.post("/interleaf")
-    def interleaf(wanted: wire.LeafWanted) -> SpreadNow:
+    def interleaf(wanted: ask.LeafWanted) -> SpreadNow:
         """Ask for a translucent leaf, or do without it."""
         ask_for_leaf(find_session(), wanted.photo, wanted.chapter, wanted.on)
         return show(wanted.page)
 
     @router.post("/text")
-    def text(wanted: wire.TextWanted) -> SpreadNow:
+    def text(wanted: ask.TextWanted) -> SpreadNow:
         """Write a text where it stands."""
         write_text(find_session(), wanted.key, wanted.text, wanted.was)
         return show(wanted.page)
 
     @router.post("/caption")
-    def caption(wanted: wire.CaptionWanted) -> SpreadNow:
+    def caption(wanted: ask.CaptionWanted) -> SpreadNow:
         """Write a caption where it stands."""
         write_caption(find_session(), wanted.photo, wanted.caption, wanted.was)
         return show(wanted.page)
 
     @router.post("/title")
-    def title(wanted: wire.TitleWanted) -> SpreadNow:
+    def title(wanted: ask.TitleWanted) -> SpreadNow:
         """Write a title where it stands."""
         titles = (wanted.title, wanted.subtitle)
         write_title(find_session(), wanted.place, titles, (wanted.was, wanted.was_subtitle))
