@@ -1362,6 +1362,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/spread/interleaf": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Interleaf
+         * @description Ask for a translucent leaf, or do without it.
+         */
+        post: operations["interleaf_api_spread_interleaf_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/spread/part/{photo}/{content}/{sides}.jpg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Part
+         * @description A part of a picture, as the pages of other ways refer to it; ``sides`` are fractions.
+         */
+        get: operations["get_part_api_spread_part__photo___content___sides__jpg_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/spread/place": {
         parameters: {
             query?: never;
@@ -1462,6 +1502,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/spread/ways": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Ways
+         * @description Lay the blocks of a spread in other ways.
+         */
+        post: operations["ways_api_spread_ways_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/spread/{page}": {
         parameters: {
             query?: never;
@@ -1474,6 +1534,26 @@ export interface paths {
          * @description The spread with ``page``: what stands on it, where things may lie, what is wrong.
          */
         get: operations["get_spread_api_spread__page__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/spread/{page}/ways": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Ways
+         * @description Other ways for the spread with ``page`` to lie, each drawn; may take a second.
+         */
+        get: operations["get_ways_api_spread__page__ways_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -2921,6 +3001,20 @@ export interface components {
             title: string;
         };
         /**
+         * LeafWanted
+         * @description Whether a translucent leaf is asked for over a picture, or over a chapter's opening.
+         */
+        LeafWanted: {
+            /** Chapter */
+            chapter?: string | null;
+            /** On */
+            on: boolean;
+            /** Page */
+            page: number;
+            /** Photo */
+            photo?: string | null;
+        };
+        /**
          * LeafWish
          * @description A translucent leaf that a picture or a chapter asks for, or could.
          */
@@ -3650,6 +3744,27 @@ export interface components {
             text_area: components["schemas"]["Box"];
         };
         /**
+         * SpreadWay
+         * @description A way for the spread to lie: its name, its blocks with their ways, its pages as SVG.
+         */
+        SpreadWay: {
+            /** Choice */
+            choice: components["schemas"]["WayChosen"][];
+            /** Name */
+            name: string;
+            /** Pages */
+            pages: components["schemas"]["WayPage"][];
+        };
+        /**
+         * SpreadWays
+         * @description How the spread lies now, and in what other ways it could, the best first.
+         */
+        SpreadWays: {
+            now: components["schemas"]["SpreadWay"];
+            /** Ways */
+            ways: components["schemas"]["SpreadWay"][];
+        };
+        /**
          * StopName
          * @description The name of the ``visit``-th stay at a place; null gives it its own again.
          */
@@ -3884,6 +3999,39 @@ export interface components {
             trim_height_mm: number;
             /** Trim Width Mm */
             trim_width_mm: number;
+        };
+        /**
+         * WayChosen
+         * @description A block and the way it lies in; null leaves that to the layout.
+         */
+        WayChosen: {
+            /** Block */
+            block: string;
+            /** Way */
+            way: string | null;
+        };
+        /**
+         * WayPage
+         * @description A page as it would be.
+         */
+        WayPage: {
+            /**
+             * Side
+             * @enum {string}
+             */
+            side: "recto" | "verso";
+            /** Svg */
+            svg: string;
+        };
+        /**
+         * WaysWanted
+         * @description The ways to lay blocks in; null leaves the choice to the layout.
+         */
+        WaysWanted: {
+            /** Choice */
+            choice: components["schemas"]["WayChosen"][];
+            /** Page */
+            page: number;
         };
         /**
          * Why
@@ -7432,6 +7580,106 @@ export interface operations {
             };
         };
     };
+    interleaf_api_spread_interleaf_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LeafWanted"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_part_api_spread_part__photo___content___sides__jpg_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                photo: string;
+                content: string;
+                sides: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     place_api_spread_place_post: {
         parameters: {
             query?: never;
@@ -7687,6 +7935,57 @@ export interface operations {
             };
         };
     };
+    ways_api_spread_ways_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WaysWanted"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     get_spread_api_spread__page__get: {
         parameters: {
             query?: never;
@@ -7705,6 +8004,55 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_ways_api_spread__page__ways_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                page: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadWays"];
                 };
             };
             /** @description Not Found */
