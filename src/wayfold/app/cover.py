@@ -43,7 +43,7 @@ def derive_case(
 
 
 def _explain(wanted: str, named: list[Photo]) -> Finding:
-    where = "book.toml, case.photo"
+    where = "case.photo"
     if not named:
         return Finding(
             "cover-photo",

@@ -275,13 +275,24 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
 
 
+SETTLED: Mapping[str, str] = {
+    "case": "the case",
+    "sewing": "the sewing",
+    "pocket": "the pocket",
+    "costs": "a price",
+    "bench": "whose hands work",
+}
+"""What tables of book.toml are about, in words; of others it is said that settings changed."""
+
+
 def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
     """Set keys in tables of book.toml (None takes one away); all else stays as it was written.
 
     A mapping as a value is a table within the table, and changed key by key as well. It can be
     undone.
     """
-    with Journal(folder).change("settings"):
+    what = SETTLED.get("".join(tables), "settings")
+    with Journal(folder).change(what):
         _set_tables(folder, tables)
 
 

@@ -4,6 +4,7 @@ Formulas and worked examples are those of ``tests/case/test_measure.py``, with t
 """
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -210,6 +211,17 @@ def test_every_drawing_is_drawn(session: Session) -> None:
     assert case_svg(session, "inside", "case.joint_mm") != case_svg(session, "inside")
     with pytest.raises(NotFoundError):
         case_svg(session, "attic")
+
+
+def test_a_photograph_on_the_cover_is_shown_as_it_will_lie(session: Session) -> None:
+    set_measure(session, "case.photo", "H0001.jpg")
+    svg = case_svg(session, "outside")
+    (picture,) = set(re.findall(r"/assets/([^\"]+)\.jpg", svg))
+    assert session.shown.asset_jpeg(picture).startswith(b"\xff\xd8")  # a JPEG (ITU-T T.81, B.1)
+    set_measure(session, "case.photo", "nowhere.jpg")
+    found = [f for f in view_case_room(session.results).findings if f.rule == "cover-photo"]
+    assert [f.where for f in found] == ["case.photo"]
+    assert session.state().undo == "the case"
 
 
 def test_prices_make_the_sum(session: Session) -> None:

@@ -101,7 +101,7 @@ const figures: Record<string, string> = {
   swell: 'Swell of the threads',
   strips: 'Strips for the pocket',
   estimate: 'Block, reckoned',
-  range: 'It may well be',
+  range: 'Block, likely from',
   block: 'Block, for the case',
   holes: 'Holes from the head',
   'thread-length': 'Thread to sew with',
