@@ -1,7 +1,6 @@
 """The room Journey: a wrong clock mended from start to finish, and words on days."""
 
 import re
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 import pytest
@@ -12,17 +11,10 @@ from tests.browser.axe import find_barriers
 from tests.browser.rooms import RealDesk
 from tests.desk_book import CAMERA_LATE, START
 from wayfold.app.rooms.journey import view_journey
+from wayfold.book.edits import SetText
 
 pytestmark = pytest.mark.browser
 CAMERA = "Halden H7 70421985"
-
-
-@pytest.fixture(autouse=True)
-def patient() -> Iterator[None]:
-    """A change derives the book anew, which takes seconds where others work beside."""
-    expect.set_options(timeout=60_000)
-    yield
-    expect.set_options(timeout=5_000)
 
 
 def find_camera_times(desk: RealDesk) -> list[datetime]:
@@ -162,6 +154,23 @@ def test_the_clocks_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
     real_desk.page.wait_for_load_state("networkidle")
     real_desk.shoot(f"journey-clocks-{theme}")
     assert find_barriers(real_desk.page) == []
+
+
+@pytest.mark.expects_faults
+def test_a_text_written_elsewhere_meanwhile_is_shown_beside_mine(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.enter("Journey")
+    page.get_by_role("button", name="Write about this day").first.click()
+    mine = page.get_by_label("What you write about Monday 12 May")
+    mine.fill("Mine.")
+    real_desk.session.edit(SetText("2025-05-12", "Another's.\n"))
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_text("Written elsewhere meanwhile: Another's.")).to_be_visible()
+    expect(mine).to_have_value("Mine.")
+    page.get_by_role("button", name="All right").click()
+    mine.fill("Mine, and another's.")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_role("button", name="Mine, and another's.")).to_be_visible()
 
 
 @pytest.mark.expects_faults

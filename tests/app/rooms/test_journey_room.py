@@ -179,3 +179,13 @@ def test_words_on_days_units_and_events(session: Session) -> None:
     note_day(session, day, "")
     assert view_journey(session).days[1].note == ""
     assert view_journey(session).left_out == ()
+
+
+def test_a_text_written_elsewhere_meanwhile_is_not_written_over(session: Session) -> None:
+    day = date(2025, 5, 13)
+    write_day_text(session, day, "Mine.", was="")
+    with pytest.raises(ConflictError, match="elsewhere"):
+        write_day_text(session, day, "Another's.", was="")
+    assert view_journey(session).days[1].text == "Mine.\n"
+    write_day_text(session, day, "Both.", was="Mine.\n")
+    assert view_journey(session).days[1].text == "Both.\n"

@@ -58,12 +58,6 @@ class JourneyRoom {
 
 export const room = new JourneyRoom();
 
-/** What changes whenever the book may tell another journey. */
-export function watchBook(): string {
-  const state = book.state;
-  return [state?.revision, state?.undo, state?.redo].join('|');
-}
-
 /** Where a picture's small copy lies. */
 export function smallPicture(photo: string, of: string): string {
   return `api/pictures/${photo}/small.jpg?of=${of}`;

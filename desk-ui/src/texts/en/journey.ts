@@ -22,6 +22,7 @@ export const journey = {
   textLabel: 'What you write about {day}',
   writeText: 'Write about this day',
   textHelp: 'It stands beside the day’s pictures in the book. *Stars* set words in italics.',
+  otherText: 'Written elsewhere meanwhile:',
   keepText: 'Keep',
   leaveText: 'Leave it as it was',
   event: { leaveOut: 'not of the journey', label: 'Leave out {name}: it is not of the journey' },

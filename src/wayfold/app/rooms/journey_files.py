@@ -21,24 +21,27 @@ from wayfold.app.rooms.journey_clocks import LocalTime, trace_local_time
 from wayfold.app.session import Session
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.trip_choices import Unit
 from wayfold.trip.bookings.reach import calendar_days
 from wayfold.trip.calendars.model import Calendar
 from wayfold.trip.calendars.read import read_calendar
 from wayfold.trip.tracks import Track
 from wayfold.trip.tracks_gpx import parse_gpx
+from wayfold.words.numbers import write_distance
 
 EVER = date(1900, 1, 1), date(2200, 1, 1)
 MOST_BYTES = {FileKind.TRACK: 50_000_000, FileKind.CALENDAR: 20_000_000}
 READ_KEPT = 400
+HARDLY_M = 50.0
 
 
 @dataclass(frozen=True, slots=True)
 class FileView:
     """A track or a calendar, and what it holds.
 
-    ``count`` is of a track's fixes, or of a calendar's events within the journey's days; ``first``
-    and ``last`` are its local days, None where it tells none. ``trouble`` is what was found in
-    reading it.
+    ``count`` is of a track's fixes, or of a calendar's events within the journey's days;
+    ``length`` a track's in the book's unit, empty where one hardly moved. ``first`` and ``last``
+    are its local days, None where it tells none. ``trouble`` is what was found in reading it.
     """
 
     handle: str
@@ -46,7 +49,7 @@ class FileView:
     kind: str
     away: bool
     count: int
-    length_km: float | None
+    length: str
     first: date | None
     last: date | None
     trouble: tuple[Finding, ...]
@@ -64,7 +67,8 @@ def view_files(session: Session) -> tuple[FileView, ...]:
     """Give all tracks and calendars, those that were taken away last."""
     times = trace_local_time(session.results.trip)
     days = calendar_days(session.results.catalogue.photos) or EVER
-    return tuple(_view(file, times, days) for file in list_files(session.folder))
+    unit = session.results.book.journey.unit
+    return tuple(_view(file, times, days, unit) for file in list_files(session.folder))
 
 
 def bring_file(session: Session, kind: FileKind, name: str, data: bytes) -> BroughtView:
@@ -124,21 +128,23 @@ def _find_view(session: Session, file: KeptFile) -> FileView:
     return next(view for view in view_files(session) if view.handle == file.handle)
 
 
-def _view(file: KeptFile, times: LocalTime, days: tuple[date, date]) -> FileView:
+def _view(file: KeptFile, times: LocalTime, days: tuple[date, date], unit: Unit) -> FileView:
     seen = file.path.stat()
     name = file.path.name
     if file.kind is FileKind.TRACK:
         track = _read_track(file.path, seen.st_mtime_ns, seen.st_size)
         fixes = track.fixes
+        far = track.length_m >= HARDLY_M
+        length = write_distance(track.length_m, unit, "en") if far else ""
         ends = [times.tell(fix.utc).date() for fix in (*fixes[:1], *fixes[-1:])]
         return FileView(
-            file.handle, name, file.kind.value, file.away, len(fixes), track.length_m / 1000.0,
+            file.handle, name, file.kind.value, file.away, len(fixes), length,
             min(ends, default=None), max(ends, default=None), track.findings,
         )  # fmt: skip
     calendar = _read_calendar(file.path, seen.st_mtime_ns, seen.st_size, days)
     ends = [event.start.day for event in calendar.events]
     return FileView(
-        file.handle, name, file.kind.value, file.away, len(calendar.events), None,
+        file.handle, name, file.kind.value, file.away, len(calendar.events), "",
         min(ends, default=None), max(ends, default=None), calendar.findings,
     )  # fmt: skip
 

@@ -219,8 +219,17 @@ def note_day(session: Session, day: date, note: str) -> None:
     session.edit(SetDayNote(day, line or None))
 
 
-def write_day_text(session: Session, day: date, text: str) -> None:
-    """Write a day's text, in Markdown, which stands beside its pictures in the book."""
+def write_day_text(session: Session, day: date, text: str, was: str | None = None) -> None:
+    """Write a day's text, in Markdown, which stands beside its pictures in the book.
+
+    ``was`` is what the writer began from; ConflictError where it has become another meanwhile.
+    """
+    now = session.results.book.texts.get(day.isoformat(), "")
+    if was is not None and was != now:
+        raise ConflictError(
+            "This was written anew elsewhere while you wrote.",
+            remedy="Compare both, and keep the one you want.",
+        )
     session.edit(SetText(day.isoformat(), text.rstrip() + "\n" if text.strip() else ""))
 
 

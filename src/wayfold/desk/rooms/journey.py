@@ -87,10 +87,11 @@ class LodgingSaid(Wire):
 
 
 class DayWords(Wire):
-    """A day's line for the itinerary, or its text in the book."""
+    """A day's line for the itinerary, or its text in the book; ``was`` is what it began from."""
 
     date: dt.date
     words: Annotated[str, LONG]
+    was: Annotated[str, LONG] | None = None
 
 
 class UnitChoice(Wire):
@@ -174,7 +175,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.put("/text")
     def write_text(said: DayWords) -> None:
         """Write a day's text."""
-        journey_said.write_day_text(find_session(), said.date, said.words)
+        journey_said.write_day_text(find_session(), said.date, said.words, said.was)
 
     @router.put("/unit")
     def choose_unit(choice: UnitChoice) -> None:

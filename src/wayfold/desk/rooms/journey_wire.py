@@ -203,7 +203,7 @@ class JourneyFile(Wire):
     kind: Literal["track", "calendar"]
     away: bool
     count: int
-    length_km: float | None
+    length: str
     first: dt.date | None
     last: dt.date | None
     trouble: list[Doubt]
