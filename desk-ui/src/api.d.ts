@@ -2380,7 +2380,7 @@ export interface components {
         };
         /**
          * DayWords
-         * @description A day's line for the itinerary, or its text in the book.
+         * @description A day's line for the itinerary, or its text in the book; ``was`` is what it began from.
          */
         DayWords: {
             /**
@@ -2388,6 +2388,8 @@ export interface components {
              * Format: date
              */
             date: string;
+            /** Was */
+            was?: string | null;
             /** Words */
             words: string;
         };
@@ -2859,8 +2861,8 @@ export interface components {
             kind: "track" | "calendar";
             /** Last */
             last: string | null;
-            /** Length Km */
-            length_km: number | null;
+            /** Length */
+            length: string;
             /** Name */
             name: string;
             /** Trouble */
