@@ -13,6 +13,7 @@ from tests.browser.axe import find_barriers
 from tests.browser.conftest import let_in, start_desk
 from tests.browser.rooms import RealDesk
 from tests.desk_book import CAMERA_LATE, START, copy_book, open_book, paint
+from wayfold.book.edits import SetText
 
 pytestmark = pytest.mark.browser
 LARGE = (6000, 4000)
@@ -90,6 +91,17 @@ def test_what_belongs_together_lights_up(real_desk: RealDesk) -> None:
     expect(find_page(page, conjugate)).to_have_class(re.compile(r"\bconjugate\b"))
     expect(page.locator(".sheet.lit")).to_have_count(1)
     expect(page.get_by_text(f"lies page {conjugate}.")).to_be_visible()
+
+
+def test_a_change_from_elsewhere_leaves_the_chosen_page_alone(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    real_desk.enter("Flatplan", "page-3")
+    expect(find_page(page, 3)).to_be_focused()
+    find_page(page, 9).click()
+    real_desk.session.edit(SetText("foreword", "Other words."))
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    page.wait_for_load_state("networkidle")
+    expect(find_page(page, 9)).to_have_attribute("aria-selected", "true")
 
 
 def test_keys_go_from_page_to_page_and_into_the_spread(real_desk: RealDesk) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wayfold.app.rooms.flatplan_trial import Trial, name_trial
-from wayfold.plan.model import Plan
+from wayfold.plan.model import Interleaf, Plan
 from wayfold.story.model import Story
 
 Moved = Literal["stays", "moves", "comes", "goes"]
@@ -122,8 +122,9 @@ def _find_window(
     seams = ({g.last_page for g in old.gatherings}, {g.last_page for g in new.gatherings})
     if sizes[0] != sizes[1]:
         differing |= seams[0] ^ seams[1]
-    if _list_leaves(old) != _list_leaves(new):
-        differing |= {page or 1 for page in _list_leaves(old) ^ _list_leaves(new)}
+    differing |= {
+        page for leaf in set(old.interleaves) ^ set(new.interleaves) for page in _touch(leaf)
+    }
     if not differing:
         return 1, 0
     first, last = min(differing), max(differing)
@@ -134,6 +135,11 @@ def _find_window(
             if gathering.first_page <= max(differing) <= gathering.last_page:
                 last = max(last, gathering.last_page)
     return first, last
+
+
+def _touch(leaf: Interleaf) -> set[int]:
+    """Give a page beside each end of an interleaf, in the gathering that it belongs to."""
+    return {leaf.ends[0].after_page + 1, leaf.ends[-1].after_page} - {0}
 
 
 def _list_leaves(plan: Plan) -> set[int]:
