@@ -1,9 +1,11 @@
 """A person prints a book: marks sheets, changes a caption, prints again just what it touches."""
 
 from io import BytesIO
+from pathlib import Path
 
 import pypdf
 import pytest
+import pyvips
 from playwright.sync_api import expect
 
 from tests.browser.axe import find_barriers
@@ -75,7 +77,7 @@ def test_the_sheets_and_their_files_shut_nobody_out(real_desk: RealDesk, theme: 
     page = real_desk.page
     page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
     page.reload()
-    for place in ("sheets", "files", "printer", "registration"):
+    for place in ("sheets", "files", "printer", "registration", "proof"):
         page.goto(f"{real_desk.address}#/sheets/{place}")
         page.locator("h2").first.wait_for()
         page.wait_for_load_state("networkidle")
@@ -130,3 +132,27 @@ def test_a_printer_is_set_up_and_its_registration_typed_in(real_desk: RealDesk) 
     page.get_by_label("D: to the right, in mm").fill("wide")
     page.get_by_role("button", name="Keep these readings").click()
     expect(page.get_by_text("Write a number of millimetres")).to_be_visible()
+
+
+def test_pages_are_proven_with_a_profile_that_is_handed_in(
+    real_desk: RealDesk, tmp_path: Path
+) -> None:
+    """The profile is a third party's (Graeme W. Gill, public domain), from the imaging library."""
+    make_book(real_desk.root, NoProgress())
+    profile = tmp_path / "press.icc"
+    profile.write_bytes(bytes(pyvips.Operation.call("profile_load", "cmyk")))
+    page = real_desk.page
+    real_desk.enter("Sheets")
+    page.get_by_role("link", name="Colours on paper").click()
+    page.get_by_label("Choose a profile").set_input_files(profile)
+    page.get_by_text("(CMYK)").wait_for()
+    page.get_by_label("Page", exact=True).select_option("8")
+    page.get_by_role("button", name="Prove this page").click()
+    pictures = page.locator("figure img")
+    expect(pictures).to_have_count(3)
+    expect(page.get_by_text("ΔE")).to_be_visible()
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('figure img')].every((i) => i.naturalWidth > 0)"
+    )
+    real_desk.shoot("proof")
+    assert find_barriers(page) == []

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import threading
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import partial
 from pathlib import Path
 
 from wayfold.app.identity import list_key
+from wayfold.app.kept_files import write_unless_there
 from wayfold.app.ledger_compare import (
     PAPER,
     TRANSLUCENT,
@@ -35,6 +37,7 @@ from wayfold.typeset.look import look_at_pages, name_viewer
 
 REPRINTS = {PAPER: "reprint.pdf", TRANSLUCENT: "reprint-interleaves.pdf"}
 """The files that hold nothing but the sheets to be printed again, by the files they come from."""
+_WRITING = threading.Lock()
 
 
 def view_ledger(root: Path) -> LedgerView:
@@ -45,8 +48,9 @@ def view_ledger(root: Path) -> LedgerView:
     """
     folder = BookFolder(root.resolve())
     book = load_book(folder).book
-    view = _compare(folder, book, _require_made(folder))
-    _write_reprints(folder, view)
+    made = _require_made(folder)
+    view = _compare(folder, book, made)
+    _write_reprints(folder, made, view)
     return view
 
 
@@ -58,7 +62,7 @@ def compare_with_printed(folder: BookFolder, book: Book, made: Made) -> tuple[st
     if not folder.ledger_file.is_file():
         return ()
     view = _compare(folder, book, made)
-    _write_reprints(folder, view)
+    _write_reprints(folder, made, view)
     return tuple(f"{sheet.label}: {', '.join(sheet.reasons)}" for sheet in view.again)
 
 
@@ -88,7 +92,7 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
     freed = frozenset() if printed else frozenset(_list_gatherings(chosen))
     _keep(folder, now, known, freed)
     view = _compare(folder, book, made)
-    _write_reprints(folder, view)
+    _write_reprints(folder, made, view)
     return view
 
 
@@ -188,13 +192,17 @@ def _list_sides(sheets: Sequence[int]) -> Iterator[int]:
         yield from (2 * sheet, 2 * sheet + 1)
 
 
-def _write_reprints(folder: BookFolder, view: LedgerView) -> None:
-    for source, target in REPRINTS.items():
-        sides = list(_list_sides([s.at for s in view.again if s.file == source]))
-        if sides:
-            extract_sheets(folder.out / source, sides, folder.out / target)
-        else:
-            (folder.out / target).unlink(missing_ok=True)
+def _write_reprints(folder: BookFolder, made: Made, view: LedgerView) -> None:
+    # Two windows may ask at once, and each would write the same file.
+    with _WRITING:
+        for source, target in REPRINTS.items():
+            path = folder.out / target
+            sides = list(_list_sides([s.at for s in view.again if s.file == source]))
+            if sides:
+                write = partial(extract_sheets, folder.out / source, sides, path)
+                write_unless_there(folder, path, [made.outputs, sides], write)
+            else:
+                path.unlink(missing_ok=True)
 
 
 def _choose(names: Sequence[str], labels: Sequence[str], again: Sequence[SheetView]) -> list[str]:

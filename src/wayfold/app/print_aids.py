@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from wayfold.app.identity import code_key, library_key, list_key
+from wayfold.app.identity import code_key, library_key
+from wayfold.app.kept_files import write_unless_there
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
 from wayfold.base.hashing import hash_values
@@ -17,7 +18,6 @@ from wayfold.press.extract import extract_sheets, split_sides
 from wayfold.press.ledger import SheetInk
 from wayfold.press.model import PressSheet
 from wayfold.press.proof import draw_proof
-from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -45,7 +45,7 @@ def write_print_aids(
     sides = (2 * tried, 2 * tried + 1)
     code = hash_values(code_key(), library_key())
     trial = folder.out / TRIAL
-    _write_unless_there(
+    write_unless_there(
         folder, trial, [code, inks[tried]], lambda: extract_sheets(sheets, sides, trial)
     )
     if book.printer.duplex is Duplex.MANUAL:
@@ -77,18 +77,7 @@ def _assemble(
     # The names of pages and pictures are made of what they hold.
     names = [[p.name for p in pages], [p.name for p in pictures.values()]]
     key = [code_key("typeset"), library_key(), names, info]
-    _write_unless_there(folder, target, key, lambda: assemble_pdf(pages, pictures, target, info))
-
-
-def _write_unless_there(
-    folder: BookFolder, target: Path, content: object, write: Callable[[], None]
-) -> None:
-    """Write a file unless it lies there as it was written for the same content."""
-    cache = DiskCache(folder.cache, "aids")
-    key = hash_values(target.name, content)
-    if cache.get(key) != list_key([target]).encode():
-        write()
-        cache.put(key, list_key([target]).encode())
+    write_unless_there(folder, target, key, lambda: assemble_pdf(pages, pictures, target, info))
 
 
 def choose_trial(results: Results) -> int:

@@ -33,8 +33,8 @@ def draw_lit_sheet(sheet: Size, style: Style) -> Drawing:
     _draw_head(pen, frame)
     for name, mark in zip(NAMES, list_marks(sheet), strict=True):
         at = place.apply(mark)
-        _draw_cross(pen, at, 4.0, HAIR)
-        _draw_cross(pen, Point(at.x + 0.9, at.y - 0.5), 5.6, BOLD)
+        _draw_cross(pen, at, 3.2, HAIR)
+        _draw_cross(pen, Point(at.x + 0.9, at.y - 0.5), 4.0, BOLD)
         inward = 8.0 if at.x < frame.center.x else -8.0
         pen.words(at.x + inward, at.y + (6.0 if at.y < frame.center.y else -6.0), name)
     pen.words(frame.center.x, frame.center.y - 2.4, "the front towards you,")

@@ -175,7 +175,7 @@ def _find_disc(
             f"{what[0].upper()}{what[1:]} is not to be found.",
             where=str(picture),
             remedy="Cut the picture to the edges of the sheet, its front towards you and its head "
-            "up, with light behind it; or type the readings (wayfold register --help).",
+            "up, with light behind it; or read the marks yourself.",
         )
     down, across = float(best[0]), float(best[1])
     for _ in range(_PASSES):

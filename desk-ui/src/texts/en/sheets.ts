@@ -39,6 +39,7 @@ export const sheets = {
   all: 'all',
   none: 'none',
   changed: 'those to print again',
+  notYet: 'They can be marked once the print files are those of the book.',
   markPrinted: 'They lie printed',
   free: 'Free them again',
   marked: {
@@ -232,6 +233,9 @@ export const sheets = {
       'translucent.ink': { 'both-sides': 'both', 'one-side': 'one only' },
     } as Record<string, Record<string, string>>,
     help: {
+      'paper.use': 'What you answer further on goes before what is said here.',
+      'printer.use': 'What you answer further on goes before what is said here.',
+      'translucent.use': 'What you answer further on goes before what is said here.',
       'printer.duplex': '',
       'translucent.ink':
         'On one side only, one leaf of each sheet is mirrored and read through it: softer.',
@@ -250,5 +254,56 @@ export const sheets = {
     unchanged: 'Nothing is changed.',
     doubts: 'Before you print',
     refused: 'Not kept yet: some of this cannot be right.',
+  },
+  proof: {
+    lead: 'Ink on paper reaches fewer colours than a screen. A colour profile of your printer with your paper tells beforehand which, page by page.',
+    none: 'No profile is named yet.',
+    profile: 'Proven with “{name}” ({space}).',
+    choose: 'Choose a profile',
+    another: 'Choose another profile',
+    leave: 'Prove with none',
+    whence:
+      'The file (.icc or .icm, up to 16 MB) that the maker of the printer or of the paper gives for this paper, or one measured from your own print. A copy is kept in the book’s folder.',
+    page: 'Page',
+    veiled: '{page}, seen through a leaf',
+    before: 'Page before',
+    next: 'Next page',
+    prove: 'Prove this page',
+    proving: 'Being proven …',
+    proveAll: 'Prove all pages',
+    look: { screen: 'On the screen', paper: 'On paper', lost: 'What paper cannot reach' },
+    alt: {
+      screen: 'Page {page} as the screen shows it',
+      paper: 'Page {page} as it will look on paper',
+      lost: 'Page {page} in grey, colours that cannot be printed marked',
+    },
+    under: 'less than 1 %',
+    lost: '{share} of the page has colours that this printer and paper cannot reach; the largest difference is {worst} (ΔE).',
+    ink: 'It takes {mean} % of ink in the mean; {heavy} of it takes more than most papers bear.',
+    noInk: 'How much ink such a printer mixes only its own program knows.',
+    doubtful: {
+      one: '{count} page will look other than on the screen',
+      other: '{count} pages will look other than on the screen',
+    },
+    pageName: 'Page {page}',
+  },
+  leaf: {
+    title: 'How clear it is',
+    how: 'Scan the sheet lying half over a white and half over a black patch, all corrections of the scanner off, and read four greys from 0 (black) to 255 (white).',
+    grey: {
+      white: 'white, bare',
+      black: 'black, bare',
+      over_white: 'white, covered',
+      over_black: 'black, covered',
+    },
+    edge: 'A sharp edge looks wide through it, in mm',
+    over: 'held over it by, in mm',
+    edgeNote:
+      'Lay the sheet on two boards some millimetres thick over the edge of the black patch, and measure how wide the grey between black and white is. Leave it open if you cannot.',
+    measure: 'Reckon',
+    keep: 'Keep this for the paper',
+    missing: 'Write a grey from 0 to 255: {name}.',
+    found:
+      'It gives back {back} of the light and lets {through} through. Lying on a page, it leaves letters {letters} of their contrast, and shapes of 5 mm {shapes}.',
   },
 };

@@ -107,14 +107,17 @@ def mark(session: Session, names: Sequence[str], *, printed: bool) -> SheetsView
     Raises ConflictError while the print files are not those of the book as it is now: what lies
     printed would be noted as something else.
     """
-    _require_current(session)
-    return _show(session, mark_sheets(session.folder.root, names, printed=printed), "current")
+    with session.hold():
+        _require_current(session)
+        ledger = mark_sheets(session.folder.root, names, printed=printed)
+        return _show(session, ledger, "current")
 
 
 def take_back(session: Session) -> SheetsView:
     """Take the last marking back."""
-    _require_current(session)
-    return _show(session, take_back_marks(session.folder.root), "current")
+    with session.hold():
+        _require_current(session)
+        return _show(session, take_back_marks(session.folder.root), "current")
 
 
 def pass_over(session: Session, shift: float, *, marks: bool) -> SheetsView:

@@ -86,9 +86,10 @@ def keep(
     session: Session, marks: Mapping[str, Point], across: float | None, along: float | None
 ) -> RegistrationView:
     """Keep readings of all marks and lengths; it can be undone. Raises as ``keep_readings``."""
-    keep_readings(session.folder.root, marks, across=across, along=along)
-    session.look_again()
-    return view_registration(session)
+    with session.hold():
+        keep_readings(session.folder.root, marks, across=across, along=along)
+        session.look_again()
+        return view_registration(session)
 
 
 def forget(session: Session) -> RegistrationView:
@@ -108,12 +109,13 @@ def measure_picture(session: Session, data: bytes) -> RegistrationView:
         with tempfile.TemporaryDirectory(dir=folder.private, prefix="handed-in-") as place:
             picture = Path(place) / "picture"
             picture.write_bytes(data)
-            try:
-                read_picture(folder.root, picture)
-            except UserError as error:
-                # Where it lay meanwhile says nothing to the person who handed it in.
-                raise UserError(error.what, remedy=error.remedy) from error
-    session.look_again()
+            with session.hold():
+                try:
+                    read_picture(folder.root, picture)
+                except UserError as error:
+                    # Where it lay meanwhile says nothing to the person who handed it in.
+                    raise UserError(error.what, remedy=error.remedy) from error
+                session.look_again()
     return view_registration(session)
 
 

@@ -22,7 +22,7 @@ from wayfold.desk.reading import (
     SVG,
     gives,
 )
-from wayfold.desk.rooms import sheets_printer, sheets_register
+from wayfold.desk.rooms import sheets_leaf, sheets_printer, sheets_proof, sheets_register
 from wayfold.desk.rooms.sheets_wire import File, Marks, PassedOver, Sheets
 from wayfold.desk.wire import WorkUnderWay
 
@@ -103,6 +103,6 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
             headers={"Cache-Control": ASK_AGAIN, "Content-Security-Policy": VIEWER_POLICY},
         )
 
-    sheets_register.add_routes(router, find_session)
-    sheets_printer.add_routes(router, find_session)
+    for part in (sheets_register, sheets_printer, sheets_leaf, sheets_proof):
+        part.add_routes(router, find_session)
     return router
