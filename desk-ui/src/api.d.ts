@@ -1154,6 +1154,110 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sheets/proof": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Proof
+         * @description The profile, and what is proven with it.
+         */
+        get: operations["get_proof_api_sheets_proof_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/proof/pages": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Prove Pages
+         * @description Begin to prove all pages.
+         */
+        post: operations["prove_pages_api_sheets_proof_pages_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/proof/pages/{page}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Prove Page
+         * @description Prove one page.
+         */
+        post: operations["prove_page_api_sheets_proof_pages__page__post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/proof/pages/{page}/{look}.png": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Page
+         * @description A page as the screen has it, as paper will, or with what is lost marked.
+         */
+        get: operations["get_page_api_sheets_proof_pages__page___look__png_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/proof/profile": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take Profile
+         * @description Prove with this ICC profile from now on.
+         */
+        post: operations["take_profile_api_sheets_proof_profile_post"];
+        /**
+         * Leave Profile
+         * @description Prove with none.
+         */
+        delete: operations["leave_profile_api_sheets_proof_profile_delete"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sheets/registration": {
         parameters: {
             query?: never;
@@ -1276,6 +1380,26 @@ export interface paths {
         get: operations["get_side_api_sheets_sides__name___side__svg_get"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheets/translucent": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Measure
+         * @description Measure the translucent paper.
+         */
+        post: operations["measure_api_sheets_translucent_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2275,6 +2399,16 @@ export interface components {
             ][];
         };
         /**
+         * ColourProfile
+         * @description A printer's profile, and whether it takes RGB or CMYK.
+         */
+        ColourProfile: {
+            /** Name */
+            name: string;
+            /** Space */
+            space: string;
+        };
+        /**
          * CropWanted
          * @description The part of a picture to show; null for all of it.
          */
@@ -3003,6 +3137,44 @@ export interface components {
             title: string;
         };
         /**
+         * LeafFound
+         * @description What the sheet gives back and lets through (0-1), its haze, and what stays to be read.
+         */
+        LeafFound: {
+            /** Haze Deg */
+            haze_deg: number;
+            /** Letters */
+            letters: number;
+            /** Reflectance */
+            reflectance: number;
+            /** Shapes */
+            shapes: number;
+            /** Transmittance */
+            transmittance: number;
+        };
+        /**
+         * LeafReadings
+         * @description Greys of one scan, and how wide an edge looks through the sheet (null: not measured).
+         *
+         *     With ``keep`` the book's translucent paper becomes what is found.
+         */
+        LeafReadings: {
+            /** Black */
+            black: number;
+            /** Edge Mm */
+            edge_mm: number | null;
+            /** Keep */
+            keep: boolean;
+            /** Over Black */
+            over_black: number;
+            /** Over Mm */
+            over_mm: number;
+            /** Over White */
+            over_white: number;
+            /** White */
+            white: number;
+        };
+        /**
          * LeafWanted
          * @description Whether a translucent leaf is asked for over a picture, or over a chapter's opening.
          */
@@ -3383,6 +3555,49 @@ export interface components {
              * @default
              */
             where: string;
+        };
+        /**
+         * Proof
+         * @description The profile that pages are proven with, how many there are, and what was found.
+         */
+        Proof: {
+            /** Names */
+            names: string[];
+            /** Pages */
+            pages: number;
+            profile: components["schemas"]["ColourProfile"] | null;
+            /** Proven */
+            proven: components["schemas"]["ProvenPage"][];
+            /** Trouble */
+            trouble: string | null;
+        };
+        /**
+         * ProvenFinding
+         * @description What of a page will disappoint, and what to do.
+         */
+        ProvenFinding: {
+            /** Message */
+            message: string;
+            /** Remedy */
+            remedy: string;
+        };
+        /**
+         * ProvenPage
+         * @description What was measured of a page: shares (0-1) lost and heavy with ink, the largest difference.
+         */
+        ProvenPage: {
+            /** Findings */
+            findings: components["schemas"]["ProvenFinding"][];
+            /** Heavy */
+            heavy: number | null;
+            /** Ink */
+            ink: number | null;
+            /** Lost */
+            lost: number;
+            /** Page */
+            page: number;
+            /** Worst */
+            worst: number;
         };
         /**
          * Readings
@@ -6989,6 +7204,293 @@ export interface operations {
             };
         };
     };
+    get_proof_api_sheets_proof_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Proof"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    prove_pages_api_sheets_proof_pages_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkUnderWay"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    prove_page_api_sheets_proof_pages__page__post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                page: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Proof"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_page_api_sheets_proof_pages__page___look__png_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                page: number;
+                look: "screen" | "paper" | "lost";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/png": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    take_profile_api_sheets_proof_profile_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Proof"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    leave_profile_api_sheets_proof_profile_delete: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Proof"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     get_registration_api_sheets_registration_get: {
         parameters: {
             query?: never;
@@ -7345,6 +7847,57 @@ export interface operations {
                 };
                 content: {
                     "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    measure_api_sheets_translucent_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LeafReadings"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LeafFound"];
                 };
             };
             /** @description Not Found */
