@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 import os
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import tomlkit
 
@@ -46,6 +45,7 @@ from wayfold.book.style import Style
 from wayfold.book.trip_choices import LegChoice, LodgingChoice, StopChoice, TripChoices
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
+from wayfold.project.book_tables import set_chapter, set_rows, set_tables
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
@@ -244,33 +244,33 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
         case SetInterleaf(photo, wanted):
             _change_photos(folder, {photo: {"interleaf": wanted or None}})
         case SetChapterLeaf(place, wanted):
-            _set_chapter(folder, place, {"interleaf": wanted or None})
+            set_chapter(folder, place, {"interleaf": wanted or None})
         case ChoosePlan(choice):
             _change_book(folder, "plan", {"choice": choice.value})
         case HoldBlocks(pins):
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, hold_blocks(text, pins).encode())
         case SetWays(ways):
-            _set_tables(folder, {"layout": {"ways": dict(ways)}})
+            set_tables(folder, {"layout": {"ways": dict(ways)}})
         case PlaceByHand(blocks):
             text = folder.book_file.read_text(encoding="utf-8")
             write_whole(folder.book_file, place_blocks(text, dict(blocks)).encode())
         case ExchangePictures(one, other):
             pairs = exchange(tuple(_read_book_file(folder).layout.exchanged), one, other)
             listed = [list(pair) for pair in pairs] or None
-            _set_tables(folder, {"layout": {"exchanged": listed}})
+            set_tables(folder, {"layout": {"exchanged": listed}})
         case SetTitle(place, title, subtitle):
             said = {"title": title, "subtitle": subtitle}
             if place:
-                _set_chapter(folder, place, said)
+                set_chapter(folder, place, said)
             else:
-                _set_tables(folder, {"book": {key: text or "" for key, text in said.items()}})
+                set_tables(folder, {"book": {key: text or "" for key, text in said.items()}})
         case SetText(key, text):
             write_whole(folder.texts / f"{key}.md", text.encode())
         case SetStocks(stocks):
-            _set_rows(folder, ("stock",), [describe_stock(stock) for stock in stocks])
+            set_rows(folder, ("stock",), [describe_stock(stock) for stock in stocks])
         case SetPocketItems(items):
-            _set_rows(folder, ("pocket", "item"), [describe_item(item) for item in items])
+            set_rows(folder, ("pocket", "item"), [describe_item(item) for item in items])
         case _:
             write_trip_choices(folder, change_journey(read_trip_choices(folder), edit))
 
@@ -293,72 +293,7 @@ def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]
     """
     what = SETTLED.get("".join(tables), "settings")
     with Journal(folder).change(what):
-        _set_tables(folder, tables)
-
-
-def _set_tables(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
-    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
-    for name, values in tables.items():
-        table = document.setdefault(name, tomlkit.table())
-        for key, value in values.items():
-            _set_key(table, key, value)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
-
-
-def _set_rows(
-    folder: BookFolder, keys: tuple[str, ...], wanted: Sequence[Mapping[str, Any]]
-) -> None:
-    """Make an array of tables the one wanted; rows that stay keep their comments."""
-    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
-    table: Any = document
-    for key in keys[:-1]:
-        table = table.setdefault(key, tomlkit.table(is_super_table=True))
-    before = list(table.get(keys[-1], []))
-    if not isinstance(table.get(keys[-1]), tomlkit.items.AoT):
-        table[keys[-1]] = tomlkit.aot()  # nothing yet, or rows written in one line
-    rows = table[keys[-1]]
-    rows.clear()
-    for row in wanted:
-        same = next((old for old in before if old.unwrap() == row), None)
-        if same is not None:
-            before.remove(same)
-        rows.append(same or _write_row(row))
-    if not wanted:
-        table.pop(keys[-1])
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
-
-
-def _write_row(row: Mapping[str, Any]) -> Any:
-    table = tomlkit.table()
-    table.update(row)
-    table.add(tomlkit.nl())
-    return table
-
-
-def _set_chapter(folder: BookFolder, place: str, values: Mapping[str, object]) -> None:
-    """Set keys of the table of a place's chapter in book.toml (None takes one away)."""
-    document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
-    chapters: Any = document.setdefault("chapter", tomlkit.aot())
-    table = next((chapter for chapter in chapters if chapter["place"] == place), None)
-    if table is None:
-        table = tomlkit.table()
-        table["place"] = place
-        chapters.append(table)
-        table = chapters[-1]
-    for key, value in values.items():
-        _set_key(table, key, value)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
-
-
-def _set_key(table: Any, key: str, value: object) -> None:
-    if isinstance(value, Mapping):
-        within = table.setdefault(key, tomlkit.table())
-        for name, one in value.items():
-            _set_key(within, name, one)
-    elif value is None:
-        table.pop(key, None)
-    else:
-        table[key] = value
+        set_tables(folder, tables)
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:
