@@ -21,21 +21,22 @@ def exchange_places(session: Session, one: str, other: str) -> None:
     whole in the middle of it; nothing else moves. Where it is alone on its pages they are laid as
     suits it.
     """
-    results = session.results
     if one == other:
         raise UserError("A picture cannot change places with itself.", remedy="Choose another.")
-    blocks = {b.id: b for b in (find_block_of(results, photo) for photo in (one, other))}
-    for block in blocks.values():
-        why_not = say_why_held(block)
-        if why_not:
-            raise UserError(why_not, remedy="Choose pictures that stand without a text or title.")
-    edits: list[Edit] = [ExchangePictures(one, other)] if len(blocks) > 1 else []
-    placed = tuple(
-        (name, _exchange(results, block, {one: other, other: one}))
-        for name, block in blocks.items()
-        if len(block.photos) > 1 or is_by_hand(results, name)
-    )
-    session.edit(*edits, *([PlaceByHand(placed)] if placed else []))
+    with session.hold() as results:
+        blocks = {b.id: b for b in (find_block_of(results, photo) for photo in (one, other))}
+        for block in blocks.values():
+            why_not = say_why_held(block)
+            if why_not:
+                remedy = "Choose pictures that stand without a text or title."
+                raise UserError(why_not, remedy=remedy)
+        edits: list[Edit] = [ExchangePictures(one, other)] if len(blocks) > 1 else []
+        placed = tuple(
+            (name, _exchange(results, block, {one: other, other: one}))
+            for name, block in blocks.items()
+            if len(block.photos) > 1 or is_by_hand(results, name)
+        )
+        session.edit(*edits, *([PlaceByHand(placed)] if placed else []))
 
 
 def _exchange(results: Results, block: Block, turned: dict[str, str]) -> HandLaid:

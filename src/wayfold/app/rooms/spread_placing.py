@@ -46,13 +46,13 @@ def place_pictures(session: Session, block: str, wishes: Sequence[Wish]) -> None
 
     Raises UserError for what cannot be, NotFoundError for what is not there.
     """
-    results = session.results
-    found = _find_block(results, block)
-    _check_movable(found)
-    placed = _read_placed(results, found)
-    for wish in wishes:
-        placed[wish.photo] = _grant(results, found, placed, wish)
-    session.edit(PlaceByHand(((block, _hand(results, found, placed)),)))
+    with session.hold() as results:
+        found = _find_block(results, block)
+        _check_movable(found)
+        placed = _read_placed(results, found)
+        for wish in wishes:
+            placed[wish.photo] = _grant(results, found, placed, wish)
+        session.edit(PlaceByHand(((block, _hand(results, found, placed)),)))
 
 
 def release_block(session: Session, block: str) -> None:
@@ -64,16 +64,16 @@ def release_block(session: Session, block: str) -> None:
 
 def crop_picture(session: Session, photo: str, crop: Rect | None) -> None:
     """Show only a part of a picture, whatever lays it; None shows all that may be shown."""
-    results = session.results
     if crop is not None:
         _check_crop(crop)
-    block = find_block_of(results, photo)
-    edit: Edit = SetCrop(photo, crop)
-    if is_by_hand(results, block.id):
-        hand = results.book.arranging.by_hand[block.id]
-        pictures = tuple(replace(p, crop=crop) if p.photo == photo else p for p in hand.pictures)
-        edit = PlaceByHand(((block.id, replace(hand, pictures=pictures)),))
-    session.edit(edit)
+    with session.hold() as results:
+        block = find_block_of(results, photo)
+        edit: Edit = SetCrop(photo, crop)
+        if is_by_hand(results, block.id):
+            hand = results.book.arranging.by_hand[block.id]
+            placed = (replace(p, crop=crop) if p.photo == photo else p for p in hand.pictures)
+            edit = PlaceByHand(((block.id, replace(hand, pictures=tuple(placed))),))
+        session.edit(edit)
 
 
 def find_block_of(results: Results, photo: str) -> Block:
