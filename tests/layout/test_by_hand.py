@@ -102,6 +102,17 @@ def test_a_caption_finds_the_white_that_is_left(box: Rect, where: str) -> None:
     assert not laid.homeless
 
 
+def test_captions_stand_in_white_between_pictures_where_there_is_no_other() -> None:
+    matter = build_matter([1.5, 1.4], (3,), captions={0: "The harbour at noon.", 1: "The mole."})
+    high, low = Rect(20, 22, 168, 90), Rect(20, 150, 168, 119)
+    places = (PlacedPicture("p0", 1, high), PlacedPicture("p1", 1, low))
+    laid = lay_by_hand(matter, HandLaid("recto", places))
+    (caption,) = captions(laid.pages[0])
+    assert high.bottom < caption.box.y
+    assert caption.box.bottom < low.y
+    assert not laid.homeless
+
+
 def test_a_caption_that_finds_none_is_left_to_look_near_by() -> None:
     matter = build_matter([0.7], (3,), captions={0: "The harbour at noon."})
     media = matter.grid.media

@@ -165,7 +165,10 @@ def _find_caption(
 def _try_places(
     matter: Matter, placed: list[tuple[str, Rect]], area: Rect
 ) -> Iterator[tuple[TextFrame, ...]]:
-    """Give places for captions: under the pictures, on their right, on their left, above them."""
+    """Give places for captions: under all pictures, on their right, on their left, above them.
+
+    Last under each single one, the lowest first, where white is left between them.
+    """
     left, top = min(r.x for _, r in placed), min(r.y for _, r in placed)
     right, bottom = max(r.right for _, r in placed), max(r.bottom for _, r in placed)
     # A picture that passes the margins has its caption on them.
@@ -181,3 +184,7 @@ def _try_places(
             yield (matter.set_text(key, paragraphs, start, foot, width, stands=True),)
     width = caption_width(matter, bounds.width, paragraphs)
     yield (matter.set_text(key, paragraphs, x, top - CAPTION_GAP, width, stands=True),)
+    for _, rect in sorted(placed, key=lambda one: -one[1].bottom):
+        start = max(rect.x, area.x)
+        width = caption_width(matter, min(rect.right, area.right) - start, paragraphs)
+        yield (matter.set_text(key, paragraphs, start, rect.bottom + CAPTION_GAP, width),)
