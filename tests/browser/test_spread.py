@@ -255,6 +255,32 @@ def test_pictures_change_places(real_desk: RealDesk) -> None:
     wait_until(lambda: order() == changed)
 
 
+def test_pages_are_laid_in_another_way(real_desk: RealDesk) -> None:
+    number = find_page(real_desk, 2)
+    spread = open_spread(real_desk, number)
+    page = real_desk.page
+
+    def lie() -> PageLayout:
+        return real_desk.session.results.layout.pages[number - 1]
+
+    before = lie()
+    spread.side("Try another way").click()
+    expect(page.get_by_role("radio", name="as it lies now")).to_be_focused()
+    page.keyboard.press("Escape")
+    spread.side("Try another way").click()
+    expect(page.get_by_role("radio", name="as it lies now")).to_be_focused()
+    page.keyboard.press("ArrowRight")
+    expect(page.get_by_role("radio").nth(1)).to_be_checked()
+    real_desk.shoot("spread-ways")
+    assert find_barriers(page) == []
+    page.keyboard.press("Enter")
+    wait_until(lambda: lie() != before)
+    real_desk.wait_until_saved()
+    spread.side("Try another way").click()
+    page.get_by_role("button", name="Leave it to the layout").click()
+    wait_until(lambda: lie() == before)
+
+
 def test_a_text_is_written_where_it_stands(real_desk: RealDesk) -> None:
     results = real_desk.session.results
     number = next(p.number for p in results.layout.pages if p.family == "foreword")

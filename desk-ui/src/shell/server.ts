@@ -6,11 +6,7 @@ export type Problem = components['schemas']['Problem'];
 
 /** The server said no, or did not answer; `problem` is what to show. */
 export class Refusal extends Error {
-  constructor(
-    readonly problem: Problem,
-    /** The HTTP status; 0 where nothing answered. */
-    readonly status = 0,
-  ) {
+  constructor(readonly problem: Problem) {
     super(problem.what);
   }
 }
@@ -26,7 +22,7 @@ async function reach(address: string, request?: RequestInit): Promise<Response> 
   if (response.ok) return response;
   const body: unknown = await response.json().catch(() => null);
   const what = fill(texts.shell.refused, { status: response.status });
-  throw new Refusal(isProblem(body) ? body : { ...silence, what }, response.status);
+  throw new Refusal(isProblem(body) ? body : { ...silence, what });
 }
 
 function isProblem(body: unknown): body is Problem {

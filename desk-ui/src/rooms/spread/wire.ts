@@ -15,16 +15,8 @@ export type TextIn = Schemas['FrameWords'];
 export type FindingHere = Schemas['SpreadFinding'];
 export type LeafWish = Schemas['LeafWish'];
 
-export interface Way {
-  name: string;
-  choice: { block: string; way: string }[];
-  pages: { side: 'verso' | 'recto'; svg: string }[];
-}
-
-export interface Ways {
-  now: Way;
-  ways: Way[];
-}
+export type Way = Schemas['SpreadWay'];
+export type Ways = Schemas['SpreadWays'];
 
 export const fetchSpread = (page: number): Promise<SpreadView> =>
   ask<SpreadView>(`api/spread/${page}`);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Piece } from './pieces';
-import type { SpreadView, TextIn } from './wire';
-import { beginWriting, findKept, isChanged, tellSheet } from './writing';
+import type { TextIn } from './wire';
+import { beginWriting, isChanged, tellSheet } from './writing';
 
 const text = (what: TextIn['what'], key: string, source: string, subtitle: string | null = null) =>
   ({ what, key, source, subtitle, name: 'IMG_0042.jpg' }) as TextIn;
@@ -37,11 +37,5 @@ describe('writing on a slip', () => {
   it('names captions that stand together by their pictures', () => {
     const sheets = begin(text('caption', 'a', ''), text('text', 'foreword', ''));
     expect(sheets.map(({ label }) => label)).toEqual(['Caption of IMG_0042.jpg', 'Text']);
-  });
-
-  it('finds what another wrote meanwhile', () => {
-    const view = { frames: [{ texts: [text('text', 'foreword', 'Theirs')] }] } as SpreadView;
-    expect(findKept(view, { what: 'text', key: 'foreword' }).source).toBe('Theirs');
-    expect(findKept(view, { what: 'caption', key: 'foreword' }).source).toBe('');
   });
 });

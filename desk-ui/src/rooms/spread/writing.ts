@@ -1,13 +1,16 @@
 /** What is being written on a slip: the text before, the text now, and how it is kept. */
 import { book } from '../../shell/book.svelte';
-import { Refusal, send } from '../../shell/server';
+import { Refusal, send, type Problem } from '../../shell/server';
 import { fill, texts } from '../../texts';
 import type { OpenedSpread } from './opened.svelte';
 import type { Piece } from './pieces';
 import type { SpreadView, TextIn } from './wire';
 
-/** The HTTP status for what has changed meanwhile. */
-const CONFLICT = 409;
+/** The refusal of words that began from others than those kept now. */
+interface Rewritten extends Problem {
+  kept: string;
+  kept_subtitle: string | null;
+}
 
 export interface Sheet {
   what: TextIn['what'];
@@ -60,13 +63,12 @@ export function tellSheet(sheet: Sheet): Record<string, unknown> {
 /** Keep a sheet; where the text was changed meanwhile, `kept` says what it is now. */
 export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
   const body = { page: spread.page, ...tellSheet(sheet) };
-  let isOther = false;
   const answer = await spread.send(async () => {
     try {
       return await send<SpreadView>('POST', `api/spread/${sheet.what}`, body);
     } catch (error) {
-      isOther = error instanceof Refusal && error.status === CONFLICT;
-      if (!isOther) throw error;
+      if (!(error instanceof Refusal) || !isRewritten(error.problem)) throw error;
+      sheet.kept = { source: error.problem.kept, subtitle: error.problem.kept_subtitle };
       return null;
     } finally {
       await book.look();
@@ -75,19 +77,7 @@ export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
   if (answer) {
     sheet.was = sheet.source;
     sheet.wasSubtitle = sheet.subtitle;
-  } else if (isOther) {
-    await spread.look();
-    sheet.kept = findKept(spread.view, sheet);
   }
 }
 
-/** What a text is now; empty where it is on these pages no more. */
-export function findKept(
-  view: SpreadView | null,
-  { what, key }: Pick<Sheet, 'what' | 'key'>,
-): { source: string; subtitle: string | null } {
-  const now = view?.frames
-    .flatMap(({ texts }) => texts)
-    .find((text) => text.what === what && text.key === key);
-  return { source: now?.source ?? '', subtitle: now?.subtitle ?? null };
-}
+const isRewritten = (problem: Problem): problem is Rewritten => 'kept' in problem;

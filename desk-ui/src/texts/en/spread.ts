@@ -10,7 +10,6 @@ export const spread = {
   none: 'This book has no pages yet.',
 
   // What lies there, for the eye and for the ear.
-  picture: 'Picture {name}',
   pictureName: 'Picture {name}, {width} by {height} mm, {ppi} pixels an inch',
   kind: {
     picture: 'Picture',
@@ -48,7 +47,6 @@ export const spread = {
   cropDone: 'Keep this crop',
   cropBack: 'Leave it as it was',
   cropWhole: 'Show the whole picture',
-  zoom: 'Larger, smaller',
   larger: 'Larger',
   smaller: 'Smaller',
   cropHint:
