@@ -1,115 +1,29 @@
 """The room Spread: looking at two pages as they will print, and rearranging them."""
 
 import re
-import time
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Locator, expect
+from PIL import Image
+from playwright.sync_api import Browser, expect
 
 from tests.browser.axe import find_barriers
+from tests.browser.conftest import let_in, start_desk
 from tests.browser.rooms import RealDesk
-from wayfold.base.geometry import Rect
-from wayfold.book.edits import SetText
-from wayfold.layout.model import PageLayout, PictureFrame
+from tests.browser.spread_room import find_page, open_spread, pictures_of, wait_until
+from tests.desk_book import DATE, EXIF_IFD, START, copy_book, open_book
+from tests.labelled_faces import fetch_pictures, read_labels
+from wayfold.app.session import Session
+from wayfold.book.edits import SetPicks, SetText
+from wayfold.book.state import Pick
+from wayfold.layout.model import PageLayout
 
 pytestmark = pytest.mark.browser
 
-
-@dataclass(slots=True)
-class OpenSpread:
-    """The room with some pages open."""
-
-    desk: RealDesk
-
-    @property
-    def pieces(self) -> Locator:
-        return self.desk.page.locator("[data-piece]")
-
-    @property
-    def pictures(self) -> Locator:
-        return self.desk.page.get_by_role("button", name=re.compile(r"^Picture .+ pixels an inch$"))
-
-    def find(self, photo: str) -> Locator:
-        """The picture, as it is to be taken hold of on the pages."""
-        name = Path(self.desk.session.results.photos[photo].path).name
-        return self.desk.page.get_by_role(
-            "button", name=re.compile(f"^Picture {re.escape(name)}, ")
-        )
-
-    def side(self, name: str) -> Locator:
-        return self.desk.page.get_by_role("complementary").get_by_role(
-            "button", name=name, exact=True
-        )
-
-    def number(self, name: str) -> Locator:
-        return self.desk.page.get_by_role("textbox", name=f"{name}, in mm")
-
-    def drag(self, from_: Locator, by: tuple[float, float], free: bool = False) -> None:
-        """Drag something by mm."""
-        page, scale = self.desk.page, self.px_per_mm
-        box = from_.bounding_box()
-        assert box
-        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        page.mouse.move(x, y)
-        page.mouse.down()
-        if free:
-            page.keyboard.down("Alt")
-        for part in (0.2, 0.5, 0.8, 1.0):
-            page.mouse.move(x + part * by[0] * scale, y + part * by[1] * scale)
-        page.wait_for_timeout(50)
-        page.mouse.up()
-        if free:
-            page.keyboard.up("Alt")
-
-    @property
-    def px_per_mm(self) -> float:
-        book = self.desk.page.locator("[data-spread-pages]").bounding_box()
-        assert book
-        return book["width"] / (2 * self.desk.session.results.book.trim.width)
-
-    def wait_until_drawn(self) -> None:
-        """Until what was in the hand lies on the pages and they are drawn anew."""
-        self.desk.page.locator(".held").wait_for(state="detached", timeout=60_000)
-        self.desk.wait_until_saved()
-
-    def box(self, page: int, photo: str) -> Rect:
-        """Where a picture lies, as the book has it, mm on its page."""
-        frames = pictures_of(self.desk.session.results.layout.pages[page - 1])
-        return next(frame.box for frame in frames if frame.photo == photo)
-
-
-def pictures_of(page: PageLayout) -> list[PictureFrame]:
-    return [frame for frame in page.frames if isinstance(frame, PictureFrame)]
-
-
-def wait_until(holds: Callable[[], bool]) -> None:
-    """Wait for what the server does meanwhile in a thread of its own."""
-    deadline = time.monotonic() + 60
-    while not holds():
-        assert time.monotonic() < deadline, "it did not come about"
-        time.sleep(0.05)
-
-
-def find_page(desk: RealDesk, pictures: int) -> int:
-    """The first page that has at least so many pictures, none of them over its edge."""
-    trim = desk.session.results.book.trim
-    for page in desk.session.results.layout.pages:
-        found = pictures_of(page)
-        inside = all(f.box.x >= 0 and f.box.right <= trim.width for f in found)
-        if len(found) >= pictures and inside:
-            return page.number
-    raise AssertionError(f"no page of the test's book has {pictures} pictures")
-
-
-def open_spread(desk: RealDesk, page: int) -> OpenSpread:
-    desk.enter("Spread", f"page-{page}")
-    desk.page.locator(f"[data-spread-pages~='{page}']").wait_for()
-    desk.page.locator(f"[data-page='{page}'].ready").wait_for()
-    desk.page.wait_for_load_state("networkidle")
-    return OpenSpread(desk)
+PEOPLE = "sample1.jpg"
+"""Of the labelled pictures, one with three faces beside each other."""
 
 
 def test_the_pages_are_told_in_words(real_desk: RealDesk) -> None:
@@ -281,6 +195,40 @@ def test_pages_are_laid_in_another_way(real_desk: RealDesk) -> None:
     wait_until(lambda: lie() == before)
 
 
+def test_a_leaf_is_asked_for_laid_down_and_lifted(real_desk: RealDesk) -> None:
+    number = find_page(real_desk, 1)
+    spread = open_spread(real_desk, number)
+    page = real_desk.page
+    photo = pictures_of(real_desk.session.results.layout.pages[number - 1])[0].photo
+    spread.find(photo).focus()
+    spread.side("Lay an interleaf here").click()
+    wait_until(lambda: real_desk.session.results.book.choice(photo).interleaf)
+    real_desk.wait_until_saved()
+    side = page.get_by_role("complementary")
+    expect(side.get_by_text("Lay an interleaf here")).to_have_count(0)
+    where = [
+        p.number
+        for p in real_desk.session.results.layout.pages
+        if photo in (f.photo for f in pictures_of(p))
+    ]
+    field = page.get_by_role("textbox", name="Page")
+    field.fill(str(where[0]))
+    field.press("Enter")
+    spread.find(photo).focus()
+    expect(spread.side("Take the interleaf away")).to_be_visible()
+    page.get_by_role("button", name=re.compile("Lay the leaf down|Turn the leaf over")).click()
+    expect(page.locator("[data-veiled].ready")).to_have_count(1)
+    real_desk.shoot("spread-leaf")
+    assert find_barriers(page) == []
+    lift = page.get_by_role("button", name="Lift the leaf")
+    for _ in range(2):
+        if lift.is_visible():
+            break
+        page.get_by_role("button", name="Turn the leaf over").click()
+    lift.click()
+    expect(page.locator("[data-veiled].ready")).to_have_count(0)
+
+
 def test_a_text_is_written_where_it_stands(real_desk: RealDesk) -> None:
     results = real_desk.session.results
     number = next(p.number for p in results.layout.pages if p.family == "foreword")
@@ -323,3 +271,81 @@ def test_a_text_changed_elsewhere_is_lost_by_no_one(real_desk: RealDesk) -> None
     expect(page.get_by_role("button", name="Text: Mine.")).to_be_visible()
     real_desk.wait_until_saved()
     assert text.read_text("utf-8").strip() == "Mine."
+
+
+def test_a_caption_too_long_for_its_page_is_told_and_mended(real_desk: RealDesk) -> None:
+    number = find_page(real_desk, 2)
+    spread = open_spread(real_desk, number)
+    page = real_desk.page
+    first = pictures_of(real_desk.session.results.layout.pages[number - 1])[0]
+    spread.find(first.photo).focus()
+    spread.side("Write its caption").click()
+    slip = page.get_by_role("group", name="Write here").get_by_role("textbox")
+    slip.fill("harbour " * 900)
+    page.keyboard.press("Control+Enter")
+    told = page.locator("[data-spread-pages]").get_by_text(re.compile(r"^\d+ words too many$"))
+    expect(told).to_be_visible()
+    real_desk.shoot("spread-too-long")
+    page.get_by_role("button", name=re.compile("^Caption: harbour")).click()
+    side = page.get_by_role("complementary")
+    expect(side.get_by_text(re.compile(r"It runs over by \d+ lines\. Shorten it"))).to_be_visible()
+    slip.fill("The harbour.")
+    page.get_by_role("textbox", name="Page").focus()
+    expect(told).to_have_count(0)
+    expect(page.get_by_role("button", name="Caption: The harbour.")).to_be_visible()
+
+
+@pytest.fixture
+def desk_of_faces(
+    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+) -> Iterator[RealDesk]:
+    """A copy of the book with one more picture, of which the faces are known, at the desk."""
+    source = fetch_pictures()[PEOPLE]
+    root = copy_book(book_once, tmp_path / "atlantic")
+    picture = Image.open(source)
+    exif = picture.getexif()
+    exif.get_ifd(EXIF_IFD)[DATE] = (START + timedelta(minutes=30)).strftime("%Y:%m:%d %H:%M:%S")
+    picture.save(root / "photographs" / PEOPLE, quality=92, exif=exif)
+    shelf = open_book(root)
+    photo = find_photo(shelf.session, PEOPLE)
+    shelf.session.edit(SetPicks(((photo, Pick.HERO),)))
+    with let_in(browser, start_desk(shelf), request) as (page, faults, shoot):
+        page.get_by_role("heading", level=1).wait_for()
+        yield RealDesk(page, shelf.session, page.url, shoot, faults)
+    shelf.session.close()
+
+
+def find_photo(session: Session, name: str) -> str:
+    return next(id_ for id_, p in session.results.photos.items() if Path(p.path).name == name)
+
+
+def test_a_face_that_is_cropped_out_is_told_at_once(desk_of_faces: RealDesk) -> None:
+    desk, page = desk_of_faces, desk_of_faces.page
+    photo = find_photo(desk.session, PEOPLE)
+    layout = desk.session.results.layout
+    number = next(p.number for p in layout.pages if photo in (f.photo for f in pictures_of(p)))
+    spread = open_spread(desk, number)
+    page.get_by_role("button", name="faces", exact=True).click()
+    spread.find(photo).focus()
+    spread.side("Crop inside the frame").click()
+    status = page.get_by_role("complementary").get_by_role("status")
+    expect(status).to_have_text("")
+    desk.shoot("spread-faces")
+    # The hand-boxed faces of this picture end at 88 and 51 % of its width: its right edge cut by
+    # as much of the frame as leaves 70 % takes out the face at the right, and no other.
+    labelled = next(one for one in read_labels() if one.file == PEOPLE)
+    assert sum(face.x > 0.7 for face in labelled.faces) == 1
+    assert not any(face.x < 0.7 < face.right for face in labelled.faces)
+    width = spread.number("Width")
+    cut = float(width.input_value()) * 0.7
+    width.fill(f"{cut:.1f}")
+    width.press("Enter")
+    expect(status).to_contain_text("It leaves a face out.")
+    desk.shoot("spread-face-out")
+    spread.side("Keep this crop").click()
+    spread.wait_until_drawn()
+    after = desk.session.results.layout.pages[number - 1]
+    (frame,) = (f for f in pictures_of(after) if f.photo == photo)
+    assert frame.crop.width == pytest.approx(0.7, abs=0.03)
+    page.keyboard.press("Control+z")
+    wait_until(lambda: desk.session.results.layout.pages[number - 1] == layout.pages[number - 1])
