@@ -17,6 +17,7 @@ from wayfold.app.rooms.flatplan_ways import Way, list_ways, take_way
 from wayfold.app.rooms.flatplan_wishes import Asked, Wanted, read_asked
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown
+from wayfold.app.stages import Results
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.progress import Progress
 
@@ -55,7 +56,7 @@ class Trials:
             raise NotFoundError(
                 "There is no such way.", remedy="Choose one of those that are shown."
             )
-        _require_same(session, kept.trial)
+        _require_same(session.results, kept.trial)
         return self._try(session, take_way(kept.trial, kept.ways[way]))
 
     def view(self, session: Session, number: int) -> Tried:
@@ -68,12 +69,13 @@ class Trials:
     def make(self, session: Session, number: int) -> None:
         """Make the change that was tried. Raises ConflictError where the book is another by now."""
         trial = self._find(number).trial
-        _require_same(session, trial)
         if trial.plan is None or not trial.wanted.edits:
             raise ConflictError(
                 "This cannot be.", remedy="Choose one of the ways out, or leave it."
             )
-        session.edit(*trial.wanted.edits)
+        with session.hold() as now:
+            _require_same(now, trial)
+            session.edit(*trial.wanted.edits)
 
     def _try(self, session: Session, wanted: Wanted) -> Tried:
         trial = try_out(session, wanted)
@@ -110,8 +112,8 @@ def _draw(session: Session, kept: _Kept, progress: Progress) -> None:
     kept.drawn = drawn
 
 
-def _require_same(session: Session, trial: Trial) -> None:
-    now, then = session.results, trial.before.results
+def _require_same(now: Results, trial: Trial) -> None:
+    then = trial.before.results
     if (now.book, now.plan, now.story) != (then.book, then.plan, then.story):
         raise ConflictError(
             "The book has changed since this was tried.", remedy="Leave it, and try it again."
