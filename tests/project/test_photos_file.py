@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.errors import UserError
-from wayfold.project.photos_file import HEAD, change_tables
+from wayfold.project.photos_file import HEAD, change_tables, read_tables
+from wayfold.project.schema import PhotosFile
 
 WRITTEN = (
     HEAD
@@ -64,3 +65,33 @@ def test_any_changes_read_back_as_meant(first: dict, second: dict) -> None:
     twice = change_tables(once, second)
     expected = {**first, **{k: {**first.get(k, {}), **v} for k, v in second.items()}}
     assert tomllib.loads(twice).get("photo", {}) == expected
+
+
+PIECES = (
+    '[photo.a]\nfile = "a.jpg"\ncontent = "1"\n',
+    '[photo.b]  # mine\nfile = "b.jpg"\ncontent = "2"\npick = "hero"\n\n',
+    '[photo."c"]\nfile = "c.jpg"\ncontent = "3"\ncrop = [0.1, 0.1, 0.5, 0.5]\n',
+    '[photo.d]\nfile = "d.jpg"\ncontent = "4"\ncaption = """\n[photo.e]\nno table\n"""\n',
+    '[ photo.f ]\nfile = "f.jpg"\ncontent = "6"\n',
+    '[photo.g]\nfile = "g.jpg"\ncontent = "7"\nstars = 5\n',
+    '[photo.h]\nfile = "h.jpg\ncontent = "8"\n',
+    "[other]\nx = 1\n",
+    "# a word between\n",
+)
+
+
+@given(
+    st.lists(st.sampled_from(PIECES), max_size=7), st.sampled_from(("version = 1\n", "", "x = 1\n"))
+)
+def test_tables_read_one_by_one_are_those_of_the_whole(pieces: list[str], head: str) -> None:
+    text = head + "".join(pieces)
+    read = read_tables(text)
+    if read is None:
+        return  # the whole is read, and says what is wrong
+    assert read == PhotosFile.model_validate(tomllib.loads(text)).photo
+
+
+def test_a_plain_file_is_read_table_by_table() -> None:
+    read = read_tables("version = 1\n\n" + "".join(PIECES[:3]))
+    assert read is not None
+    assert list(read) == ["a", "b", "c"]

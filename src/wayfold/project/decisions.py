@@ -23,6 +23,8 @@ from wayfold.project.schema import (
     TranslucentTable,
 )
 
+NOT_DECIDED = frozenset({"file", "content"})
+
 
 def book_from_tables(
     file: BookFile, photos: Mapping[str, PhotoTable], texts: Mapping[str, str], style: Style
@@ -99,4 +101,4 @@ def _choice(table: PhotoTable) -> PhotoChoice:
 
 
 def _decided(table: PhotoTable) -> bool:
-    return bool(table.model_fields_set - {"file", "content"})
+    return not table.model_fields_set <= NOT_DECIDED

@@ -7,14 +7,18 @@ at the end, and everything else keeps its bytes.
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
 
 import tomlkit
+from pydantic import ValidationError
 
 from wayfold.base.errors import UserError
-from wayfold.project.schema import PHOTOS_VERSION
+from wayfold.project.schema import PHOTOS_VERSION, PhotoTable
 
 HEAD = f"""# What you decided on single photographs. Wayfold adds a table for each picture it finds.
 #   pick = "hero" | "take" | "leave"     caption = "…"     alone = true
@@ -24,6 +28,8 @@ HEAD = f"""# What you decided on single photographs. Wayfold adds a table for ea
 version = {PHOTOS_VERSION}
 """
 
+MOST_PIECES = 20_000
+"""So many tables are remembered as read: an edit changes one of thousands."""
 _HEADER = re.compile(r'^\[photo\."?([\w-]+)"?\][ \t]*(?:#.*)?$', re.MULTILINE)
 
 Fields = Mapping[str, object]
@@ -36,13 +42,11 @@ def change_tables(text: str, changes: Mapping[str, Fields]) -> str:
     is then left as it is.
     """
     text = text or HEAD
-    before = tomllib.loads(text).get("photo", {})
-    headers = list(_HEADER.finditer(text))
-    starts = [h.start() for h in headers] + [len(text)]
-    pieces = [text[: starts[0]]]
-    for header, start, end in zip(headers, starts, starts[1:], strict=False):
-        table = text[start:end]
-        change = changes.get(header[1])
+    before = _read_fields(text)
+    head, cut = _cut(text)
+    pieces = [head]
+    for key, table in cut:
+        change = changes.get(key)
         pieces.append(_change_table(table, change) if change else table)
     for key in [k for k in changes if k not in before]:
         if not pieces[-1].endswith("\n\n"):
@@ -51,6 +55,71 @@ def change_tables(text: str, changes: Mapping[str, Fields]) -> str:
     result = "".join(pieces)
     _prove(before, changes, result)
     return result
+
+
+def read_tables(text: str) -> Mapping[str, PhotoTable] | None:
+    """Give the tables of a file's text by the photographs' ids, those read before remembered.
+
+    None for a text that has to be read as a whole: it is of another form, or something in it is
+    wrong, which the reader of the whole can explain.
+    """
+    head, cut = _cut(text)
+    if _read_piece(head) != {"version": PHOTOS_VERSION}:
+        return None
+    tables: dict[str, PhotoTable] = {}
+    for key, piece in cut:
+        table = _read_table(key, piece)
+        if table is None or key in tables:
+            return None
+        tables[key] = table
+    return tables
+
+
+def _cut(text: str) -> tuple[str, list[tuple[str, str]]]:
+    """Cut a text at the headers of its tables: what comes before, and each with its id."""
+    headers = list(_HEADER.finditer(text))
+    starts = [header.start() for header in headers] + [len(text)]
+    pieces = [text[start:end] for start, end in itertools.pairwise(starts)]
+    return text[: starts[0]], [(h[1], piece) for h, piece in zip(headers, pieces, strict=True)]
+
+
+def _read_fields(text: str) -> Mapping[str, Fields]:
+    """Give the keys of each table as they stand in the text, those read before remembered."""
+    head, cut = _cut(text)
+    found = {key: read for key, piece in cut if (read := _read_alone(key, piece)) is not None}
+    if len(found) < len(cut) or "photo" in (_read_piece(head) or {"photo": None}):
+        whole: Mapping[str, Fields] = tomllib.loads(text).get("photo", {})
+        return whole
+    return found
+
+
+@lru_cache(maxsize=MOST_PIECES)
+def _read_table(key: str, piece: str) -> PhotoTable | None:
+    fields = _read_alone(key, piece)
+    if fields is None:
+        return None
+    try:
+        return PhotoTable.model_validate(fields)
+    except ValidationError:
+        return None
+
+
+def _read_alone(key: str, piece: str) -> Fields | None:
+    """Give the keys of the one table that a piece is; None where it is anything else."""
+    read = _read_piece(piece)
+    if read is None or read.keys() != {"photo"} or read["photo"].keys() != {key}:
+        return None
+    fields: Fields = read["photo"][key]
+    return fields
+
+
+@lru_cache(maxsize=MOST_PIECES)
+def _read_piece(piece: str) -> dict[str, Any] | None:
+    """Read a piece of a file; None where it is no TOML by itself. Nobody may change the answer."""
+    try:
+        return tomllib.loads(piece)
+    except tomllib.TOMLDecodeError:
+        return None
 
 
 def _change_table(table: str, change: Fields) -> str:
@@ -78,7 +147,7 @@ def _prove(before: Mapping[str, Fields], changes: Mapping[str, Fields], result: 
     for key, change in changes.items():
         merged = {**expected.get(key, {}), **change}
         expected[key] = {name: value for name, value in merged.items() if value is not None}
-    if tomllib.loads(result).get("photo", {}) != expected:
+    if _read_fields(result) != expected:
         raise UserError(
             "The file is written in a way that cannot be changed safely.",
             where="photos.toml",
