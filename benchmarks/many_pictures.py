@@ -29,8 +29,6 @@ FIELD = (9, 6)
 """Patches of colour across and down a picture."""
 GRAIN = 6.0
 WORKERS = 2
-PLACES = ("Lisbon", "Coimbra", "Porto", "Santiago de Compostela", "Bilbao")
-"""Towns with a chapter of their own; the others join their neighbours."""
 
 
 def make_book(count: int = MANY) -> Path:
@@ -47,11 +45,7 @@ def make_book(count: int = MANY) -> Path:
         begin_book(root, "The Long Coast", [photographs])
         choices = {path: _choose(number) for number, _, path in works}
         decide_by_path(root, choices, NoProgress())
-        session = Session.open(root, NoProgress())
-        first = session.results.story.chapters
-        session.settle({"book": {"author": "Nobody"}})
-        print(f"{len(first)} chapters, {len(session.results.drawings)} pages")
-        session.close()
+        Session.open(root, NoProgress()).close()
     return root
 
 
