@@ -6,7 +6,6 @@ import dataclasses
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 import tomlkit
@@ -52,9 +51,10 @@ from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.journal import Journal, Kind
 from wayfold.project.materials_file import fill_tables
-from wayfold.project.photos_file import MOST_PIECES, Fields, change_tables, read_tables
+from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks
-from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile, PhotosFile, PhotoTable
+from wayfold.project.reading import know_file, read_photo_tables, read_texts
+from wayfold.project.schema import BOOK_VERSION, BookFile
 from wayfold.project.style_files import choose_style, find_said
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_file import read_trip_choices, write_trip_choices
@@ -71,8 +71,8 @@ class StoredBook:
 def load_book(folder: BookFolder) -> StoredBook:
     """Read the decisions in a folder. Raises UserError naming file, line, key and mend."""
     about = _read_book_file(folder)
-    photos = _read_photo_tables(folder)
-    texts = _read_texts(folder)
+    photos = read_photo_tables(folder)
+    texts = read_texts(folder)
     for chapter in about.chapter:
         if chapter.text is not None and chapter.text not in texts:
             raise UserError(
@@ -81,31 +81,11 @@ def load_book(folder: BookFolder) -> StoredBook:
                 remedy=f"Write texts/{chapter.text}.md, or take the key text away.",
             )
     known = {
-        key: _know(folder.root.as_posix(), table.file, table.content)
+        key: know_file(folder.root.as_posix(), table.file, table.content)
         for key, table in photos.items()
     }
     book = book_from_tables(about, photos, texts, choose_style(about.style, folder))
     return StoredBook(dataclasses.replace(book, journey=read_trip_choices(folder)), known)
-
-
-def _read_photo_tables(folder: BookFolder) -> Mapping[str, PhotoTable]:
-    path = folder.photos_file
-    if not path.is_file():
-        return {}
-    try:
-        tables = read_tables(path.read_text(encoding="utf-8"))
-    except UnicodeDecodeError:
-        tables = None  # the reader of the whole says where
-    if tables is None:
-        data = read_toml(path, "photos.toml", PHOTOS_VERSION)
-        tables = check_shape(data, PhotosFile, path, "photos.toml").photo
-    return tables
-
-
-@lru_cache(maxsize=MOST_PIECES)
-def _know(root: str, name: str, content: str) -> KnownFile:
-    """Give a file of a book as it is known; thousands are the same after every edit."""
-    return KnownFile(str(_absolute(BookFolder(Path(root)), name)), content)
 
 
 def load_style(folder: BookFolder) -> tuple[Style, Callable[[str], str]]:
@@ -340,20 +320,6 @@ def _change_book(folder: BookFolder, table: str, values: Mapping[str, object]) -
     document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
     document.setdefault(table, tomlkit.table()).update(values)
     write_whole(folder.book_file, tomlkit.dumps(document).encode())
-
-
-def _read_texts(folder: BookFolder) -> dict[str, str]:
-    texts = {}
-    for path in sorted(folder.texts.glob("*.md")):
-        try:
-            texts[path.stem] = path.read_text(encoding="utf-8")
-        except UnicodeDecodeError as error:
-            raise UserError(
-                f"The text is not UTF-8 (byte {error.start}).",
-                where=f"texts/{path.name}",
-                remedy="Save it as UTF-8 in your editor.",
-            ) from error
-    return texts
 
 
 def _absolute(folder: BookFolder, name: str) -> Path:
