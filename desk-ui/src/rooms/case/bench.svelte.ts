@@ -55,6 +55,7 @@ class Bench {
   async look(at: Place): Promise<void> {
     const seen = book.changes;
     const number = (this.#looks += 1);
+    const trials = this.#trials;
     try {
       const [work, tasks, cutting, shopping, papers] = await Promise.all([
         ask<Case>('api/case'),
@@ -65,8 +66,8 @@ class Bench {
       ]);
       // An answer that comes late says how things were, not how they are.
       if (number !== this.#looks) return;
-      this.#trials += 1;
-      Object.assign(this, { trial: null, tried: null });
+      // A number that was begun meanwhile goes on being tried.
+      if (trials === this.#trials) void this.try('', null);
       Object.assign(this, { work, tasks, cutting, shopping, papers, seen });
     } catch (error) {
       book.problem = toProblem(error);
