@@ -44,5 +44,7 @@ export function go(room: Room, place = ''): void {
 
 /** Note the place within a room without a step in the browser's history. */
 export function stay(room: Room, place: string): void {
+  // One may have left it meanwhile.
+  if (readRoute(location.hash).room !== room) return;
   history.replaceState(history.state, '', writeRoute(room, place));
 }
