@@ -13,7 +13,6 @@ _BUNDLED = {
     "svelte": "LICENSE.md",
     "clsx": "license",
     "tinykeys": "LICENSE",
-    "virtua": "LICENSE",
     "esm-env": "LICENSE",
     "@expo-google-fonts/eb-garamond": "LICENSE_FONT",
     "@expo-google-fonts/source-sans-3": "LICENSE_FONT",

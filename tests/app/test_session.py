@@ -13,9 +13,13 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from tests.desk_book import copy_book, write_book
 from wayfold.app.session import Session
+from wayfold.app.shown import Shown
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import NoProgress
-from wayfold.book.edits import Edit, SetCaption, SetText
+from wayfold.book.edits import Edit, SetCaption, SetPicks, SetText
+from wayfold.book.state import Pick
+from wayfold.drawing.items import Picture
+from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.project.journal import Journal
 
 
@@ -253,3 +257,18 @@ def test_any_order_of_changes(made: Path) -> None:
     case = Desk.TestCase
     case.settings = settings(max_examples=6, stateful_step_count=10, deadline=None)
     case("runTest").runTest()
+
+
+def test_pictures_of_pages_shown_just_before_can_still_be_fetched(session: Session) -> None:
+    before = session.shown
+    photo = next(p.asset for p in list_pictures_of(before) if p.asset in before.results.photos)
+    old = {picture_key(p) for p in list_pictures_of(before) if p.asset == photo}
+    session.edit(SetPicks(((photo, Pick.LEAVE),)))
+    gone = next(key for key in old if not session.shown.has_asset(key))
+    assert session.asset_jpeg(gone)[:2] == b"\xff\xd8"
+    with pytest.raises(NotFoundError):
+        session.asset_jpeg("nobody")
+
+
+def list_pictures_of(shown: Shown) -> list[Picture]:
+    return [p for drawing in shown.results.drawings for p in list_pictures(drawing)]

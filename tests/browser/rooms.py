@@ -24,12 +24,28 @@ class RealDesk:
         return self.session.folder.root
 
     def enter(self, room: str, place: str = "") -> None:
-        """Go to a room by its name in the row of rooms."""
-        self.page.get_by_role("navigation", name="Rooms").get_by_role(
+        """Go to a room by its name in the row of rooms, then to a place in it."""
+        link = self.page.get_by_role("navigation", name="Rooms").get_by_role(
             "link", name=room, exact=True
-        ).click()
+        )
+        link.click()
         if place:
-            self.page.evaluate("place => { location.hash += '/' + place }", place)
+            address = f"{link.get_attribute('href')}/{place}"
+            self.page.evaluate("address => { location.hash = address }", address)
+
+    def wait_until_quiet(self) -> None:
+        """Until nothing on the screen has changed for a while: pictures and figures are there."""
+        self.page.evaluate(
+            """() => new Promise((done) => {
+                const wait = () => setTimeout(done, 400);
+                let waiting = wait();
+                new MutationObserver(() => {
+                    clearTimeout(waiting);
+                    waiting = wait();
+                }).observe(document.body, { subtree: true, childList: true, attributes: true });
+                setTimeout(done, 10_000);
+            })"""
+        )
 
     def wait_until_saved(self) -> None:
         # A busy machine takes a while to lay the book out anew.

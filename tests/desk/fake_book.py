@@ -155,6 +155,9 @@ class FakeSession:
     def listen(self, call: Callable[[Event], None]) -> AbstractContextManager[None]:
         return self.listeners.listen(call)
 
+    def asset_jpeg(self, asset_id: str) -> bytes:
+        return self.shown.asset_jpeg(asset_id)
+
     def state(self) -> BookState:
         return BookState("long-way", TITLE, self.shown.revision, None, None, None, ())
 

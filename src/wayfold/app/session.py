@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import threading
+from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -24,6 +25,9 @@ from wayfold.project.files import BookFolder
 from wayfold.project.journal import TURNS, Entry, Journal
 from wayfold.project.store import write_edit, write_settings
 
+STATES_KEPT = 4
+"""Earlier states whose pictures can still be fetched."""
+
 
 class Session:
     """A book that is open. Safe to use from several threads.
@@ -42,6 +46,7 @@ class Session:
         """What is wrong with the files, where they were changed by hand; the pages then are those
         of before."""
         self._shown = shown
+        self._earlier: deque[Shown] = deque(maxlen=STATES_KEPT)
         self._memory, self._pictures = memory, pictures
         self._files = list_watched(folder)
         self._watcher: Watcher | None = None
@@ -69,6 +74,16 @@ class Session:
     def results(self) -> Results:
         """What every stage gave, for the pages as they are now."""
         return self._shown.results
+
+    def asset_jpeg(self, asset_id: str) -> bytes:
+        """Give the screen picture for a picture key: of the pages now, or as they were just before.
+
+        A window may still be fetching the pictures of pages that have changed meanwhile. Raises
+        NotFoundError.
+        """
+        states = (self._shown, *self._earlier)
+        shown = next((one for one in states if one.has_asset(asset_id)), self._shown)
+        return shown.asset_jpeg(asset_id)
 
     def listen(self, call: Callable[[Event], None]) -> AbstractContextManager[None]:
         """Have ``call`` called for every event while the block lasts; it must return at once."""
@@ -178,6 +193,7 @@ class Session:
     def _derive_again(self, progress: Progress | None = None, *, tell: bool = True) -> Shown:
         with self._changing:
             self._files = list_watched(self.folder)
+            before = self._shown
             try:
                 self._shown = _derive(
                     self.folder, progress or NoProgress(), self._memory, self._pictures
@@ -188,6 +204,7 @@ class Session:
                     self._listeners.tell("trouble")
                 raise
             self.trouble = None
+            self._earlier.appendleft(before)
         self._listeners.tell("changed")
         return self._shown
 

@@ -149,6 +149,10 @@ class Shown:
     def _set(self, drawing: Drawing) -> str:
         return self.draw_svg(drawing)
 
+    def has_asset(self, asset_id: str) -> bool:
+        """Whether a picture of that key is on some page."""
+        return asset_id in self._seen or asset_id in self._pictures
+
     def asset_jpeg(self, asset_id: str) -> bytes:
         """Give the screen picture for a picture key."""
         if asset_id in self._seen:

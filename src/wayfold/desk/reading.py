@@ -26,7 +26,9 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
 ASSET_ID = Path(min_length=1, max_length=200, pattern=r"^[A-Za-z0-9._:-]+$")
 
 
-def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
+def make_router(
+    find_shown: Callable[[], DeskShown], give_asset: Callable[[str], bytes]
+) -> APIRouter:
     """The routes over the pages that ``find_shown`` gives, at each request anew."""
     router = APIRouter(responses=REFUSALS)
     setting = threading.Lock()
@@ -66,7 +68,7 @@ def make_router(find_shown: Callable[[], DeskShown]) -> APIRouter:
     @router.get("/assets/{asset_id}", response_class=Response, responses=gives(JPEG))
     def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:
         """A preview picture, as the pages' SVG refers to it; ``.jpg`` may follow the id."""
-        data = find_shown().asset_jpeg(asset_id.removesuffix(".jpg"))
+        data = give_asset(asset_id.removesuffix(".jpg"))
         return Response(data, media_type=JPEG, headers={"Cache-Control": KEEP})
 
     return router

@@ -38,7 +38,11 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     install_refusals(app)
     app.include_router(book.make_router(shelf))
     app.include_router(start.make_router(shelf))
-    app.include_router(reading.make_router(lambda: shelf.session.shown))
+    app.include_router(
+        reading.make_router(
+            lambda: shelf.session.shown, lambda asset: shelf.session.asset_jpeg(asset)
+        )
+    )
     app.include_router(pictures.make_router(lambda: shelf.session, shelf.places))
     for room in (journey, flatplan, spread, sheets, case, findings):
         app.include_router(room.make_router(lambda: shelf.session))
