@@ -1,6 +1,7 @@
 """Copies of photographs for the screen."""
 
 import threading
+import time
 from io import BytesIO
 from pathlib import Path
 
@@ -66,15 +67,18 @@ def test_the_newest_wish_is_made_first(tmp_path: Path, monkeypatch: pytest.Monke
     copies = Copies(tmp_path)
     copies.make_ahead(photos[:1])  # under way, and waits
     while copies._ahead:
-        pass
+        time.sleep(0.001)
     copies.make_ahead(photos[1:4])
     copies.make_ahead(photos[4:6])
     asking = threading.Thread(target=copies.get, args=(photos[9], CopySize.SMALL))
     asking.start()
     while not copies._asked:
-        pass
+        time.sleep(0.001)
     may_go.set()
     asking.join(10)
+    # Asked for only now: it would be made before what is still wished for.
+    while copies._ahead or copies._going_on:
+        time.sleep(0.001)
     assert copies.get(photos[3], CopySize.SMALL) == b"p3"
     assert order == ["p0", "p9", "p4", "p5", "p1", "p2", "p3"]
     may_go.clear()
