@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -84,16 +85,22 @@ def read_photographs(
 def _read_all(scan: Scan, cache: Cache, progress: Progress, workers: int) -> _Ledger:
     ledger = _Ledger()
     files = sorted(scan.pictures.values(), key=lambda f: f.path)
-    with progress.task("Reading photographs", len(files)) as task, Crew(workers) as crew:
+    # What only reads bytes cannot crash, so threads do it: starting processes takes a second, and
+    # hashing lets go of the interpreter.
+    with (
+        progress.task("Reading photographs", len(files)) as task,
+        Crew(workers) as crew,
+        ThreadPoolExecutor(max(workers, 1)) as hands,
+    ):
         for start in range(0, len(files), _BATCH):
             batch = files[start : start + _BATCH]
-            _hash_batch(batch, ledger, cache, crew, task)
+            _hash_batch(batch, ledger, cache, hands, task)
             _read_batch(batch, ledger, cache, crew, task)
     return ledger
 
 
 def _hash_batch(
-    batch: Sequence[FoundFile], ledger: _Ledger, cache: Cache, crew: Crew, task: Task
+    batch: Sequence[FoundFile], ledger: _Ledger, cache: Cache, hands: Executor, task: Task
 ) -> None:
     """Find each file's content; those that have none are done with."""
     unknown: list[FoundFile] = []
@@ -103,13 +110,12 @@ def _hash_batch(
             unknown.append(found)
         else:
             ledger.content[found.path] = kept.decode()
-    for outcome in crew.run(hash_file, unknown, portion=8):
-        path, result = outcome.item.path, outcome.result
+    for found, result in zip(unknown, hands.map(hash_file, unknown), strict=True):
         if isinstance(result, str):
-            ledger.content[path] = result
-            cache.put(content_key(outcome.item), result.encode())
+            ledger.content[found.path] = result
+            cache.put(content_key(found), result.encode())
         else:
-            ledger.refused[path] = refuse_lost() if isinstance(result, Lost) else result
+            ledger.refused[found.path] = result
             task.advance()
 
 
