@@ -190,6 +190,8 @@ def test_a_block_is_moved_by_keys_and_held_and_all_is_undone(real_desk: RealDesk
     assert session.results.plan.first_page_of(block) == first + 1
     assert list_pins(real_desk) == {block: first + 1}
     expect(page.locator(".numbers i", has_text="held")).to_have_count(1)
+    real_desk.wait_until_saved()
+    real_desk.wait_until_quiet()
     opener = find_page(page, session.results.plan.first_page_of("opener:0"))
     opener.click()
     page.get_by_role("button", name=re.compile(r"^Hold on page")).click()
