@@ -42,13 +42,14 @@ def paint(path: Path, number: int, taken: datetime, place: tuple[float, float] |
         exif[MAKE], exif[MODEL] = "Kestle", "Pocket 3"
         latitude, longitude = place
         gps = exif.get_ifd(GPS_IFD)
-        gps[1], gps[2] = "N", _sexagesimal(latitude)
-        gps[3], gps[4] = "E" if longitude >= 0 else "W", _sexagesimal(abs(longitude))
+        gps[1], gps[2] = "N", sexagesimal(latitude)
+        gps[3], gps[4] = "E" if longitude >= 0 else "W", sexagesimal(abs(longitude))
     path.parent.mkdir(parents=True, exist_ok=True)
     picture.save(path, quality=88, exif=exif)
 
 
-def _sexagesimal(degrees: float) -> tuple[float, float, float]:
+def sexagesimal(degrees: float) -> tuple[float, float, float]:
+    """Degrees, minutes and seconds, as EXIF has latitudes and longitudes."""
     minutes, seconds = divmod(degrees * 3600, 60)
     whole, minutes = divmod(minutes, 60)
     return (whole, minutes, seconds)

@@ -7,12 +7,10 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from tests.desk_book import LISBON, PORTO, sexagesimal
 from wayfold.app.make import make_book
 from wayfold.app.new import begin_book
 from wayfold.base.progress import NoProgress
-
-# Two towns with known places (from memory): Lisbon, Porto.
-LISBON, PORTO = (38.7223, -9.1393), (41.1496, -8.6110)
 
 
 def paint(
@@ -27,16 +25,10 @@ def paint(
         exif.get_ifd(0x8769)[0x9003] = taken.strftime("%Y:%m:%d %H:%M:%S")
     latitude, longitude = place
     gps = exif.get_ifd(0x8825)
-    gps[1], gps[2] = "N", _sexagesimal(latitude)
-    gps[3], gps[4] = "E" if longitude >= 0 else "W", _sexagesimal(abs(longitude))
+    gps[1], gps[2] = "N", sexagesimal(latitude)
+    gps[3], gps[4] = "E" if longitude >= 0 else "W", sexagesimal(abs(longitude))
     path.parent.mkdir(parents=True, exist_ok=True)
     picture.save(path, quality=90, exif=exif)
-
-
-def _sexagesimal(degrees: float) -> tuple[float, float, float]:
-    minutes, seconds = divmod(degrees * 3600, 60)
-    whole, minutes = divmod(minutes, 60)
-    return (whole, minutes, seconds)
 
 
 def paint_trip(folder: Path) -> None:

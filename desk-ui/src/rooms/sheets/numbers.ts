@@ -8,3 +8,16 @@ export function readNumber(written: string): number | null {
 export function writeNumber(value: number | null): string {
   return value === null ? '' : String(value).replace('-', '−');
 }
+
+/** Fields by their names, as they are written. */
+export type Fields = Record<string, string>;
+
+/** Put `fresh` into the fields that hold what was `shown`; what was written meanwhile stays. */
+export function putIn(written: Fields, shown: Fields, fresh: Fields): Fields {
+  return Object.fromEntries(
+    Object.entries(fresh).map(([name, value]) => [
+      name,
+      written[name] === shown[name] ? value : (written[name] ?? value),
+    ]),
+  );
+}
