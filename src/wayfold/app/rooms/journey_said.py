@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
-from wayfold.base.errors import ConflictError, NotFoundError, UserError
+from wayfold.base.errors import ConflictError, NotFoundError, RewrittenError, UserError
 from wayfold.book.edits import (
     Edit,
     LeaveOut,
@@ -60,32 +60,35 @@ def name_stop(session: Session, place: str, visit: int, name: str | None) -> Non
     ``place`` is what the journey calls it by itself. What was said of ways and lodgings there
     goes with it. Raises NotFoundError where no such stay is.
     """
-    results = session.results
-    said = results.book.journey
-    here = [stop for stop in results.trip.stops if stop.own_name == place]
-    if not 1 <= visit <= len(here):
-        raise NotFoundError(f"The journey has no stay number {visit} at {place}.")
-    before = here[visit - 1].name
-    after = (name or "").strip() or place
-    if after == before:
-        return
-    # One who came here once means the place, one who came often this visit.
-    which = visit if len(here) > 1 else None
-    edits: list[Edit] = [Unsay(StopChoice(place, "", visit)), Unsay(StopChoice(place, "", None))]
-    if which is not None:
-        # A name for every visit stays that of the others.
-        others = [c for c in said.stops if c.key == (place, None)]
-        edits += [
-            SetStop(StopChoice(place, c.name, n))
-            for c in others
-            for n in range(1, len(here) + 1)
-            if n != visit and not any(o.key == (place, n) for o in said.stops)
+    with session.hold() as results:
+        said = results.book.journey
+        here = [stop for stop in results.trip.stops if stop.own_name == place]
+        if not 1 <= visit <= len(here):
+            raise NotFoundError(f"The journey has no stay number {visit} at {place}.")
+        before = here[visit - 1].name
+        after = (name or "").strip() or place
+        if after == before:
+            return
+        # One who came here once means the place, one who came often this visit.
+        which = visit if len(here) > 1 else None
+        edits: list[Edit] = [
+            Unsay(StopChoice(place, "", visit)),
+            Unsay(StopChoice(place, "", None)),
         ]
-    if after != place:
-        edits.append(SetStop(StopChoice(place, after, which)))
-    if not any(s.name == before for i, s in enumerate(here) if i != visit - 1):
-        edits += _rename(results, before, after)
-    session.edit(*edits)
+        if which is not None:
+            # A name for every visit stays that of the others.
+            others = [c for c in said.stops if c.key == (place, None)]
+            edits += [
+                SetStop(StopChoice(place, c.name, n))
+                for c in others
+                for n in range(1, len(here) + 1)
+                if n != visit and not any(o.key == (place, n) for o in said.stops)
+            ]
+        if after != place:
+            edits.append(SetStop(StopChoice(place, after, which)))
+        if not any(s.name == before for i, s in enumerate(here) if i != visit - 1):
+            edits += _rename(results, before, after)
+        session.edit(*edits)
 
 
 def _rename(results: Results, before: str, after: str) -> list[Edit]:
@@ -107,35 +110,35 @@ def say_leg(session: Session, start: str, end: str, day: date, words: LegWords |
     None takes back all that was said. Raises ConflictError where the journey has no such way
     (any more), UserError for words that cannot be true.
     """
-    results = session.results
-    leg = _find_leg(results, start, end, day)
-    stays = results.journey.stays
-    told = [c for c in results.book.journey.legs if says_of(c, leg, stays)]
-    before = max(told, key=lambda c: c.on is not None, default=None)
-    edits: list[Edit] = []
-    if words is None or words == LegWords():
-        if before is not None:
-            session.edit(Unsay(before))
-        return
-    _check_leg(results, leg, words)
-    alike = [g for g in results.journey.legs if _ends(results, g) == (start, end)]
-    said = LegChoice(
-        start,
-        end,
-        Mode(words.mode) if words.mode else None,
-        words.depart,
-        words.arrive,
-        words.service,
-        words.distance_km,
-        words.note,
-        # The day tells one of several such ways from the others; a departure tells it too.
-        day=day if len(alike) > 1 and words.depart is None else None,
-    )
-    # What was said of all such ways at once still holds for the others.
-    of_all = before is not None and before.on is None and len(alike) > 1
-    if before is not None and before.key != said.key and not of_all:
-        edits.append(Unsay(before))
-    session.edit(*edits, SetLeg(said))
+    with session.hold() as results:
+        leg = _find_leg(results, start, end, day)
+        stays = results.journey.stays
+        told = [c for c in results.book.journey.legs if says_of(c, leg, stays)]
+        before = max(told, key=lambda c: c.on is not None, default=None)
+        edits: list[Edit] = []
+        if words is None or words == LegWords():
+            if before is not None:
+                session.edit(Unsay(before))
+            return
+        _check_leg(results, leg, words)
+        alike = [g for g in results.journey.legs if _ends(results, g) == (start, end)]
+        said = LegChoice(
+            start,
+            end,
+            Mode(words.mode) if words.mode else None,
+            words.depart,
+            words.arrive,
+            words.service,
+            words.distance_km,
+            words.note,
+            # The day tells one of several such ways from the others; a departure tells it too.
+            day=day if len(alike) > 1 and words.depart is None else None,
+        )
+        # What was said of all such ways at once still holds for the others.
+        of_all = before is not None and before.on is None and len(alike) > 1
+        if before is not None and before.key != said.key and not of_all:
+            edits.append(Unsay(before))
+        session.edit(*edits, SetLeg(said))
 
 
 def _find_leg(results: Results, start: str, end: str, day: date) -> Leg:
@@ -222,15 +225,14 @@ def note_day(session: Session, day: date, note: str) -> None:
 def write_day_text(session: Session, day: date, text: str, was: str | None = None) -> None:
     """Write a day's text, in Markdown, which stands beside its pictures in the book.
 
-    ``was`` is what the writer began from; ConflictError where it has become another meanwhile.
+    ``was`` is what the writer began from; RewrittenError where it has become another meanwhile.
     """
-    now = session.results.book.texts.get(day.isoformat(), "")
-    if was is not None and was != now:
-        raise ConflictError(
-            "This was written anew elsewhere while you wrote.",
-            remedy="Compare both, and keep the one you want.",
-        )
-    session.edit(SetText(day.isoformat(), text.rstrip() + "\n" if text.strip() else ""))
+    key = day.isoformat()
+    with session.hold() as results:
+        now = results.book.texts.get(key, "")
+        if was is not None and was != now:
+            raise RewrittenError(kept=now)
+        session.edit(SetText(key, text.rstrip() + "\n" if text.strip() else ""))
 
 
 def choose_unit(session: Session, unit: str) -> None:
@@ -240,6 +242,7 @@ def choose_unit(session: Session, unit: str) -> None:
 
 def leave_out_event(session: Session, name: str, *, out: bool) -> None:
     """Leave the calendar's events of a name out of the journey, or take them back in."""
-    names = session.results.book.journey.left_out
-    kept = tuple(n for n in names if n.casefold() != name.casefold())
-    session.edit(LeaveOut((*kept, name) if out else kept))
+    with session.hold() as results:
+        names = results.book.journey.left_out
+        kept = tuple(n for n in names if n.casefold() != name.casefold())
+        session.edit(LeaveOut((*kept, name) if out else kept))
