@@ -58,6 +58,8 @@ def undo(desk: RealDesk) -> None:
     before = desk.session.state().changes
     desk.page.get_by_role("button", name="Undo").click()
     expect(desk.page.get_by_role("button", name="Do again")).to_be_enabled(timeout=PATIENCE_MS)
+    # The history says so before the pages are derived again.
+    desk.wait_until_saved()
     assert desk.session.state().changes > before
 
 
