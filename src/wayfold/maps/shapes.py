@@ -55,12 +55,6 @@ def contour_of(rect: Rect) -> Contour:
     return Contour((*upper, *lower), closed=True)
 
 
-def rect_of(shape: BaseGeometry) -> Rect:
-    """Give the upright rectangle round a shape that is not empty."""
-    x, y, right, bottom = shape.bounds
-    return Rect(x, y, right - x, bottom - y)
-
-
 def line_of(points: Iterable[Point]) -> LineString:
     """Give points as a line; a single one as a line of no length."""
     pairs = [(p.x, p.y) for p in points]

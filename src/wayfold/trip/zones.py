@@ -6,7 +6,7 @@ same times everywhere.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from importlib.resources import files
 from zoneinfo import ZoneInfo
@@ -88,8 +88,3 @@ def is_repeated(wall: datetime, zone: str) -> bool:
     """Whether clocks at ``zone`` showed ``wall`` twice, being put back over it."""
     first, second = (instant_of(wall.replace(fold=fold), zone) for fold in (0, 1))
     return first < second
-
-
-def fixed_zone(minutes: float) -> timezone:
-    """Give the fixed zone ``minutes`` east of UTC."""
-    return timezone(timedelta(minutes=minutes))

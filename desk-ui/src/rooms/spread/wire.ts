@@ -5,7 +5,6 @@ import { ask } from '../../shell/server';
 type Schemas = components['schemas'];
 
 export type SpreadView = Schemas['SpreadNow'];
-export type SpreadPage = Schemas['SpreadPage'];
 export type Frame = Schemas['SpreadFrame'];
 export type Kind = Frame['kind'];
 /** `crop` and `faces` are in fractions of the upright picture; `whole_box` counts where it lies

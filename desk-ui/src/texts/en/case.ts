@@ -199,7 +199,6 @@ export const caseRoom = {
   tried: 'is tried: Enter keeps it, Escape leaves it.',
   usual: 'Usual: {usual}.',
   source: 'So say: {source}.',
-  startsAt: 'A book starts from {start}.',
   back: 'Back to {start}',
   movesThese: 'Moves: {names}.',
   movesNone: 'Moves none of the measures here.',

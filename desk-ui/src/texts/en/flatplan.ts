@@ -42,10 +42,6 @@ export const flatplan = {
     heroes: 'heroes centred',
     of: '{centred} of {heroes}',
     gatherings: 'sheets in each gathering',
-    whites: {
-      one: '{count} white page nobody asked for',
-      other: '{count} white pages nobody asked for',
-    },
     taken: 'taken',
     take: 'Try it',
     none: 'There is one plan only, whatever is preferred.',
@@ -128,7 +124,6 @@ export const flatplan = {
   trial: {
     label: 'What was tried',
     impossible: 'This cannot be.',
-    asHeld: 'Nothing moves.',
     changes: 'What changes',
     extra: { one: '{count} point dearer', other: '{count} points dearer' },
     saves: { one: '{count} point cheaper', other: '{count} points cheaper' },
@@ -161,7 +156,6 @@ export const flatplan = {
     ways: 'Ways to have it',
     waysOut: 'Ways out',
     noWays: 'No way was found.',
-    notMet: 'What was wished for does not come of it: {wish}.',
     before: 'As it is',
     after: 'As it would be',
     was: 'page {number}, was on {other}',

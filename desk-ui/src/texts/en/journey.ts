@@ -135,7 +135,6 @@ export const journey = {
     evidenceKind: 'What tells of it',
     evidenceAgree: 'agree',
     evidenceCount: '{agreeing} of {pieces}',
-    noEvidence: 'Nothing tells of it.',
     line: 'Your line',
     unsay: 'Take your word back',
     shown: '{name} shows a clock at {time}',

@@ -140,7 +140,3 @@ class Journey:
         if self.start is None or day < self.start:
             return None
         return (day - self.start).days + 1
-
-    def stays_named(self, name: str) -> tuple[Stay, ...]:
-        """Give the stays at a place."""
-        return tuple(stay for stay in self.stays if stay.name == name)
