@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pikepdf
@@ -14,9 +15,11 @@ from wayfold.base.errors import NotFoundError
 from wayfold.base.progress import NoProgress
 
 
-@pytest.fixture
-def veiled(book: Path) -> Path:
-    """The small book, its chapters opening behind translucent leaves."""
+@pytest.fixture(scope="module")
+def veiled(made_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small book, its chapters opening behind translucent leaves: to be read only."""
+    book = tmp_path_factory.mktemp("veiled") / made_once.name
+    shutil.copytree(made_once, book)
     path = book / "book.toml"
     wishes = "".join(
         f'\n[[chapter]]\nplace = "{p}"\ninterleaf = true\n' for p in ("Lisbon", "Porto")
@@ -65,8 +68,10 @@ def test_the_desk_shows_the_leaves_a_reader_turns(veiled: Path) -> None:
 
 
 @pytest.mark.parametrize("fault", ["turned", "exchanged", "blank"])
-def test_wrong_leaves_are_caught(veiled: Path, fault: str) -> None:
-    path = veiled / "out" / "interleaves.pdf"
+def test_wrong_leaves_are_caught(veiled: Path, tmp_path: Path, fault: str) -> None:
+    spoilt = tmp_path / veiled.name
+    shutil.copytree(veiled, spoilt)
+    path = spoilt / "out" / "interleaves.pdf"
     with pikepdf.open(path, allow_overwriting_input=True) as pdf:
         if fault == "turned":
             for page in pdf.pages:
@@ -77,6 +82,6 @@ def test_wrong_leaves_are_caught(veiled: Path, fault: str) -> None:
             for page in pdf.pages:
                 page.Contents = pdf.make_stream(b"")
         pdf.save(path)
-    report = refold_folder(veiled, NoProgress())
+    report = refold_folder(spoilt, NoProgress())
     assert not report.ok
     assert report.findings

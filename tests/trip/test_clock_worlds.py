@@ -1,7 +1,11 @@
-"""Many simulated journeys (``clock_world``) with 40 % wrong evidence: how well clocks are read."""
+"""Many simulated journeys (``clock_world``) with 40 % wrong evidence: how well clocks are read.
+
+Twelve of each kind; more: ``WAYFOLD_CLOCK_WORLDS=100 python -m pytest tests/trip``.
+"""
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from math import inf
 
@@ -11,7 +15,7 @@ from tests.trip.clock_world import World, make_world, measure
 from wayfold.trip.clocks.model import ClockReading, State
 from wayfold.trip.clocks.read import read_clocks
 
-WORLDS = 25
+WORLDS = int(os.environ.get("WAYFOLD_CLOCK_WORLDS", "12"))
 
 
 def read_worlds(**party: object) -> list[tuple[World, str, ClockReading, float | None]]:
