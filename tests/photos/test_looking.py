@@ -145,8 +145,9 @@ def test_a_record_of_another_shape_is_none(scene, tmp_path):
     scene.resize((420, 260)).save(path)
     whole = json.loads(pack_look(look(path, "PNG")))
     spoilt = [
-        {}, [], None, 7, "look", {**whole, "salience": [3, 3, [1.0]]}, {**whole, "noise": None},
-        {**whole, "salience": [True, 1, [1.0]]}, {**whole, "faces": [[0, 0, 1]]},
+        {}, [], None, 7, "look", {**whole, "noise": None},
+        {**whole, "salience": [3, 3, "QEIPAA=="]}, {**whole, "salience": [1, 1, "no base64"]},
+        {**whole, "salience": [True, 1, "QEIPAA=="]}, {**whole, "faces": [[0, 0, 1]]},
         {**whole, "faces": [[0, 0, 1, 1, "x", 0]]}, {**whole, "palette": [[1, 2, 3, 4, 5]]},
         {**whole, "likeness": "0"}, {**whole, "likeness": "z" * 16}, {**whole, "likeness": None},
         {**whole, "noise_px": 0}, {**whole, "noise_px": 1.5}, {**whole, "edge_px": float("nan")},

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
-from wayfold.project.cache import DiskCache, NumberCache
+from wayfold.project.cache import DiskCache, NumberCache, RecordCache
 from wayfold.project.files import write_whole
 
 
@@ -66,3 +66,42 @@ def test_numbers_are_kept_and_torn_lines_passed_over(tmp_path: Path) -> None:
     again = NumberCache(tmp_path, "measures")
     assert (again.get("a"), again.get("b"), again.get("c")) == (1.25, 1e-9, None)
     assert again.get("unknown") is None
+
+
+KEYS = [f"{n:032x}" for n in range(4)]
+
+
+def test_records_come_back_whole_or_not_at_all(tmp_path):
+    """A record is lost, cut off, or written over: it counts as not kept, the others stay."""
+    cache = RecordCache(tmp_path, "looks", "one")
+    assert cache.get(KEYS[0]) is None
+    cache.put(KEYS[0], b"first")
+    cache.put_all({KEYS[1]: b"second", KEYS[2]: b""})
+    file = tmp_path / "looks" / "one.records"
+    again = RecordCache(tmp_path, "looks", "one")
+    assert [again.get(key) for key in KEYS] == [b"first", b"second", b"", None]
+    whole = file.read_bytes()
+    for length in range(len(whole)):
+        file.write_bytes(whole[:length])
+        cut = RecordCache(tmp_path, "looks", "one")
+        found = [cut.get(key) for key in KEYS]
+        assert all(a in (None, b) for a, b in zip(found, [b"first", b"second", b""], strict=False))
+        cut.put(KEYS[3], b"later")
+        assert RecordCache(tmp_path, "looks", "one").get(KEYS[3]) == b"later"
+    for at in range(len(whole)):
+        file.write_bytes(whole[:at] + b"?" + whole[at + 1 :])
+        marred = RecordCache(tmp_path, "looks", "one")
+        assert marred.get(KEYS[0]) in (None, b"first")
+        assert marred.get(KEYS[1]) in (None, b"second")
+
+
+def test_records_of_another_edition_are_not_taken_and_old_ones_let_go(tmp_path):
+    for number, edition in enumerate(["one", "two", "three"]):
+        cache = RecordCache(tmp_path, "looks", edition)
+        assert cache.get(KEYS[0]) is None
+        cache.put(KEYS[0], edition.encode())
+        file = tmp_path / "looks" / f"{edition}.records"
+        os.utime(file, (number, number))
+    left = sorted(path.stem for path in (tmp_path / "looks").iterdir())
+    assert left == ["three", "two"]
+    assert RecordCache(tmp_path, "looks", "two").get(KEYS[0]) == b"two"

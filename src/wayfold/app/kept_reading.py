@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import TypeVar
 
-from wayfold.app.identity import code_key
-from wayfold.base.hashing import hash_values
+from wayfold.app.code_reach import function_key
+from wayfold.base.cache import Cache
+from wayfold.base.hashing import hash_bytes
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.model import Photo
-from wayfold.project.cache import DiskCache
 
 FEW = 4
 """So few pictures are read here: a second process takes as long to start."""
@@ -19,7 +19,7 @@ T = TypeVar("T")
 
 
 def read_kept(
-    cache: DiskCache,
+    cache: Cache,
     photos: Sequence[Photo],
     read: Callable[[Photo], T | None],
     pack: Callable[[T], bytes],
@@ -30,14 +30,15 @@ def read_kept(
 ) -> Mapping[str, T]:
     """Give by id what ``read`` (a module's function) gives of photographs; None is left out.
 
+    What ``cache`` keeps holds while the code that ``read`` and ``pack`` reach stays the same.
     ``unpack`` gives None for bytes that are no such record: they are read again. ``about`` names
     what else the answer hangs on. Raises CancelledError when the person stops it.
     """
-    code = code_key("photos")
+    about = f"{function_key(read)} {function_key(pack)} {about}"
     found: dict[str, T] = {}
     unread = []
     for photo in photos:
-        kept = cache.get(hash_values(photo.content, code, about))
+        kept = cache.get(_key(photo, about))
         value = None if kept is None else unpack(kept)
         if value is None:
             unread.append(photo)
@@ -52,6 +53,10 @@ def read_kept(
         for outcome in crew.run(read, unread):
             if outcome.result is not None and not isinstance(outcome.result, Lost):
                 found[outcome.item.id] = outcome.result
-                cache.put(hash_values(outcome.item.content, code, about), pack(outcome.result))
+                cache.put(_key(outcome.item, about), pack(outcome.result))
             task.advance()
     return found
+
+
+def _key(photo: Photo, about: str) -> str:
+    return hash_bytes(f"{photo.content} {about}".encode())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wayfold.app.code_reach import function_key
 from wayfold.app.kept_reading import read_kept
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.progress import Progress
@@ -11,7 +12,7 @@ from wayfold.photos.faces import name_finder
 from wayfold.photos.look_record import pack_look, unpack_look
 from wayfold.photos.looking import read_look
 from wayfold.photos.model import Catalogue
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import RecordCache
 from wayfold.project.files import BookFolder
 
 
@@ -23,7 +24,7 @@ def look_at(folder: BookFolder, catalogue: Catalogue, progress: Progress) -> Cat
     """
     finder = name_finder()
     looks = read_kept(
-        DiskCache(folder.cache, "looks"),
+        RecordCache(folder.cache, "looks", function_key(read_look)),
         catalogue.photos,
         read_look,
         pack_look,

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wayfold.app.identity import code_key
+from wayfold.app.code_reach import function_key
 from wayfold.app.kept_reading import read_kept
 from wayfold.base.hashing import hash_values
 from wayfold.photos.model import Photo
@@ -51,7 +51,7 @@ def _find_pairs(
     theirs = [n for body in known for n in _spread(body)]
     # An edit of the book changes none of this, and seeking takes seconds: the answer is kept.
     cache = DiskCache(folder.cache, "scenes")
-    code = code_key("photos", "app")
+    code = function_key(_find_pairs)
     key = hash_values(*(f"{n} {content[n]}" for n in mine), "/",
                       *(f"{n} {content[n]}" for n in theirs), code)  # fmt: skip
     kept = cache.get(key)

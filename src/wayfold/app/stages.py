@@ -40,7 +40,7 @@ from wayfold.press.interleaves import lay_interleaves
 from wayfold.press.model import InterleafSheet, PressSheet
 from wayfold.press.registering import make_good
 from wayfold.press.sheets import lay_sheets
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import RecordCache
 from wayfold.project.files import BookFolder
 from wayfold.project.store import StoredBook, load_book, remember_photos
 from wayfold.story.model import Story
@@ -168,7 +168,7 @@ def _read_catalogue(
     folder: BookFolder, names: tuple[str, ...], known: Mapping[str, KnownFile], progress: Progress
 ) -> Catalogue:
     folders = folder.photo_folders(names)
-    catalogue = read_photographs(folders, known, DiskCache(folder.cache, "photos"), progress)
+    catalogue = read_photographs(folders, known, RecordCache(folder.cache, "photos"), progress)
     if not catalogue.photos:
         unread = "".join(f"\n  {f.where}: {f.message}" for f in catalogue.findings[:10])
         raise UserError(

@@ -6,7 +6,7 @@ import itertools
 import json
 from collections.abc import Callable, Mapping
 
-from wayfold.app.identity import code_key
+from wayfold.app.code_reach import function_key
 from wayfold.base.hashing import hash_values
 from wayfold.book.state import Book
 from wayfold.layout.model import BookLayout, PictureFrame
@@ -28,7 +28,7 @@ def read_lightness(folder: BookFolder) -> Callable[[Photo], Lightness | None]:
     It reads none twice. That a photograph cannot be read is told where its print picture is made.
     """
     cache = DiskCache(folder.cache, "lightness")
-    code = code_key("photos")
+    code = function_key(measure_lightness)
     known: dict[str, Lightness | None] = {}
 
     def read(photo: Photo) -> Lightness | None:

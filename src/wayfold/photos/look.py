@@ -5,9 +5,16 @@ Places are fractions of the upright picture: (0, 0) its top left corner, (1, 1) 
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any, SupportsIndex, overload
+
+import numpy as np
+import numpy.typing as npt
 
 from wayfold.base.geometry import Rect
+
+MILLION = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +29,68 @@ class Face:
     facing: float = 0.0
 
 
+class Shares(Sequence[float]):
+    """Parts of a whole in millionths; of thousands of pictures, hundreds each lie in memory."""
+
+    __slots__ = ("_millionths",)
+
+    def __init__(self, millionths: bytes) -> None:
+        """Hold whole numbers of four bytes each, the lowest first."""
+        self._millionths = millionths
+
+    @staticmethod
+    def of(parts: Iterable[float]) -> Shares:
+        """Give ``parts``, each rounded to a millionth."""
+        whole = np.rint(np.asarray(tuple(parts), dtype=np.float64) * MILLION)
+        return Shares(whole.astype("<u4").tobytes())
+
+    def __len__(self) -> int:
+        return len(self._millionths) // 4
+
+    @overload
+    def __getitem__(self, index: SupportsIndex) -> float: ...
+    @overload
+    def __getitem__(self, index: slice) -> tuple[float, ...]: ...
+    def __getitem__(self, index: SupportsIndex | slice) -> float | tuple[float, ...]:
+        if isinstance(index, slice):
+            return tuple(self)[index]
+        at = range(len(self))[index]
+        return int.from_bytes(self._millionths[4 * at : 4 * at + 4], "little") / MILLION
+
+    def __iter__(self) -> Iterator[float]:
+        values: list[float] = self.__array__().tolist()
+        return iter(values)
+
+    def __array__(self, dtype: Any = None, copy: bool | None = None) -> npt.NDArray[Any]:
+        found = np.frombuffer(self._millionths, "<u4") / MILLION
+        return found if dtype is None else found.astype(dtype, copy=bool(copy))
+
+    def __bytes__(self) -> bytes:
+        return self._millionths
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Shares) and self._millionths == other._millionths
+
+    def __hash__(self) -> int:
+        return hash(self._millionths)
+
+    def __repr__(self) -> str:
+        return f"Shares.of({list(self)})"
+
+
 @dataclass(frozen=True, slots=True)
 class Salience:
     """Where the eye goes: the shares of a grid's cells, row by row from the top; their sum is 1."""
 
     columns: int
     rows: int
-    shares: tuple[float, ...]
+    shares: Sequence[float]
+    """Of what was measured they are ``Shares``."""
+
+    @property
+    def peak(self) -> tuple[int, int]:
+        """The row and column of the cell that the eye goes to most, the first of equals."""
+        return divmod(int(np.argmax(self.shares)), self.columns)
 
     def within(self, part: Rect) -> float:
         """Give the share that lies in ``part``; cells at its border count by their area in it."""

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from wayfold.base.geometry import Rect
-from wayfold.photos.look import Face, Look, Salience, Tone
+from wayfold.photos.look import Face, Look, Salience, Shares, Tone
 
 NUMBERS = ("edge_px", "noise", "clipped", "lightness")
 
@@ -17,7 +19,7 @@ def pack_look(look: Look) -> bytes:
     box = [[f.box.x, f.box.y, f.box.width, f.box.height] for f in look.faces]
     fields: dict[str, Any] = {
         "faces": [[*b, f.confidence, f.facing] for b, f in zip(box, look.faces, strict=True)],
-        "salience": [look.salience.columns, look.salience.rows, look.salience.shares],
+        "salience": [look.salience.columns, look.salience.rows, _spell(look.salience.shares)],
         "palette": [[t.share, t.lightness, t.a, t.b] for t in look.palette],
         "noise_px": look.noise_px,
         "likeness": look.likeness,
@@ -34,8 +36,9 @@ def unpack_look(kept: bytes) -> Look | None:
 
 
 def _read(fields: dict[str, Any]) -> Look:
-    columns, rows, shares = fields["salience"]
-    if len(shares) != _whole(columns) * _whole(rows):
+    columns, rows, spelt = fields["salience"]
+    shares = base64.b64decode(spelt, validate=True)
+    if len(shares) != 4 * _whole(columns) * _whole(rows):
         raise ValueError("a grid of another size")
     likeness = fields["likeness"]
     if len(likeness) != 16:
@@ -43,12 +46,16 @@ def _read(fields: dict[str, Any]) -> Look:
     int(likeness, 16)
     return Look(
         faces=tuple(_read_face(*map(_number, row)) for row in fields["faces"]),
-        salience=Salience(columns, rows, tuple(map(_number, shares))),
+        salience=Salience(columns, rows, Shares(shares)),
         palette=tuple(Tone(*map(_number, row)) for row in fields["palette"]),
         noise_px=_whole(fields["noise_px"]),
         likeness=likeness,
         **{name: _number(fields[name]) for name in NUMBERS},
     )
+
+
+def _spell(shares: Sequence[float]) -> str:
+    return base64.b64encode(bytes(Shares.of(shares))).decode()
 
 
 def _read_face(

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from wayfold.photos.averaging import average_down
-from wayfold.photos.look import Face, Salience
+from wayfold.photos.look import Face, Salience, Shares
 from wayfold.photos.oklab import to_oklab
 
 CELLS = 32
@@ -46,7 +46,7 @@ def measure_salience(rgb: npt.NDArray[Any], faces: Sequence[Face]) -> Salience:
         field += FACE_WEIGHT * _blob(face, fine_rows, fine_columns)
     shares = average_down(field, rows, columns)
     shares /= shares.sum()
-    return Salience(columns, rows, tuple(round(float(v), 6) for v in shares.ravel()))
+    return Salience(columns, rows, Shares.of(shares.ravel()))
 
 
 def _stand_out(lab: Floats) -> Floats:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 
 from wayfold.project.files import explain_os_errors, write_whole
 
+KEY_LONG, SUM_LONG = 32, 10
+"""Bytes of a record's key, and of its check sum with a space on either side."""
 MOST_NUMBERS = 60_000
 """A list of numbers that has grown longer begins anew."""
+EDITIONS_KEPT = 2
+"""Records of so many editions lie side by side: who goes back to one finds it as it was."""
 
 
 class DiskCache:
@@ -40,6 +45,61 @@ class DiskCache:
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
         write_whole(self.path(key), data, lasting=False)
+
+
+class RecordCache:
+    """Small records by key, thousands in one file, which is read at once; keys as `hash_values`.
+
+    One that a power cut tore, or that was written over, counts as not kept. ``edition`` names what
+    made the records: those of other editions are never given, and all but the last are let go.
+    """
+
+    def __init__(self, root: Path, stage: str, edition: str = "all") -> None:
+        """Keep the stage's records under ``root / stage``."""
+        self._file = root / stage / f"{edition}.records"
+
+    @cached_property
+    def _lines(self) -> dict[bytes, bytes]:
+        try:
+            data = self._file.read_bytes()
+        except OSError:
+            return {}
+        return {line[:KEY_LONG]: line for line in data.split(b"\n")}
+
+    def get(self, key: str) -> bytes | None:
+        """What is kept under ``key``, or None."""
+        line = self._lines.get(key.encode())
+        if line is None:
+            return None
+        data = line[KEY_LONG + SUM_LONG :]
+        return data if line[KEY_LONG : KEY_LONG + SUM_LONG] == _sum_up(data) else None
+
+    def put(self, key: str, data: bytes) -> None:
+        """Keep ``data``, which is of one line, under ``key``."""
+        self.put_all({key: data})
+
+    def put_all(self, records: Mapping[str, bytes]) -> None:
+        """Keep ``records`` by their keys. Raises UserError where that cannot be written."""
+        lines = {key.encode(): key.encode() + _sum_up(data) + data for key, data in records.items()}
+        self._lines.update(lines)
+        with explain_os_errors(self._file):
+            if not self._file.is_file():
+                self._let_go()
+            with self._file.open("ab") as file:
+                # The line before may have been torn; begun anew, this one is whole.
+                file.write(b"".join(b"\n" + line for line in lines.values()))
+
+    def _let_go(self) -> None:
+        """Let go of old editions."""
+        folder = self._file.parent
+        folder.mkdir(parents=True, exist_ok=True)
+        editions = sorted(folder.glob("*.records"), key=lambda path: path.stat().st_mtime_ns)
+        for path in editions[: -(EDITIONS_KEPT - 1)]:
+            path.unlink(missing_ok=True)
+
+
+def _sum_up(data: bytes) -> bytes:
+    return b" %08x " % zlib.crc32(data)
 
 
 class NumberCache:

@@ -192,7 +192,7 @@ def find_eye(look: Look | None) -> tuple[int, int]:
         box = max((face.box for face in look.faces), key=lambda box: box.width * box.height)
         return (round(100 * (box.x + box.width / 2)), round(100 * (box.y + box.height / 2)))
     seen = look.salience
-    row, column = divmod(seen.shares.index(max(seen.shares)), seen.columns)
+    row, column = seen.peak
     return (round(100 * (column + 0.5) / seen.columns), round(100 * (row + 0.5) / seen.rows))
 
 

@@ -14,7 +14,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.progress import Progress
 from wayfold.photos.finding import find_contents
 from wayfold.photos.model import KnownFile
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import RecordCache
 from wayfold.project.store import load_book
 
 
@@ -53,7 +53,7 @@ def search(session: Session, folder: Path, progress: Progress) -> None:
     if not known:
         raise UserError("No photograph is missing any more.")
     wanted = {file.content for file in known.values()}
-    cache = DiskCache(session.folder.cache, "photos")
+    cache = RecordCache(session.folder.cache, "photos")
     found = find_contents(folder, wanted, cache, progress)
     if not found:
         raise UserError(

@@ -1,0 +1,70 @@
+"""Which code a function can reach: found by its imports, checked against Python's own reading."""
+
+from __future__ import annotations
+
+import ast
+
+import pytest
+
+from wayfold.app import code_reach
+from wayfold.app.code_reach import NAME, PACKAGE, function_key, list_imports, list_reached
+from wayfold.layout.spreads import choose_ways
+from wayfold.photos.looking import read_look
+
+
+def read_imports(text):
+    """Give what Python's own parser finds that a text imports of ours."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0
+            yield node.module
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def test_all_imports_of_all_modules_are_found():
+    modules = list(PACKAGE.rglob("*.py"))
+    assert len(modules) > 300
+    for path in modules:
+        text = path.read_text("utf-8")
+        ours = {name for name in read_imports(text) if name.split(".")[0] == NAME}
+        assert ours <= set(list_imports(text)), path
+
+
+def test_what_makes_looks_is_reached_and_what_does_not_is_not():
+    reached = list_reached(read_look.__module__)
+    for name in ("looking", "salience", "faces", "sharpness", "decode", "raw_file", "model"):
+        assert f"photos/{name}.py" in reached
+    for name in ("photos/derive.py", "photos/crop.py", "app/looks.py", "layout/grid.py"):
+        assert name not in reached
+
+
+@pytest.fixture
+def anew(monkeypatch):
+    """Give a way to have files read as if they were written anew."""
+
+    def write(changed):
+        plain = code_reach.hash_bytes
+        texts = {(PACKAGE / name).read_bytes(): text for name, text in changed.items()}
+        monkeypatch.setattr(code_reach, "hash_bytes", lambda data: plain(texts.get(data, data)))
+
+    yield write
+    function_key.cache_clear()
+
+
+@pytest.mark.parametrize(
+    ("name", "looks", "ways"),
+    [
+        ("photos/salience.py", True, False),
+        ("base/geometry.py", True, True),
+        ("layout/scatter.py", False, True),
+        ("photos/derive.py", False, False),
+    ],
+)
+def test_a_change_of_code_gives_another_key_to_what_it_has_a_part_in(anew, name, looks, ways):
+    before = function_key(read_look), function_key(choose_ways)
+    function_key.cache_clear()
+    anew({name: b"# other code"})
+    after = function_key(read_look), function_key(choose_ways)
+    assert [one != other for one, other in zip(before, after, strict=True)] == [looks, ways]
