@@ -125,7 +125,7 @@ def lay_by_all(photos: Sequence[Photo], trim: Size, numbers: tuple[int, ...]) ->
         for way in list_ways(matter):
             yield Spread(way.family.name, way.laid.pages)
     opener = replace(matter.block, kind=BlockKind.OPENER)
-    veiled = replace(matter, block=opener, veiled=frozenset(numbers[:1]))
+    veiled = replace(matter, block=opener, veiled=numbers[:1])
     yield Spread("under a leaf", FIXED[BlockKind.OPENER](veiled).pages)
 
 

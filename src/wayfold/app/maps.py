@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable
 
-from wayfold.app.identity import code_key, library_key, list_key
+from wayfold.app.code_reach import function_key
+from wayfold.app.identity import library_key, list_key
 from wayfold.base.geometry import Size
 from wayfold.base.hashing import hash_values, plain
 from wayfold.base.progress import Progress
@@ -15,6 +16,7 @@ from wayfold.book.trip_choices import PLACES_FOR_A_MAP
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Drawing, Placed
 from wayfold.maps.model import DrawnMap
+from wayfold.pages.country_place import read_country
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.plan.model import Plan
 from wayfold.project.cache import DiskCache
@@ -54,8 +56,8 @@ class KeptMaps:
         self._journey = journey
         self._typesetter = typesetter
         self._cache = DiskCache(folder.cache, "maps")
-        self._key = hash_values(
-            code_key(), library_key(), typesetter.fonts.key, self._book, journey
+        self.key = hash_values(
+            function_key(KeptMaps), library_key(), typesetter.fonts.key, self._book, journey
         )
         self._known: dict[tuple[object, ...], DrawnMap] = {}
 
@@ -74,6 +76,11 @@ class KeptMaps:
 
     def list_shown(self, drawings: Iterable[Drawing]) -> tuple[DrawnMap, ...]:
         """Give the maps that are among ``drawings``, in their order."""
+        drawings = tuple(drawings)
+        for drawing in drawings:
+            country = read_country(drawing.label)
+            if country is not None:  # its leaf may have been kept from the last run
+                self.draw_country(country, drawing.size)
         known = tuple(self._known.values())
         found = (next((m for m in known if m.drawing == drawing), None) for drawing in drawings)
         return tuple(one for one in found if one is not None)
@@ -138,7 +145,7 @@ class KeptMaps:
         return known
 
     def _read_or_draw(self, draw: Callable[[], DrawnMap], what: object) -> DrawnMap:
-        key = hash_values(self._key, what)
+        key = hash_values(self.key, what)
         drawn = _read_map(self._cache.get(key))
         if drawn is None:
             drawn = draw()

@@ -33,11 +33,11 @@ class KeptMeasurer:
         """Keep in ``numbers`` what ``measurer`` says."""
         self._measurer = measurer
         self._numbers = numbers
-        self._code = hash_values(code_key("typeset"), library_key(), measurer.fonts.key)
+        self.key = hash_values(code_key("typeset"), library_key(), measurer.fonts.key)
 
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block, set to its width."""
-        keys = [hash_values(self._code, block) for block in blocks]
+        keys = [hash_values(self.key, block) for block in blocks]
         known = {key: self._numbers.get(key) for key in keys}
         unknown = {k: b for k, b in zip(keys, blocks, strict=True) if known[k] is None}
         if unknown:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from wayfold.app.events import Event, Listeners
 from wayfold.app.fonts import open_typesetter
+from wayfold.app.kept_answers import KeptAnswers
 from wayfold.app.picture_files import PictureFiles
 from wayfold.app.shown import Shown
 from wayfold.app.stages import Results, run_stages
@@ -37,7 +38,12 @@ class Session:
     """
 
     def __init__(
-        self, folder: BookFolder, shown: Shown, memory: Memory, pictures: PictureFiles
+        self,
+        folder: BookFolder,
+        shown: Shown,
+        memory: Memory,
+        pictures: PictureFiles,
+        kept: KeptAnswers,
     ) -> None:
         """Hold the book in ``folder``; use ``open``."""
         self.folder = folder
@@ -47,7 +53,7 @@ class Session:
         of before."""
         self._shown = shown
         self._earlier: deque[Shown] = deque(maxlen=STATES_KEPT)
-        self._memory, self._pictures = memory, pictures
+        self._memory, self._pictures, self._kept = memory, pictures, kept
         self._files = list_watched(folder)
         self._watcher: Watcher | None = None
         self._listeners = Listeners()
@@ -57,8 +63,11 @@ class Session:
     def open(root: Path, progress: Progress) -> Session:
         """Open the book in ``root``. Raises UserError for what the person has to mend first."""
         folder = BookFolder(root.resolve())
-        memory, pictures = Memory(), PictureFiles()
-        return Session(folder, _derive(folder, progress, memory, pictures), memory, pictures)
+        kept = KeptAnswers(folder)
+        memory, pictures = Memory(kept), PictureFiles()
+        shown = _derive(folder, progress, memory, pictures)
+        kept.keep(memory)
+        return Session(folder, shown, memory, pictures, kept)
 
     @property
     def memory(self) -> Memory:
@@ -154,6 +163,7 @@ class Session:
         if self._watcher is not None:
             self._watcher.stop()
         self.work.close()
+        self._kept.keep(self._memory)
 
     def _see_changes(self) -> None:
         """Derive the book again if its files are others than those it was last derived from."""

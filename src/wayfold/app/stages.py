@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 
 from wayfold.app.cover import derive_case, wants_route
+from wayfold.app.kept_answers import KeptAnswers
 from wayfold.app.looks import look_at
 from wayfold.app.maps import KeptMaps, list_placed
 from wayfold.app.measuring import keep_measures
@@ -133,12 +134,13 @@ def run_stages(
 ) -> Results:
     """Take the book in ``folder`` from its photographs to its sheets.
 
-    What is in ``memory`` from the last time is not worked out again; ``pictures`` knows what lies
-    in the folders of photographs without looking. New photographs and a new plan are written down
-    in the folder. Raises UserError where a stage cannot go on: no readable photographs, no plan
-    possible, a sheet that does not fit.
+    What is in ``memory`` from the last time is not worked out again; without one, what the book's
+    cache has of the last run. ``pictures`` knows what lies in the folders of photographs without
+    looking. New photographs and a new plan are written down in the folder. Raises UserError where
+    a stage cannot go on: no readable photographs, no plan possible, a sheet that does not fit.
     """
-    memory = memory or Memory()
+    kept = KeptAnswers(folder) if memory is None else None
+    memory = memory or Memory(kept)
     memory.begin()
     stored = load_book(folder)
     files = (pictures or PictureFiles()).list(folder.photo_folders(stored.book.photographs))
@@ -146,7 +148,10 @@ def run_stages(
         _read_looks, folder, stored.book.photographs, stored.known, files, Aside(progress)
     )
     remember_photos(folder, stored.known, catalogue.photos)
-    return derive_results(folder, stored.book, catalogue, typesetter, progress, memory)
+    results = derive_results(folder, stored.book, catalogue, typesetter, progress, memory)
+    if kept is not None:
+        kept.keep(memory)
+    return results
 
 
 def _read_looks(

@@ -9,12 +9,22 @@ import json
 import operator
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
-from typing import Any
+from types import MethodType
+from typing import Any, Protocol, SupportsBytes, runtime_checkable
 
 DIGEST_BYTES = 16
 
 _Reader = Callable[[object], tuple[object, ...]]
 _READERS: dict[type, _Reader | None] = {}
+
+
+@runtime_checkable
+class Keyed(Protocol):
+    """Something that is no plain value, as what measures text, but has an identity of its own."""
+
+    @property
+    def key(self) -> str:
+        """Its identity: that of all that its answers hang on, code included."""
 
 
 def hash_bytes(data: bytes) -> str:
@@ -33,6 +43,7 @@ def hash_chunks(chunks: Iterable[bytes]) -> str:
 def hash_values(*values: object) -> str:
     """Give the identity of plain values: dataclasses, tuples, mappings, numbers, strings, dates.
 
+    Of what is ``Keyed``, and of its methods, the key counts.
     Two equal values give the same identity in every run and on every machine. Raises TypeError
     for anything whose order or form is not fixed (sets, functions, open files).
     """
@@ -90,6 +101,10 @@ def _plain_other(value: object) -> Any:
         return {"map": sorted([str(k), plain(v)] for k, v in value.items())}
     if isinstance(value, date | datetime):
         return value.isoformat()
-    if isinstance(value, bytes):
-        return hash_bytes(value)
+    if isinstance(value, SupportsBytes):
+        return hash_bytes(bytes(value))
+    if isinstance(value, MethodType):
+        return [value.__name__, plain(value.__self__)]
+    if isinstance(value, Keyed):
+        return [type(value).__name__, value.key]
     raise TypeError(f"{type(value).__name__} has no fixed identity")

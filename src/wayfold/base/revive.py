@@ -6,6 +6,7 @@ import dataclasses
 import enum
 import types
 import typing
+from collections.abc import Callable
 from functools import cache
 from typing import Any, TypeVar
 
@@ -18,65 +19,113 @@ def revive(value: Any, kind: type[T]) -> T:
     Knows frozen dataclasses, their unions, enumerations, tuples, numbers and strings. Raises
     ValueError for what is not such a value, TypeError for a type that there is no way back to.
     """
-    result: T = _revive(value, kind)
+    asked: Any = kind
+    result: T = _find_reader(asked)(value)
     return result
 
 
-def _revive(value: Any, kind: Any) -> Any:
-    if kind in (str, int, bool, float):
-        return _revive_simple(value, kind)
-    if kind is type(None):
-        return None
-    origin, parts = typing.get_origin(kind), typing.get_args(kind)
-    if origin is tuple:
-        return _revive_tuple(value, parts)
-    if origin in (types.UnionType, typing.Union):
-        return _revive(value, _choose(value, parts))
-    if isinstance(kind, type) and issubclass(kind, enum.Enum):
-        return kind(value)
-    if isinstance(kind, type) and dataclasses.is_dataclass(kind):
-        return _revive_fields(value, kind)
-    raise TypeError(f"there is no way back to {kind}")
-
-
-def _revive_simple(value: Any, kind: type) -> Any:
-    if kind is float and type(value) is int:
-        return float(value)
-    if type(value) is not kind:
-        raise ValueError(f"{value!r} is not of type {kind.__name__}")
-    return value
-
-
-def _revive_tuple(value: Any, parts: tuple[Any, ...]) -> tuple[Any, ...]:
-    if not isinstance(value, list):
-        raise ValueError(f"{value!r} is no list")
-    if len(parts) == 2 and parts[1] is ...:
-        return tuple(_revive(v, parts[0]) for v in value)
-    return tuple(_revive(v, part) for v, part in zip(value, parts, strict=True))
-
-
-def _revive_fields(value: Any, kind: type) -> Any:
-    if not isinstance(value, list) or value[:1] != [kind.__name__]:
-        raise ValueError(f"this is no {kind.__name__}")
-    hints = _list_hints(kind)
-    return kind(*(_revive(v, hint) for v, hint in zip(value[1:], hints, strict=True)))
+_Reader = Callable[[Any], Any]
 
 
 @cache
-def _list_hints(kind: Any) -> tuple[Any, ...]:
+def _find_reader(kind: Any) -> _Reader:
+    """Give what reads values of one type: found once, for a book has a hundred thousand."""
+    if kind in (str, int, bool):
+        return _read_just(kind)
+    if kind is float:
+        return _read_float
+    if kind is type(None):
+        return _read_none
+    origin, parts = typing.get_origin(kind), typing.get_args(kind)
+    if origin is tuple:
+        return _read_all(parts[0]) if parts[1:] == (...,) else _read_each(parts)
+    if origin in (types.UnionType, typing.Union):
+        return _read_one_of(parts)
+    if isinstance(kind, type) and issubclass(kind, enum.Enum):
+        return kind
+    if isinstance(kind, type) and dataclasses.is_dataclass(kind):
+        return _read_fields(kind)
+    raise TypeError(f"there is no way back to {kind}")
+
+
+def _read_just(kind: type) -> _Reader:
+    def read(value: Any) -> Any:
+        if type(value) is not kind:
+            raise ValueError(f"{value!r} is not of type {kind.__name__}")
+        return value
+
+    return read
+
+
+def _read_float(value: Any) -> float:
+    if type(value) is float:
+        return value
+    if type(value) is int:
+        return float(value)
+    raise ValueError(f"{value!r} is no number")
+
+
+def _read_none(value: Any) -> None:
+    if value is not None:
+        raise ValueError(f"{value!r} is not nothing")
+
+
+def _read_all(part: Any) -> _Reader:
+    read = _find_reader(part)
+    return lambda value: tuple([read(v) for v in _list_parts(value)])
+
+
+def _read_each(parts: tuple[Any, ...]) -> _Reader:
+    readers = [_find_reader(part) for part in parts]
+    return lambda value: tuple(
+        [read(v) for read, v in zip(readers, _list_parts(value), strict=True)]
+    )
+
+
+def _list_parts(value: Any) -> list[Any]:
+    if type(value) is not list:
+        raise ValueError(f"{value!r} is no list")
+    return value
+
+
+def _read_fields(kind: type) -> _Reader:
+    name = kind.__name__
+
+    def read(value: Any) -> Any:
+        if type(value) is not list or value[:1] != [name]:
+            raise ValueError(f"this is no {name}")
+        # Found when first needed: a drawing may hold a drawing.
+        readers = zip(_list_readers(kind), value[1:], strict=True)
+        return kind(*[read(v) for read, v in readers])
+
+    return read
+
+
+@cache
+def _list_readers(kind: Any) -> tuple[_Reader, ...]:
     hints = typing.get_type_hints(kind)
-    return tuple(hints[field.name] for field in dataclasses.fields(kind))
+    return tuple(_find_reader(hints[field.name]) for field in dataclasses.fields(kind))
 
 
-def _choose(value: Any, parts: tuple[Any, ...]) -> Any:
-    """Give the part of a union that ``value`` is of: dataclasses by name, others by kind."""
-    if value is None and type(None) in parts:
-        return type(None)
-    left = [part for part in parts if part is not type(None)]
-    if len(left) == 1:
-        return left[0]
-    name = value[0] if isinstance(value, list) and value else None
-    for part in left:
-        if isinstance(part, type) and dataclasses.is_dataclass(part) and part.__name__ == name:
-            return part
-    raise ValueError(f"{name!r} is none of {left}")
+def _read_one_of(parts: tuple[Any, ...]) -> _Reader:
+    """Read what is of one of some types: dataclasses are told by name, or only one is not None."""
+    left: list[Any] = [part for part in parts if part is not type(None)]
+    optional = len(left) < len(parts)
+    only = _find_reader(left[0]) if len(left) == 1 else None
+    named = {
+        part.__name__: _find_reader(part)
+        for part in left
+        if isinstance(part, type) and dataclasses.is_dataclass(part)
+    }
+
+    def read(value: Any) -> Any:
+        if value is None and optional:
+            return None
+        if only:
+            return only(value)
+        name = value[0] if type(value) is list and value else None
+        if type(name) is not str or name not in named:
+            raise ValueError(f"{name!r} is none of {left}")
+        return named[name](value)
+
+    return read

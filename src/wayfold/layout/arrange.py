@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
-from wayfold.base.memory import Memory
+from wayfold.base.memory import Aside, Memory
 from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
@@ -76,7 +76,7 @@ def lay_blocks(
     memory = memory or Memory()
     matters, findings = gather_matters(book, story, plan, words, photos, measurer, memory)
     laid = {
-        m.block.id: memory.recall(lay, m, at=m.block.id)
+        m.block.id: memory.recall_lasting(lay, m, at=m.block.id)
         for m in matters
         if (lay := FIXED.get(m.block.kind))
     }
@@ -86,7 +86,9 @@ def lay_blocks(
     for opening in _gather_openings(matters):
         around = tuple(pages[n] for n in list_around(opening) if n in pages)
         shown = _list_shown(around, photos)
-        chosen = memory.recall(choose_ways, opening, around, shown, tried, at=opening[0].block.id)
+        chosen = memory.recall_lasting(
+            _choose_ways, opening, around, shown, Aside(tried), at=opening[0].block.id
+        )
         for matter, way in zip(opening, chosen, strict=True):
             laid[matter.block.id], ways[matter.block.id] = way.laid, way
             pages.update({page.number: page for page in way.laid.pages})
@@ -155,6 +157,15 @@ def list_alternatives(
             taken.append(shown)
             found.append(tuple(zip(names, ways, strict=True)))
     return tuple(found)
+
+
+def _choose_ways(
+    opening: tuple[Matter, ...],
+    around: tuple[PageLayout, ...],
+    photos: Mapping[str, Photo],
+    tried: Aside[Tried],
+) -> tuple[Way, ...]:
+    return choose_ways(opening, around, photos, tried.value)
 
 
 def _settle(

@@ -61,7 +61,7 @@ def gather_matters(
             measurer=remembering,
             block=replace(block, photos=known),
             numbers=numbers,
-            veiled=veiled.intersection(numbers),
+            veiled=tuple(n for n in numbers if n in veiled),
             unbroken=numbers in centres,
             hand=book.arranging.by_hand.get(block.id),
         )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
+from wayfold.base.hashing import Keyed
 from wayfold.base.units import mm_from_pt
 from wayfold.book.arranging import HandLaid
 from wayfold.book.state import Book
@@ -48,6 +49,13 @@ class RememberingMeasurer:
         self._parts: dict[tuple[TextBlock, tuple[float, ...]], tuple[tuple[Paragraph, ...], ...]]
         self._parts = {}
 
+    @property
+    def key(self) -> str:
+        """The identity of what is asked, where it has one; AttributeError where not."""
+        if isinstance(self._measurer, Keyed):
+            return self._measurer.key
+        raise AttributeError(f"{type(self._measurer).__name__} has no key")
+
     def measure_heights(self, blocks: Sequence[TextBlock]) -> tuple[float, ...]:
         """Give the height in mm of each block; the unknown ones are measured together."""
         unknown = tuple(dict.fromkeys(b for b in blocks if b not in self._heights))
@@ -86,7 +94,7 @@ class Matter:
     measurer: RememberingMeasurer
     block: Block
     numbers: tuple[int, ...]
-    veiled: frozenset[int] = frozenset()
+    veiled: tuple[int, ...] = ()
     unbroken: bool = False
     hand: HandLaid | None = None
     """Where the person placed the pictures, if they did."""

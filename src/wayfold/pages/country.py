@@ -9,6 +9,7 @@ from wayfold.book.state import Book
 from wayfold.maps.model import DrawnMap, MapFrame, Outline, WidthMeasurer
 from wayfold.maps.region import draw_region
 from wayfold.maps.style import style_interleaf
+from wayfold.pages.country_place import LABEL
 from wayfold.pages.overview import mark_places
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.journey.route import list_route
@@ -28,7 +29,7 @@ def draw_country(
     """Draw a country (ISO 3166-1 alpha-2) in a room of that size (mm), its neighbours left out."""
     places = [place for place in list_route(journey).places if place.country == country]
     return draw_region(
-        f"map of {country}",
+        f"{LABEL}{country}",
         outlines,
         country,
         mark_places(places, book.language),

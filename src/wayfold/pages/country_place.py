@@ -32,6 +32,15 @@ EVERY = 3
 """Of a map's marks each so-manieth is asked for that."""
 
 
+LABEL = "map of "
+"""How the drawing of a country's map is named, before the country."""
+
+
+def read_country(label: str) -> str | None:
+    """Give the country that a map of that label shows, or None where it is no such map's."""
+    return label.removeprefix(LABEL) if label.startswith(LABEL) else None
+
+
 @dataclass(frozen=True, slots=True)
 class PlacedMap:
     """A map in its place, what that is worth, and its worst mark's contrast against its need."""

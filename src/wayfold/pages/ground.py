@@ -78,7 +78,7 @@ class Ground:
             seen = look.salience
             row = min(int(max(there.y, 0.0) * seen.rows), seen.rows - 1)
             column = min(int(max(there.x, 0.0) * seen.columns), seen.columns - 1)
-            share = seen.shares[row * seen.columns + column] * len(seen.shares)
+            share = seen.shares[row * seen.columns + column] * (seen.rows * seen.columns)
             in_face = any(_holds(face.box, Point(there.x, there.y)) for face in look.faces)
             most = max(most, FACE if in_face else share)
         return most

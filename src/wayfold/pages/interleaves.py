@@ -73,7 +73,7 @@ def compose_interleaves(
             beneath = end.over if end.over is not None else gathering.choose_beneath(end)
             around = tuple(pages[n] for n in (beneath, beneath ^ 1) if n in pages)
             matter = gathering.gather(end, beneath, around, draw_country)
-            inked = memory.recall(ink_leaf, matter, at=(index, number))
+            inked = memory.recall_lasting(ink_leaf, matter, at=(index, number))
             pages.update({page.number: page for page in inked.pages})
             on_recto = is_recto(beneath)
             recto, verso = (

@@ -5,6 +5,7 @@ Places are fractions of the upright picture: (0, 0) its top left corner, (1, 1) 
 
 from __future__ import annotations
 
+import struct
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, SupportsIndex, overload
@@ -15,6 +16,7 @@ import numpy.typing as npt
 from wayfold.base.geometry import Rect
 
 MILLION = 1_000_000
+_ONE = struct.Struct("<I")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +56,13 @@ class Shares(Sequence[float]):
     def __getitem__(self, index: SupportsIndex | slice) -> float | tuple[float, ...]:
         if isinstance(index, slice):
             return tuple(self)[index]
-        at = range(len(self))[index]
-        return int.from_bytes(self._millionths[4 * at : 4 * at + 4], "little") / MILLION
+        at = index.__index__()
+        try:
+            (whole,) = _ONE.unpack_from(self._millionths, 4 * (at if at >= 0 else at + len(self)))
+        except struct.error:
+            raise IndexError(at) from None
+        share: float = whole / MILLION
+        return share
 
     def __iter__(self) -> Iterator[float]:
         values: list[float] = self.__array__().tolist()

@@ -80,7 +80,7 @@ class RecordCache:
 
     def put_all(self, records: Mapping[str, bytes]) -> None:
         """Keep ``records`` by their keys. Raises UserError where that cannot be written."""
-        lines = {key.encode(): key.encode() + _sum_up(data) + data for key, data in records.items()}
+        lines = _write_lines(records)
         self._lines.update(lines)
         with explain_os_errors(self._file):
             if not self._file.is_file():
@@ -89,6 +89,12 @@ class RecordCache:
                 # The line before may have been torn; begun anew, this one is whole.
                 file.write(b"".join(b"\n" + line for line in lines.values()))
 
+    def replace_all(self, records: Mapping[str, bytes]) -> None:
+        """Keep ``records`` and nothing else. Raises UserError where that cannot be written."""
+        lines = _write_lines(records)
+        write_whole(self._file, b"\n".join(lines.values()), lasting=False)
+        self._lines = lines
+
     def _let_go(self) -> None:
         """Let go of old editions."""
         folder = self._file.parent
@@ -96,6 +102,10 @@ class RecordCache:
         editions = sorted(folder.glob("*.records"), key=lambda path: path.stat().st_mtime_ns)
         for path in editions[: -(EDITIONS_KEPT - 1)]:
             path.unlink(missing_ok=True)
+
+
+def _write_lines(records: Mapping[str, bytes]) -> dict[bytes, bytes]:
+    return {key.encode(): key.encode() + _sum_up(data) + data for key, data in records.items()}
 
 
 def _sum_up(data: bytes) -> bytes:
