@@ -75,7 +75,7 @@ def test_a_search_that_may_look_at_little_gives_its_best_and_says_so(
     code, words = say(capsys, "plan", str(book))
     assert code == 0
     assert f"a gap of {view['cost'] - view['bound']}" in words
-    assert "states_max = 2 under [plan]" in words
+    assert "states_max = 2, [plan] in book.toml" in words
 
 
 def test_a_kept_plan_that_breaks_a_rule_is_not_printed_by(

@@ -51,4 +51,11 @@ def test_two_windows_keep_in_step(real_desk: RealDesk) -> None:
     second.keyboard.press("Control+z")
     expect(first.get_by_role("heading", level=1)).to_have_text("Four Days by the Atlantic")
     expect(first.get_by_role("button", name="Do again")).to_be_enabled()
+    for window in (first, second):
+        window.evaluate("location.hash = '#/case/bench'")
+    boxes = [w.get_by_role("main").get_by_role("checkbox").first for w in (first, second)]
+    for box in boxes:
+        expect(box).not_to_be_checked()
+    boxes[0].press("Space")
+    expect(boxes[1]).to_be_checked()
     second.close()

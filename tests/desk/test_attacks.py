@@ -1,7 +1,9 @@
 """What a hostile page, program or folder may try. The attacks are those of OWASP's cheat sheets
 (cross-site request forgery, path traversal, resource exhaustion) and of the Fetch standard."""
 
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from fastapi import FastAPI
@@ -9,7 +11,11 @@ from starlette.testclient import TestClient
 
 from tests.desk.conftest import PORT
 from tests.desk.fake_book import FakeShown
+from wayfold.app.places import Places
+from wayfold.app.shelf import Shelf
 from wayfold.desk import limits
+from wayfold.desk.door import Door
+from wayfold.desk.server import create_desk
 
 OURS = f"http://127.0.0.1:{PORT}"
 FOREIGN = (
@@ -110,3 +116,56 @@ class TestBodies:
     def test_where_files_are_handed_in_more_is_taken(self, sink: TestClient) -> None:
         assert sink.post("/files", json={"a": "x" * 3_000_000}).status_code == 200
         assert sink.post("/files", json={"a": "x" * 4_000_001}).status_code == 413
+
+
+class TestBookFromElsewhere:
+    """A folder that came by a stick or a mail, opened at the desk."""
+
+    @pytest.fixture
+    def folder(self, tmp_path: Path) -> Path:
+        root = tmp_path / "home" / "far"
+        (root / "texts").mkdir(parents=True)
+        (root / "book.toml").write_text(
+            'version = 1\n[book]\ntitle = "F"\nphotographs = ["gone"]\n'
+        )
+        return root
+
+    @pytest.fixture
+    def told(self, folder: Path) -> Callable[[], dict[str, str]]:
+        """What the desk says when the folder is opened."""
+
+        def open_book() -> dict[str, str]:
+            shelf = Shelf(Places(folder.parent))
+            door = Door(PORT)
+            with TestClient(
+                create_desk(shelf, door), base_url=OURS, headers={"Origin": OURS}
+            ) as desk:
+                desk.get(door.opening_address)
+                home = desk.get("/api/start").json()["places"][0]["handle"]
+                inside = desk.get(f"/api/start/folders/{home}").json()["folders"]
+                desk.post(f"/api/start/open/{inside[0]['handle']}")
+                for _ in range(600):
+                    work = desk.get("/api/desk").json()["works"][0]
+                    if work["state"] == "failed":
+                        return work["problem"]
+                    time.sleep(0.05)
+            raise AssertionError("the book was opened")
+
+        return open_book
+
+    def test_a_text_that_is_a_link_to_the_passwords_is_not_read(
+        self, folder: Path, told: Callable[[], dict[str, str]]
+    ) -> None:
+        (folder / "texts" / "porto.md").symlink_to("/etc/passwd")
+        problem = told()
+        assert problem["where"] == "texts/porto.md"
+        assert "leads out" in problem["what"]
+        assert "root:" not in str(problem)
+
+    def test_what_is_wrong_is_told_without_the_disks_paths(
+        self, told: Callable[[], dict[str, str]], tmp_path: Path
+    ) -> None:
+        problem = told()
+        assert "gone" in problem["where"]
+        assert str(tmp_path) not in str(problem)
+        assert "/" not in problem["where"]

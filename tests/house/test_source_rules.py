@@ -137,3 +137,47 @@ def test_no_strong_copyleft_at_run_time(root: Path) -> None:
         text = text.replace("LESSER GENERAL PUBLIC", "lesser")
         assert "GPL" not in text, (name, text)
         assert "GENERAL PUBLIC" not in text, (name, text)
+
+
+def find_doors_words(tree: ast.AST) -> Iterator[int]:
+    """Lines whose messages name a file of decisions or a command: that is for the door to say.
+
+    Files by themselves, and files as the place of a fault ("book.toml, chapter 2"), are no such.
+    """
+    documented = {
+        node.body[0].value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef)
+        and node.body
+        and isinstance(node.body[0], ast.Expr)
+    }
+    bare = {node.value for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Constant) or not isinstance(node.value, str):
+            continue
+        if node in documented or node in bare:
+            continue
+        names_file = re.search(r"[\w ] (?:\w+\.)+toml\b|\btoml\b.* ", node.value) and not re.match(
+            r"\S+\.toml, ", node.value
+        )
+        if names_file or re.search(r"\bwayfold (?:\w+\b)(?! picture)", node.value):
+            yield node.lineno
+
+
+@pytest.mark.parametrize(
+    "text", ['x = "Write it into trip.toml."', 'x = f"Make it first: wayfold make {y}"']
+)
+def test_doors_words_are_seen(text: str) -> None:
+    assert list(find_doors_words(ast.parse(text))) == [1]
+
+
+def test_remedies_say_what_and_doors_say_where(modules: list[Path]) -> None:
+    """In ``base/mends.py`` each place has the files' words; the desk has others for it."""
+    free = {"cli", "project", "demo", "desk"}
+    found = [
+        f"{path}:{line}"
+        for path in modules
+        if path.parts[-2:] != ("base", "mends.py") and not free & set(path.parts)
+        for line in find_doors_words(ast.parse(path.read_text()))
+    ]
+    assert found == []

@@ -18,6 +18,9 @@ class OpenBook {
   /** What was refused last, until the person has seen it. */
   problem = $state.raw<Problem | null>(null);
 
+  /** How often something was ticked off at the bench, in whichever window: no change of the book. */
+  ticks = $state(0);
+
   #events: EventSource | null = null;
 
   /** Changes whenever a page may look different: rooms fetch anew when it does. */
@@ -73,6 +76,7 @@ class OpenBook {
     for (const kind of ['changed', 'work', 'trouble']) {
       events.addEventListener(kind, () => void this.look());
     }
+    events.addEventListener('ticked', () => (this.ticks += 1));
     // Told again whenever the line is there anew: something may have happened meanwhile.
     events.addEventListener('open', () => void this.look());
     return events;

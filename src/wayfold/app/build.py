@@ -35,6 +35,7 @@ from wayfold.app.towns import KeptTowns
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values, plain
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.base.revive import revive
 from wayfold.checks.rules import check_book
@@ -242,6 +243,6 @@ def make_pictures(
             raise UserError(
                 "Some photographs cannot be read any more:"
                 + "".join(f"\n  {f.where}: {f.message}" for f in failed),
-                remedy='Put the files back, or write pick = "leave" for them in photos.toml.',
+                remedy=f"Put the files back, or leave them out: {Mend.PICK}.",
             )
     return files, miniatures, len(jobs) + len(paint_jobs)

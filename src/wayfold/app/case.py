@@ -15,6 +15,7 @@ from wayfold.app.stages import read_catalogue
 from wayfold.app.telling import derive_story
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Size
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.book.materials import Source
 from wayfold.case.thread import thread_diameter, thread_length
@@ -146,7 +147,7 @@ def tell_case(work: CaseWork) -> Iterator[str]:
     yield "Pieces (the grain runs along the second measure):"
     for part in work.parts:
         yield f"  {part.count} × {part.name}: {_mm(part.size)}, {part.material.value}"
-    yield "Cut from (name your own sheets under [[stock]] in book.toml):"
+    yield f"Cut from (your own sheets: {Mend.STOCK}):"
     for plan in work.cutting:
         cuts = sum(len(sheet.cuts) for sheet in plan.sheets)
         known = "a usual size" if plan.stock.source is Source.ESTIMATED else plan.stock.source.value

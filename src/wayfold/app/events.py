@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-EventKind = Literal["changed", "work", "trouble"]
+EventKind = Literal["changed", "work", "trouble", "ticked"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +16,8 @@ class Event:
     """Something happened; whoever wants to know what looks at the book, or at its work.
 
     "changed": the book is another, or what can be undone; "work": long work went on or ended;
-    "trouble": the files cannot be read as a book, or can be again.
+    "trouble": the files cannot be read as a book, or can be again; "ticked": something was ticked
+    off at the bench, or is not done after all.
     """
 
     kind: EventKind

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from wayfold.base.mends import Mend
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Entry, Journal, Kind
 
@@ -30,7 +31,7 @@ def list_changes(root: Path) -> tuple[Entry, ...]:
 def tell_turn(entry: Entry) -> str:
     """Say what was undone or done again."""
     done = "Undone" if entry.kind is Kind.UNDO else "Done again"
-    return f"{done}: {_say(entry)}. Make the book again to see it: wayfold make"
+    return f"{done}: {_say(entry)}. Make the book again to see it: {Mend.MAKE}"
 
 
 def tell_changes(entries: tuple[Entry, ...]) -> Iterator[str]:

@@ -25,6 +25,7 @@ from wayfold.app.made import Made, output_files, read_made
 from wayfold.app.planning import keep_printed
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.hashing import hash_values
+from wayfold.base.mends import Mend
 from wayfold.base.revive import revive
 from wayfold.book.state import Book
 from wayfold.press.extract import extract_sheets
@@ -143,7 +144,7 @@ def _require_made(folder: BookFolder) -> Made:
         raise UserError(
             "The print files are not there, or not as Wayfold made them.",
             where=str(folder.out),
-            remedy=f"Make them first: wayfold make {folder.root}",
+            remedy=f"Make them first: {Mend.MAKE}.",
         )
     return made
 

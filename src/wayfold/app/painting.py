@@ -9,6 +9,7 @@ from pathlib import Path
 from wayfold.app.identity import code_key, library_key
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_values
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.model import SizePx
@@ -42,8 +43,8 @@ def paint_washes(jobs: Sequence[PaintJob], progress: Progress, workers: int = 2)
             if isinstance(outcome.result, Lost):
                 raise UserError(
                     "A wash could not be painted: there was not memory enough.",
-                    remedy='Close other programs and run again, or write washes = "none" in '
-                    "book.toml under [style].",
+                    remedy='Close other programs and try again, or have none: washes = "none", '
+                    f"{Mend.STYLE}.",
                 )
             task.advance()
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from wayfold.app.plan import PlanView, view_plan
 from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.book.edits import HoldBlocks
 from wayfold.plan.explain import WayOut
@@ -44,7 +45,7 @@ def hold_way(problem: PlanProblem, way: WayOut, wish: Wish, name: str) -> HoldBl
     if pins is None:
         raise UserError(
             f"Nothing that is held fast would bring this about for {name}.",
-            remedy="Raise the price of what should not be, under [plan.prices] in book.toml "
+            remedy=f"Raise the price of what should not be, {Mend.PRICES} "
             "(docs/planning.md lists them).",
         )
     named = {pin.block for pin in pins}

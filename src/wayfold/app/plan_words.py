@@ -28,7 +28,7 @@ def tell_why(view: PlanView) -> Iterator[str]:
     """Give the lines about one block."""
     why = view.why
     assert why is not None
-    yield f'Page {why.page}, {view.names[why.block]} (block "{why.block}" in book.toml):'
+    yield f'Page {why.page}, {view.names[why.block]} (block "{why.block}"):'
     for reason in why.reasons:
         yield f"  {put_names(reason, view.names)}"
     if why.elsewhere:

@@ -8,6 +8,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import blocks
 from wayfold.base.hashing import hash_values
 from wayfold.base.memory import Memory
+from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.plan.model import Plan, PlanResult
 from wayfold.plan.planner import judge_plan, solve
@@ -142,7 +143,7 @@ def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[i
         raise UserError(
             "Nothing is planned yet, so nothing can be printed.",
             where=str(folder.root),
-            remedy=f"Make the print files first: wayfold make {folder.root}",
+            remedy=f"Make the print files first: {Mend.MAKE}.",
         )
     stay = tuple(sorted(printed | (set(kept.printed) - freed)))
     if stay == kept.printed:

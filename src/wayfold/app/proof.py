@@ -8,6 +8,7 @@ from pathlib import Path
 
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.base.units import px_from_mm
 from wayfold.checks.soft_proof import HEAVY, INK_LIMIT, LOST, PrinterProfile, SoftProof
@@ -74,7 +75,7 @@ def prove_book(root: Path, page: int | None, progress: Progress) -> tuple[Proven
         raise NotFoundError(
             "The book has not been made yet.",
             where=folder.name_of(reading),
-            remedy=f"Make it first: wayfold make {root}",
+            remedy=f"Make it first: {Mend.MAKE}.",
         )
     target = folder.out / FOLDER
     with explain_os_errors(target):

@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.checks.refold.by_hand import print_by_hand
 from wayfold.checks.refold.fold import refold
@@ -31,7 +32,7 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
             raise NotFoundError(
                 "This file has not been made yet.",
                 where=folder.name_of(path),
-                remedy=f"Make the book first: wayfold make {root}",
+                remedy=f"Make the book first: {Mend.MAKE}.",
             )
     folding = Folding.from_json(json.loads(plan.read_text(encoding="utf-8"))["folding"])
     interleaves, leaves = folder.out / "interleaves.pdf", folder.out / "leaves.pdf"

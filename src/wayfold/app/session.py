@@ -154,6 +154,10 @@ class Session:
                 self._derive_again()
             yield self.results
 
+    def tell_ticked(self) -> None:
+        """Tell those who watch that what is ticked off at the bench is other than it was."""
+        self._listeners.tell("ticked")
+
     def watch(self) -> None:
         """Take up from now on what other programs change in the book's folder."""
         self._watcher = self._watcher or Watcher(self._see_changes)

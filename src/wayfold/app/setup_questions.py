@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 from wayfold.base.geometry import Size
+from wayfold.base.mends import Mend
 from wayfold.book.materials import BackOrder, Duplex, Feed, Grain, LeafInk
 from wayfold.book.state import Book
 from wayfold.project.materials_file import Material
@@ -75,7 +76,7 @@ def ask_questions(
                 f"printer.margin_{edge}_mm",
                 f"What stays white at the {where}, the sheet lying landscape, in mm?",
                 getattr(printer, f"margin_{edge}"),
-                "out/registration.pdf tells it (wayfold register).",
+                f"The registration sheet tells it ({Mend.REGISTER}).",
             )
             for edge, where in (
                 ("left", "left edge"),

@@ -20,6 +20,7 @@ from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightne
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.memory import Aside, Memory
+from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.book.see_through import sheet_of
 from wayfold.book.state import Book
@@ -180,7 +181,7 @@ def _read_catalogue(
             "There are no photographs to make a book of."
             + (f" What was found could not be read:{unread}" if unread else ""),
             where=", ".join(str(f) for f in folders),
-            remedy="Put pictures there, or name their folder in book.toml under photographs.",
+            remedy=f"Put pictures there, or name their folder: {Mend.PHOTOGRAPHS}.",
         )
     return catalogue
 

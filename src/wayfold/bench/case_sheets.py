@@ -47,7 +47,7 @@ def _draw_overview(work: CaseWork, hand: Hand) -> Drawing:
     if refused:
         words = (
             f"Too large for the printer, so drawn here only: {', '.join(refused)}. "
-            "`wayfold case` says what would work."
+            "The findings say what would work."
         )
         items.append(write_lines(Rect(LEFT, 266.0, width, 10.0), ((words, hand.note),), "refused"))
     foot = f"{work.book.title} · the case"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.bench.figure import BOLD, CLOTH, DASH, HAIR, PAPER_TINT, Pen
 from wayfold.bench.worksheet import HEAD, LEFT, PAPER, RIGHT, choose_hand, write_lines
 from wayfold.book.style import Style
@@ -26,7 +27,7 @@ def draw_measuring(style: Style) -> Drawing:
         pen,
         HEAD + 12.0,
         "Print it at 100 %. What is measured here goes before what makers say, and that before "
-        "what is reckoned. Note all in millimetres, then: wayfold setup BOOK",
+        f"what is reckoned. Note all in millimetres, then: {Mend.SETUP}.",
         left=LEFT,
     )
     _leaves(pen, 48.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wayfold.base.counts import count_of
+from wayfold.base.mends import Mend
 from wayfold.bench.cautions import AWL, GLUE, PRESS
 from wayfold.bench.figures_block import draw_lining, draw_pressing, draw_pricking, draw_sewing
 from wayfold.bench.flow import Step, Task, care, drying, measured, why
@@ -180,7 +181,7 @@ def _press(hand: Hand, work: CaseWork) -> Task:
         Step(
             "measure",
             "Measure the thickness at the spine at head, middle and tail. Write the mean here and "
-            "at the desk (block_mm under [case] in book.toml), and make these sheets again.",
+            f"into the book ({Mend.BLOCK}), and make these sheets again.",
             (measured("block ________ mm"),),
         ),
     ]

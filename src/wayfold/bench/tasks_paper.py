@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.counts import count_of
+from wayfold.base.mends import Mend
 from wayfold.bench.cautions import GLUE, KNIFE, PRESS
 from wayfold.bench.figures_block import draw_folding
 from wayfold.bench.flow import Aside, Row, Step, Table, Task, care, drying, measured, why
@@ -35,7 +36,7 @@ def _print(work: CaseWork, minutes: dict[str, float]) -> Task:
             "Print one sheet of sheets.pdf on both sides at 100 %, with no fitting to the page and "
             "without the borderless mode. Hold it to the light: the trim marks of front and back "
             "should lie within a millimetre of each other. If they do not, the registration sheet "
-            "(wayfold register) sets them right.",
+            f"({Mend.REGISTER}) sets them right.",
             (why("Borderless printing enlarges the page, and then nothing fits any more."),),
         ),
         Step(

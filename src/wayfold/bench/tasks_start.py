@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wayfold.base.mends import Mend
 from wayfold.bench.cautions import KNIFE
 from wayfold.bench.costs import CostRow, add_costs
 from wayfold.bench.flow import Row, Step, Table, Task, care, why
@@ -96,14 +97,14 @@ def _materials(work: CaseWork, costs: tuple[CostRow, ...]) -> Task:
         for row in costs
     ]
     total, unknown = add_costs(costs)
-    missing = f", and {unknown} without a price in book.toml" if unknown else ""
+    missing = f", and {unknown} without a price" if unknown else ""
     rows.append(Row(f"together{missing}", f"{money} {total:.2f}" if total else "______", True))
     parts = [Row(_name(part), _size(part)) for part in work.parts]
     return Task(
         "materials",
         "Materials",
         "What to have at hand before beginning. Sizes are width by height; the grain runs along "
-        "the height. Where a size is only usual, name your own under [[stock]] in book.toml.",
+        f"the height. Where a size is only usual, name your own: {Mend.STOCK}.",
         tables=(
             Table("to buy", tuple(rows)),
             Table("pieces", tuple(parts)),

@@ -12,6 +12,7 @@ import numpy.typing as npt
 from PIL import Image, ImageCms
 
 from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.mends import Mend
 
 OFF = 6.0
 """From this difference (CIE 1976 ΔE) a colour counts as lost: it is seen side by side."""
@@ -74,7 +75,7 @@ class PrinterProfile:
             raise NotFoundError(
                 "There is no such colour profile.",
                 where=str(path),
-                remedy="Write its place beside book.toml into [printer] profile.",
+                remedy=f"Say where it lies: {Mend.PROFILE}.",
             ) from error
         except OSError as error:
             raise _refuse(f"This profile cannot be read ({error.strerror}).", str(path)) from error

@@ -10,6 +10,7 @@ from wayfold.app.views import BookState, BookView, PageSide, PageView
 from wayfold.app.work import Work, WorkState
 from wayfold.base.errors import RewrittenError, UserError
 from wayfold.desk.spreads import SpreadView, pair_pages
+from wayfold.desk.wording import word_for_desk
 
 
 class Wire(BaseModel):
@@ -92,7 +93,11 @@ class Problem(Wire):
     @classmethod
     def of(cls, error: UserError) -> Self:
         """The wire form of ``error``."""
-        return cls(what=error.what, where=error.where, remedy=error.remedy)
+        return cls(
+            what=word_for_desk(error.what),
+            where=word_for_desk(error.where),
+            remedy=word_for_desk(error.remedy),
+        )
 
 
 class Rewritten(Problem):
@@ -106,9 +111,9 @@ class Rewritten(Problem):
         """The wire form of ``error``, a RewrittenError."""
         assert isinstance(error, RewrittenError)
         return cls(
-            what=error.what,
-            where=error.where,
-            remedy=error.remedy,
+            what=word_for_desk(error.what),
+            where=word_for_desk(error.where),
+            remedy=word_for_desk(error.remedy),
             kept=error.kept,
             kept_subtitle=error.kept_subtitle,
         )

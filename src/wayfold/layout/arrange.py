@@ -8,6 +8,7 @@ from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.memory import Aside, Memory
+from wayfold.base.mends import Mend
 from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
@@ -196,5 +197,5 @@ def _way_gone(matter: Matter, wanted: str) -> Finding:
         Severity.WARN,
         f"page {matter.numbers[0]}",
         f"The pictures were to lie in the way “{wanted}”, which does not suit them here any more.",
-        "Choose another way for the page, or take the line from [layout.ways] in book.toml.",
+        f"Choose another way for the page: {Mend.WAYS}.",
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.book.arranging import BY_HAND, HandLaid, PlacedPicture
 from wayfold.book.families import Arrange, Family
 from wayfold.layout.captions import CAPTION_GAP, caption_width, join_captions, place_caption
@@ -43,8 +44,7 @@ def tell_set_aside(matters: Sequence[Matter], by_hand: Mapping[str, HandLaid]) -
                 Severity.WARN,
                 f"page {matter.numbers[0]}" if matter else f"book.toml, layout.by_hand.{block}",
                 f"Pictures that were placed by hand lie as the layout chose, for {misfit}.",
-                "What you placed is kept in book.toml under [layout.by_hand]: place them anew, or "
-                "take it from there.",
+                f"What you placed is kept: place them anew, or let it go ({Mend.BY_HAND}).",
             )
 
 

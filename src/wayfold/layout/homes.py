@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from wayfold.base.days import say_day
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.book.families import Arrange
@@ -143,7 +144,7 @@ def set_day_lines(
                 lined[number] = with_frames(lined[number], frame)
                 break
         else:
-            findings.append(_no_head(matter.numbers[0], day.isoformat()))
+            findings.append(_no_head(matter.numbers[0], say_day(day)))
     return lined, tuple(findings)
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.maps.compose import compose_map
 from wayfold.maps.doubts import find_swapped, leave_out_zero
@@ -51,7 +52,7 @@ def draw_overview(
         raise UserError(
             "There is no place to draw a map of.",
             where="overview map",
-            remedy="Give some photographs a place, or write places into trip.toml.",
+            remedy=f"Give some photographs a place, or name where you were: {Mend.STOPS}.",
         )
     check_legs(legs, len(places))
     believed = leave_out_zero(places, legs)

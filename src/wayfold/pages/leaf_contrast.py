@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.memory import Memory
+from wayfold.base.mends import Mend
 from wayfold.book.see_through import Sheet
 from wayfold.drawing.items import Drawing
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
@@ -66,9 +67,9 @@ def _report(
     names = list(dict.fromkeys(v.mark.name for v in sorted(weak, key=lambda v: v.margin)))
     what = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
     if others:
-        first = f"Open the chapter with {' or '.join(others)} (opening_photo in book.toml)"
+        first = f"Open the chapter with {' or '.join(others)} ({Mend.OPENING_PHOTO})"
     else:
-        first = "Crop the picture to a lighter part (photos.toml) or take another"
+        first = f"Crop the picture to a lighter part ({Mend.CROP}) or take another"
     return Finding(
         RULE,
         Severity.WARN,

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Size
+from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import Mode
 from wayfold.maps.model import DrawnMap, MapFrame, MapLeg, MapPlace, Outline, WidthMeasurer
@@ -99,5 +100,5 @@ def _say_no_flag(country: str) -> Finding:
         Severity.NOTE,
         country,
         "There is no flag for this country, so its places stand without one.",
-        "For a map without flags write flags = false in trip.toml.",
+        f"For a map without flags: {Mend.FLAGS}.",
     )

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity, blocks
+from wayfold.base.mends import Mend
 from wayfold.book.materials import Binding, Paper
 from wayfold.plan.build import build_plan
 from wayfold.plan.conflicts import describe_conflict, find_conflict
@@ -125,5 +126,5 @@ def _unproven(gap: int, states_max: int) -> Finding:
         "plan",
         f"The search stopped at its limit. This is the best plan it found; at most {gap} points "
         "could still be saved.",
-        f"To let it search on, write states_max = {2 * states_max} under [plan] in book.toml.",
+        f"To let it search on: states_max = {2 * states_max}, {Mend.PLAN}.",
     )

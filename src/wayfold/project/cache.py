@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import stat
 import zlib
 from collections.abc import Mapping
 from functools import cached_property
@@ -32,19 +35,33 @@ class DiskCache:
         return folder / f"{key}{self._suffix}"
 
     def has(self, key: str) -> bool:
-        """Whether something is kept under ``key``."""
-        return (self._folder / key[:2] / f"{key}{self._suffix}").is_file()
+        """Whether something is kept under ``key``; a link is not what was kept."""
+        try:
+            found = (self._folder / key[:2] / f"{key}{self._suffix}").lstat()
+        except OSError:
+            return False
+        return stat.S_ISREG(found.st_mode)
 
     def get(self, key: str) -> bytes | None:
-        """What is kept under ``key``, or None."""
+        """What is kept under ``key``, or None; a link is not what was kept."""
+        path = self._folder / key[:2] / f"{key}{self._suffix}"
         try:
-            return (self._folder / key[:2] / f"{key}{self._suffix}").read_bytes()
+            with open(path, "rb", opener=_open_no_link) as file:
+                return file.read()
         except FileNotFoundError:
             return None
+        except OSError as error:
+            if error.errno == errno.ELOOP:
+                return None
+            raise
 
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
         write_whole(self.path(key), data, lasting=False)
+
+
+def _open_no_link(path: str, flags: int) -> int:
+    return os.open(path, flags | getattr(os, "O_NOFOLLOW", 0))
 
 
 class RecordCache:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError, UserError
+from wayfold.base.mends import Mend
 
 NO_ROOM = {errno.ENOSPC, errno.EDQUOT}
 EXTRACT_ENDINGS = (".osm.pbf", ".pbf", ".osm", ".osm.gz", ".osm.bz2")
@@ -134,7 +135,7 @@ class BookFolder:
             raise NotFoundError(
                 "There is no book in this folder: it has no book.toml.",
                 where=str(self.root),
-                remedy="Start one with: wayfold new FOLDER --photographs PICTURES",
+                remedy=f"Start one: {Mend.NEW}.",
             )
 
     def name_of(self, path: Path) -> str:

@@ -24,6 +24,7 @@ from pathlib import Path
 
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.hashing import hash_bytes
+from wayfold.base.mends import Mend
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.lock import hold_lock
 
@@ -172,7 +173,7 @@ class Journal:
                 raise ConflictError(
                     f"{name} is not as this change left it.",
                     where=name,
-                    remedy="Undo what came after it first: wayfold history lists it.",
+                    remedy=f"Undo what came after it first: {Mend.HISTORY}.",
                 )
         before = {name: now.get(name) for name in wanted}
         turned = self._append(kind, entry.what, before, wanted, entry.number)

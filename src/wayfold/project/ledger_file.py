@@ -11,6 +11,7 @@ import tomlkit
 
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import plain
+from wayfold.base.mends import Mend
 from wayfold.base.revive import revive
 from wayfold.press.ledger import SheetInk
 from wayfold.project.files import write_whole
@@ -53,7 +54,7 @@ def read_ledger(path: Path) -> Mapping[str, PrintedSheet]:
                 f"What is said of {table.label} cannot be read: {error}.",
                 where=path.name,
                 remedy="Undo what was changed in it by hand, or take that [[sheet]] out and mark "
-                "the sheet again: wayfold printed BOOK SHEET",
+                f"the sheet again: {Mend.PRINTED}.",
             ) from error
         sheets[table.label] = PrintedSheet(ink, table.looks, table.viewer, table.code, table.day)
     return sheets

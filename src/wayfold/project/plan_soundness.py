@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.errors import UserError
+from wayfold.base.mends import Mend
 from wayfold.project.schema import InterleafTable, PlanFile
 
 
@@ -16,7 +17,7 @@ def require_sound_plan(file: PlanFile, name: str) -> None:
             f"This is no plan of any book: {flaw}.",
             where=name,
             remedy="Undo what was changed in it by hand. Or delete it, and the book is planned "
-            "afresh; say again then which gatherings lie printed (wayfold printed).",
+            f"afresh; say again then which gatherings lie printed ({Mend.PRINTED}).",
         )
 
 

@@ -40,6 +40,8 @@ def read_texts(folder: BookFolder) -> dict[str, str]:
     """Give the book's texts by their keys. Raises UserError for one that is no text."""
     texts = {}
     for path in sorted(folder.texts.glob("*.md")):
+        if not path.is_file():
+            continue  # a folder of that name, or the lock of an editor, a link to nowhere
         try:
             texts[path.stem] = path.read_text(encoding="utf-8")
         except UnicodeDecodeError as error:

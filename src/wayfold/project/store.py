@@ -49,6 +49,7 @@ from wayfold.project.book_tables import set_chapter, set_rows, set_tables
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
+from wayfold.project.inside import require_inside
 from wayfold.project.journal import Journal, Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
@@ -99,6 +100,7 @@ def load_style(folder: BookFolder) -> tuple[Style, Callable[[str], str]]:
 
 def _read_book_file(folder: BookFolder) -> BookFile:
     folder.require()
+    require_inside(folder)
     data = read_toml(folder.book_file, "book.toml", BOOK_VERSION)
     return check_shape(fill_tables(data, folder), BookFile, folder.book_file, "book.toml")
 
@@ -114,7 +116,7 @@ def start_book(folder: BookFolder, book: Book) -> None:
         raise ConflictError(
             "There is a book in this folder already.",
             where=str(folder.root),
-            remedy=f"Go on with it: wayfold make {folder.root}. Or name another folder.",
+            remedy="Go on with it, or name another folder.",
         )
     for key, text in book.texts.items():
         write_whole(folder.texts / f"{key}.md", text.encode())

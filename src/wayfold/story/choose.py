@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect, Size
+from wayfold.base.mends import Mend
 from wayfold.base.units import ppi_of
 from wayfold.book.state import Book, Pick
 from wayfold.photos.model import Photo
@@ -101,7 +102,7 @@ def _tell_selection(verdicts: Sequence[Verdict]) -> list[Finding]:
                 "photographs",
                 f"{len(alike)} undecided photographs are left, for {kept} that are nearly the "
                 "same or of the same shot are taken.",
-                "wayfold choose lists them with the reasons; what you take is always taken.",
+                f"They are listed with the reasons: {Mend.CHOOSE}. What you take is always taken.",
             )
         )
     if full:
@@ -112,8 +113,7 @@ def _tell_selection(verdicts: Sequence[Verdict]) -> list[Finding]:
                 "photographs",
                 f"Of {len(undecided):,} undecided photographs the book takes {BEARABLE}: the best "
                 "rated, and among equals some of every day and place.",
-                "Say take or leave for the pictures that matter (photos.toml or at the desk); what "
-                "you take is always taken.",
+                f"Decide on the pictures that matter: {Mend.PICK}. What you take is always taken.",
             )
         )
     return findings

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.photos.lightness import Lightness
 from wayfold.photos.model import Photo
@@ -113,7 +114,7 @@ def _explain_unknown(place: str, name: str) -> Finding:
         Severity.WARN,
         f"book.toml, chapter {place}",
         f"The opening picture {name!r} is not among those the book takes of {place}.",
-        "Write the name of a file, or an id of photos.toml, of a picture of this chapter.",
+        f"Name a picture of this chapter: {Mend.OPENING_PHOTO}.",
     )
 
 

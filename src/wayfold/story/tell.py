@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PhotoSets
@@ -91,7 +92,7 @@ def _put_after_opener(opening: list[Block], pictures: list[Block]) -> list[Block
 
 def _explain_empty(trip: Trip) -> Finding:
     what = "The book has no photographs."
-    remedy = "Put photographs into the folders that book.toml names under photographs."
+    remedy = f"Put photographs into the folders that are named: {Mend.PHOTOGRAPHS}."
     if trip.moments:
         what = "All photographs are left out, so the book has none."
         remedy = "Take some of them: set their pick to take or open."

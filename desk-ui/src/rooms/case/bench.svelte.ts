@@ -105,7 +105,7 @@ class Bench {
     return book.change('api/case/stocks', { stocks }, 'PUT');
   }
 
-  /** Ticks are no decisions: nothing else changes with them, so the room looks again itself. */
+  /** Ticks are no decisions: nothing else changes with them; every window is told of them. */
   async tick(tick: Tick, done: boolean, at: Place): Promise<void> {
     await book.change(`api/case/ticks/${tick.of}/${tick.item}`, { done }, 'PUT');
     await this.look(at);

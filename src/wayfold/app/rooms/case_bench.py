@@ -105,6 +105,7 @@ def list_said(session: Session) -> Said:
 def tick_step(session: Session, of: str, item: str, *, done: bool) -> None:
     """Tick a step, a sheet to cut or a thing to get, or say that it is not done after all."""
     set_tick(session.folder, list_said(session), of, item, done=done)
+    session.tell_ticked()
 
 
 def _say_sheets(work: CaseWork) -> Iterator[tuple[str, str]]:

@@ -12,6 +12,7 @@ from wayfold.app.identity import list_key
 from wayfold.app.rooms.journey_clocks import trace_local_time
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
+from wayfold.base.days import say_day
 from wayfold.base.errors import NotFoundError
 from wayfold.base.geometry import Size
 from wayfold.base.hashing import hash_values
@@ -60,7 +61,7 @@ def view_map(session: Session, day: date | None = None) -> MapView | None:
     """
     results = session.results
     if day is not None and not any(one.date == day for one in results.journey.days):
-        raise NotFoundError(f"The journey has no day {day}.")
+        raise NotFoundError(f"{say_day(day)} is no day of the journey.")
     kept = _DRAWN.setdefault(session, OrderedDict())
     key = hash_values(results.journey, results.trip.moments, results.book.style, str(day),
                       list_key(session.folder.list_tracks()))  # fmt: skip
@@ -94,7 +95,7 @@ def _draw(session: Session, day: date | None) -> MapView | None:
     ways += [MapLeg(0, 0, track) for track in tracks] if places else []
     style = results.book.style
     drawn = draw_excerpt(
-        "the journey" if day is None else f"the journey on {day}",
+        "the journey" if day is None else f"the journey on {say_day(day)}",
         load_outlines(),
         places,
         ways,

@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
+from wayfold.base.days import say_day
 from wayfold.base.errors import ConflictError, NotFoundError, RewrittenError, UserError
 from wayfold.book.edits import (
     Edit,
@@ -146,7 +147,7 @@ def _find_leg(results: Results, start: str, end: str, day: date) -> Leg:
         if _ends(results, leg) == (start, end) and leg.day == day:
             return leg
     raise ConflictError(
-        f"The journey has no way from {start} to {end} on {day} (any more).",
+        f"The journey has no way from {start} to {end} on {say_day(day)} (any more).",
         remedy="Look at the journey as it is now; it may have changed meanwhile.",
     )
 

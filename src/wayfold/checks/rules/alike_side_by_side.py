@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.checks.subject import Subject, list_placements, name_pages
 
 RULE = "alike-side-by-side"
@@ -45,5 +46,5 @@ def _tell(
         Severity.WARN,
         name_pages(tuple(numbers)),
         f"{', '.join(names[:-1])} and {names[-1]} {what}.",
-        "Keep the better one (pick in photos.toml), unless the repetition is meant.",
+        f"Keep the better one ({Mend.PICK}), unless the repetition is meant.",
     )

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.book.arranging import BY_HAND
 from wayfold.checks.subject import Placement, Subject, list_placements
 
@@ -53,12 +54,10 @@ def _tell(subject: Subject, placed: Placement, said: str) -> Finding:
     if laid == BY_HAND:
         remedy = "You placed it yourself: move or crop it, or keep it if you mean it so."
     elif subject.book.choice(placed.photo).crop:
-        remedy = "The crop is your own: move it in photos.toml, or keep it if you mean it so."
+        remedy = f"The crop is your own: move it ({Mend.CROP}), or keep it if you mean it so."
     else:
-        remedy = (
-            f"Lay it another way (wayfold arrange {placed.pages[0]}), or crop it yourself in "
-            "photos.toml."
-        )
+        remedy = f"Lay page {placed.pages[0]} another way ({Mend.ARRANGE}), or crop it yourself "
+        remedy += f"({Mend.CROP})."
     return Finding(RULE, Severity.WARN, placed.where, said.format(name), remedy, placed.photo)
 
 

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.book.trip_choices import Unit
 from wayfold.checks.odd_forms import find_odd_forms
 from wayfold.checks.subject import Subject
@@ -82,7 +83,7 @@ def _judge_units(writing: Writing, subject: Subject) -> Iterator[Finding]:
             writing,
             other,
             f"another measure than the book, which counts in {unit}",
-            "Give the distance as the book does, or set unit in trip.toml.",
+            f"Give the distance as the book does, or let it count otherwise: {Mend.UNITS}.",
         )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.checks.place_names import KnownNames, list_unlike
 from wayfold.checks.subject import Subject
@@ -78,5 +79,5 @@ def _tell(writing: Writing, text: str, right: str, who: str) -> Finding:
         Severity.WARN,
         writing.where,
         f"The {writing.what} has {quote(text)}; {who} {quote(right)}.",
-        "Spell it one way throughout; [[stop]] in trip.toml gives a place the name you want.",
+        f"Spell it one way throughout. What a place is called: {Mend.STOPS}.",
     )

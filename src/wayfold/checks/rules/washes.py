@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
+from wayfold.base.mends import Mend
 from wayfold.base.units import mm_from_pt
 from wayfold.bench.stacking import count_lines
 from wayfold.checks.naming import name_text
@@ -23,7 +24,7 @@ SMALL_PT = 9.0
 CONTRAST = 12.0
 EIGHT_BITS = 8.0
 """So far (degrees) rounding to eight bits turns a pastel's hue."""
-OTHER = 'Try another wash_seed under [style] in book.toml, or write washes = "none" there.'
+OTHER = f'Try another wash_seed, or washes = "none": {Mend.STYLE}.'
 
 
 def find_bad_washes(subject: Subject) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import ConfigDict, Field
 
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 Millimetres = Annotated[float, Field(gt=0, le=5000)]
 Name = Annotated[str, Field(max_length=120)]
@@ -47,9 +48,9 @@ class CaseFinding(Seen):
 
     rule: str
     severity: Literal["note", "warn", "block"]
-    where: str
-    message: str
-    remedy: str
+    where: Told
+    message: Told
+    remedy: Told
 
 
 class PocketItem(Seen):
@@ -78,7 +79,7 @@ class BenchTick(Seen):
     of: str
     item: str
     day: str
-    then: str
+    then: Told
 
 
 class CutSheet(Seen):
@@ -153,13 +154,13 @@ class BenchAside(Seen):
     """Words beside a step."""
 
     kind: Literal["care", "drying", "measure", "why"]
-    words: str
+    words: Told
 
 
 class BenchStep(Seen):
     """A step of the work; one without a box is a rule to keep to."""
 
-    words: str
+    words: Told
     asides: list[BenchAside]
     tick: BenchTick | None
 

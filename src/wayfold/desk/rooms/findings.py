@@ -12,6 +12,7 @@ from wayfold.app.session import Session
 from wayfold.base.findings import Severity
 from wayfold.desk.reading import REFUSALS
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 
 class BookFinding(Wire):
@@ -19,9 +20,9 @@ class BookFinding(Wire):
 
     rule: str
     severity: Severity
-    where: str
-    message: str
-    remedy: str
+    where: Told
+    message: Told
+    remedy: Told
     room: Room
     place: str
 

@@ -8,6 +8,7 @@ from wayfold.app.rooms.flatplan_rows import Moved
 from wayfold.app.rooms.flatplan_ways import WayName
 from wayfold.app.rooms.flatplan_wishes import Asked, WishName
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 
 class Seen(Wire):
@@ -124,8 +125,8 @@ class PlanFinding(Seen):
     """What its maker should know of the plan; ``page`` is where to look, null for all of it."""
 
     severity: str
-    message: str
-    remedy: str
+    message: Told
+    remedy: Told
     page: int | None
 
 
@@ -151,7 +152,7 @@ class Why(Seen):
     """Why a block lies where it lies, and what it would cost otherwise, the cheapest first."""
 
     block: str
-    reasons: list[str]
+    reasons: list[Told]
     otherwise: list[Otherwise]
 
 

@@ -6,6 +6,7 @@ import datetime as dt
 from typing import Literal
 
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 Mode = Literal["flight", "train", "road", "boat", "on foot"]
 Unit = Literal["km", "miles"]
@@ -105,9 +106,9 @@ class Doubt(Wire):
 
     rule: str
     severity: Literal["note", "warn", "block"]
-    where: str
-    message: str
-    remedy: str
+    where: Told
+    message: Told
+    remedy: Told
 
 
 class Journey(Wire):
@@ -130,7 +131,7 @@ class ClockEvidence(Wire):
     kind: str
     pieces: int
     agreeing: int
-    words: str
+    words: Told
 
 
 class ClockShown(Wire):
@@ -159,7 +160,7 @@ class Clock(Wire):
     body: str
     name: str
     state: ClockState
-    words: str
+    words: Told
     error_s: float | None
     late_s: float
     steady: bool

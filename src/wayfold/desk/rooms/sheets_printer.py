@@ -12,6 +12,7 @@ from wayfold.app.rooms import sheets_printer as printing
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, SVG, gives
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 Turned = Literal["short-edge", "long-edge", "manual"]
 Order = Literal["same", "reversed"]
@@ -39,11 +40,11 @@ class PrinterQuestion(Wire):
     """A question; ``default`` is what stands now, ``entries`` what there is to choose by name."""
 
     key: str
-    words: str
+    words: Told
     kind: Literal["entry", "number", "size", "choice", "text"]
     default: str | None
     choices: list[str]
-    help: str
+    help: Told
     entries: list[Entry]
 
 
@@ -57,9 +58,9 @@ class PrinterAnswers(Wire):
 class AnswerDoubt(Wire):
     """What is doubtful about an answer; ``blocks`` keeps it from being kept."""
 
-    where: str
-    message: str
-    remedy: str
+    where: Told
+    message: Told
+    remedy: Told
     blocks: bool
 
 

@@ -12,6 +12,7 @@ from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, gives
 from wayfold.desk.rooms.sheets_register import PNG, read_file
 from wayfold.desk.wire import Wire, WorkUnderWay
+from wayfold.desk.wording import Told
 
 PAGE = Path(ge=1, le=9999)
 
@@ -26,8 +27,8 @@ class ColourProfile(Wire):
 class ProvenFinding(Wire):
     """What of a page will disappoint, and what to do."""
 
-    message: str
-    remedy: str
+    message: Told
+    remedy: Told
 
 
 class ProvenPage(Wire):

@@ -11,6 +11,7 @@ from wayfold.app.rooms.spread_ways import WaysView, WayView
 from wayfold.app.views import PageSide
 from wayfold.base.geometry import Rect, Size
 from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
 
 Length = Annotated[float, Field(ge=-2000, le=2000)]
 
@@ -211,8 +212,8 @@ class SpreadFinding(Wire):
 
     rule: str
     severity: Literal["note", "warn", "block"]
-    message: str
-    remedy: str
+    message: Told
+    remedy: Told
     page: int
     frame: str | None
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.book.trip_choices import Mode
 from wayfold.trip.bookings.cues import find_mode, speaks_of_lodging
@@ -104,7 +105,7 @@ class _Reading:
         else:
             what = f"{event.words} looks like a way, but between which places cannot be told."
             remedy = 'Name it "Train: Milan → Rome" or "IB 3312 BIO → BCN" in your calendar, or '
-            remedy += "write the leg into trip.toml."
+            remedy += f"say which way it was: {Mend.LEGS}."
             self._find("calendar.way", event, what, remedy)
 
     def _add_way(self, event: Event, start: End, end: End, mode: Mode | None, service: str) -> None:
@@ -133,8 +134,8 @@ class _Reading:
         spot = self._find_spot(event)
         if spot is None:
             what = f"{event.words} looks like a lodging, but in which town cannot be told."
-            remedy = "Give the event its address or town as the location, or write the lodging "
-            remedy += "into trip.toml."
+            remedy = "Give the event its address or town as the location, or say where it was: "
+            remedy += f"{Mend.LODGINGS}."
             self._find("calendar.lodging", event, what, remedy)
             return
         name = _ABOUT_LODGING.sub("", event.summary).strip() or event.summary

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.book.trip_choices import Mode
 from wayfold.trip.bookings.model import Way, ZonedTime
 from wayfold.trip.calendars.model import Stamp
@@ -47,8 +48,8 @@ def judge_way(way: Way, where: str) -> Iterator[Finding]:
         return
     hours = duration.total_seconds() / 3600.0
     km = geodesic_m(way.start.place, way.end.place) / 1000.0
-    remedy = "Compare with the ticket; give depart and arrive in trip.toml, each in the time of "
-    remedy += "its own place."
+    remedy = "Compare with the ticket; give departure and arrival, each in the time of its own "
+    remedy += f"place: {Mend.LEGS}."
     if hours <= 0:
         what = f"{way.words} arrives before it departs, by the clocks of both places."
         yield Finding("journey.times", Severity.WARN, where, what, remedy)
@@ -72,5 +73,5 @@ def judge_wall(wall: datetime | None, zone: str, words: str, where: str) -> Iter
         yield Finding("journey.skipped-hour", Severity.WARN, where, what, remedy)
     elif is_repeated(wall, zone):
         what = f"{words}: clocks in {zone} showed {wall:%H:%M on %d %B %Y} twice, being put back."
-        remedy = "The first is meant, as Wayfold takes it; if not, give the offset in trip.toml."
+        remedy = f"The first is meant, as Wayfold takes it; if not, give the offset: {Mend.LEGS}."
         yield Finding("journey.repeated-hour", Severity.NOTE, where, what, remedy)

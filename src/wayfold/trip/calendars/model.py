@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from wayfold.base.days import say_day
 from wayfold.base.findings import Finding
 from wayfold.base.world import LonLat
 
@@ -50,7 +51,7 @@ class Event:
     @property
     def words(self) -> str:
         """How findings call it: its summary and day."""
-        return f"“{self.summary or 'an event without a name'}” of {self.start.day}"
+        return f"“{self.summary or 'an event without a name'}” of {say_day(self.start.day)}"
 
 
 @dataclass(frozen=True, slots=True)

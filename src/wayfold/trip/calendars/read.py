@@ -12,6 +12,7 @@ from typing import Any
 from icalendar import Component
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.trip.calendars.model import Calendar, Event
 from wayfold.trip.calendars.repeat import UnusableRuleError, is_repeated, repeat_event
@@ -134,18 +135,18 @@ class _Reading:
     def tell(self) -> Iterator[Finding]:
         if self._unusable:
             what = _some("An event cannot be used", "events cannot be used", self._unusable)
-            remedy = "Give them a start in your calendar and export it again, or write what they "
-            remedy += "book into trip.toml."
+            remedy = "Give them a start in your calendar and export it again, or say what they "
+            remedy += f"book: {Mend.LEGS}, or {Mend.LODGINGS}."
             yield Finding("calendar.unusable", Severity.WARN, self._name, what, remedy)
         for zone, count in self._zones.items():
             what = f"The time zone {zone!r} is not known, neither in the file nor to the tz "
             times = "one time is" if count == 1 else f"{count} times are"
             what += f"database; {times} taken as local to the place."
-            remedy = "Compare them with your tickets; what is wrong can be put right in trip.toml."
+            remedy = f"Compare them with your tickets; what is wrong can be put right: {Mend.LEGS}."
             yield Finding("calendar.zone", Severity.WARN, self._name, what, remedy)
         if self._damaged:
             what = _some("An event is damaged", "faults in events", self._damaged)
-            remedy = "Look whether the itinerary has them right; trip.toml can say it better."
+            remedy = f"Look whether the itinerary has them right; else say it: {Mend.LEGS}."
             yield Finding("calendar.damaged", Severity.NOTE, self._name, what, remedy)
         if self._cancelled:
             what = f"Left out as cancelled: {self._cancelled}."

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from wayfold.base.days import say_day
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Photo
 from wayfold.trip.clocks.model import (
@@ -79,7 +80,7 @@ def find_gps_hints(nominal: Nominal, photos: Mapping[str, Photo]) -> list[Hint]:
     hints = []
     for stamp, shown in sorted(by_stamp.items()):
         ahead_s = (shown - stamp.replace(tzinfo=None)).total_seconds()
-        words = f"receiver {stamp:%Y-%m-%d %H:%M:%S} UTC"
+        words = f"receiver {stamp:%H:%M:%S} UTC on {say_day(stamp)}"
         hints.append(Hint(Kind.GPS, shown, ahead_s, ahead_s, GPS_WEIGHT, words))
     return hints
 

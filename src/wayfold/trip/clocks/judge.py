@@ -7,6 +7,7 @@ from itertools import pairwise
 from math import isinf
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.trip.clocks.model import ClockReading, State
 from wayfold.trip.earth import distance_m
 from wayfold.trip.model import Moment
@@ -39,7 +40,9 @@ def _judge(reading: ClockReading) -> Finding | None:
         rule, severity = "trip.clock-rough", Severity.WARN
     else:
         rule, severity = "trip.clock", Severity.NOTE
-    remedy = "" if reading.state is State.CHOSEN else "One line in trip.toml overrules this."
+    remedy = (
+        "" if reading.state is State.CHOSEN else f"Your own word overrules this: {Mend.CLOCKS}."
+    )
     said = reading.words.removeprefix(f"{where}: ")
     return Finding(rule, severity, where, said[0].upper() + said[1:], remedy)
 

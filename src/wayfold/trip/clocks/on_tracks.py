@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from wayfold.base.days import say_day
 from wayfold.base.world import LonLat
 from wayfold.trip.clocks.evidence import Nominal
 from wayfold.trip.clocks.model import Hint, Kind
@@ -89,7 +90,9 @@ def find_track_hints(
         for first, last in visits.find_visits(place):
             low_s, high_s = (shown - last).total_seconds(), (shown - first).total_seconds()
             if low_s <= REACH_S and high_s >= -REACH_S:
-                words = f"the track was there {first:%Y-%m-%d %H:%M:%S}–{last:%H:%M:%S} UTC"
+                words = (
+                    f"the track was there {first:%H:%M:%S}–{last:%H:%M:%S} UTC on {say_day(first)}"
+                )
                 hints.append(Hint(Kind.TRACK, shown, low_s, high_s, TRACK_WEIGHT, words))
     return hints
 

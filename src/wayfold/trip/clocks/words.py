@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from math import isinf
 from statistics import median
 
+from wayfold.base.days import say_minute
+from wayfold.base.mends import Mend
 from wayfold.trip.clocks.consensus import Consensus, agrees
 from wayfold.trip.clocks.evidence import Nominal
 from wayfold.trip.clocks.model import (
@@ -83,7 +85,10 @@ def tell_reading(reading: ClockReading) -> tuple[str, ...]:
 
 
 def _say_why(found: Sequence[Consensus], pieces: int) -> str:
-    remedy = "Point at a picture of a clock, or write its setting on one line of trip.toml."
+    remedy = (
+        f"Point at a picture of a clock ({Mend.CLOCK_PICTURES}), or say how it was set: "
+        f"{Mend.CLOCKS}."
+    )
     if not pieces:
         return (
             "No picture of it tells a receiver's time or a zone, and nothing else of the journey "
@@ -103,7 +108,7 @@ def _say_why(found: Sequence[Consensus], pieces: int) -> str:
 def _say_spans(nominal: Nominal, spans: Sequence[Span]) -> str:
     said = []
     for span in spans:
-        since = f"from {span.since:%Y-%m-%d %H:%M} on " if span.since else ""
+        since = f"from {say_minute(span.since)} " if span.since else ""
         if isinf(span.error_s):
             said.append(f"{since}not known, as nothing tells whether it was set on the way")
             continue

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 from itertools import combinations, pairwise
 
+from wayfold.base.days import say_day
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.mends import Mend
 from wayfold.book.trip_choices import LegChoice
 from wayfold.trip.bookings.model import Lodging, Source
 from wayfold.trip.earth import distance_m
@@ -48,7 +50,7 @@ def _judge_names(stays: Sequence[Stay]) -> Iterator[Finding]:
             what += f" ({one.country_name}, and {other.country_name})."
             if one.country_name == other.country_name:
                 what = f"{what.split(' (')[0]}, both in {one.country_name}."
-            remedy = "Tell them apart in trip.toml: [[stop]] with place, visit, and a fuller name."
+            remedy = f"Tell them apart by a fuller name: {Mend.STOPS}."
             yield Finding("journey.namesakes", Severity.WARN, "the journey", what, remedy)
 
 
@@ -61,16 +63,14 @@ def _judge_line(legs: Sequence[Leg]) -> Iterator[Finding]:
         days = (came.date() - left.date()).days
         if across and days >= 2:
             lost = left.date() + timedelta(days=1)
-            what = f"Over the date line westwards, the journey has no {_say(lost)}."
+            what = f"Over the date line westwards, the journey has no {say_day(lost)}."
             yield Finding("journey.date-line", Severity.NOTE, "the journey", what)
         elif across and days <= 0:
-            what = f"Over the date line eastwards, the journey has {_say(came.date())} twice: it "
+            what = (
+                f"Over the date line eastwards, the journey has {say_day(came.date())} twice: it "
+            )
             what += "is told as one day." if days == 0 else "goes back by a day."
             yield Finding("journey.date-line", Severity.NOTE, "the journey", what)
-
-
-def _say(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"
 
 
 def _judge_lodgings(lodgings: Sequence[Lodging]) -> Iterator[Finding]:
@@ -80,8 +80,8 @@ def _judge_lodgings(lodgings: Sequence[Lodging]) -> Iterator[Finding]:
             nights = (last - first).days
             what = f"“{one.name}” and “{other.name}” are both for "
             what += f"{nights} nights" if nights > 1 else "the night"
-            what += f" from {_say(first)}; the first counts."
-            remedy = "Leave one out (leave_out in trip.toml), or write the lodging there."
+            what += f" from {say_day(first)}; the first counts."
+            remedy = f"Leave one out ({Mend.LEAVE_OUT}), or say which it was: {Mend.LODGINGS}."
             yield Finding("journey.two-lodgings", Severity.WARN, "calendars", what, remedy)
 
 
@@ -97,8 +97,8 @@ def _judge_times(stays: Sequence[Stay], legs: Sequence[Leg]) -> Iterator[Finding
             what += f"something shows the party at {there.name} before that."
         else:
             continue
-        remedy = "Either a camera's clock was wrong, or one took another flight or train: write "
-        remedy += "the true times into trip.toml."
+        remedy = "Either a camera's clock was wrong, or one took another flight or train: give "
+        remedy += f"the true times ({Mend.LEGS})."
         yield Finding("journey.contradiction", Severity.WARN, "the journey", what, remedy)
 
 
@@ -112,11 +112,11 @@ def _judge_not_taken(stays: Sequence[Stay], legs: Sequence[Leg]) -> Iterator[Fin
             and end.stop is None
             and start.name == stays[back.end].name
         ):
-            when = f" on {_say(leg.depart.local.date())}" if leg.depart else ""
+            when = f" on {say_day(leg.depart.local.date())}" if leg.depart else ""
             what = f"A way from {start.name} to {end.name} is booked{when}, but the pictures show "
             what += f"you at {start.name} again right after it."
-            remedy = "If it was not taken, leave the event out (leave_out in trip.toml); if it was "
-            remedy += "taken at another time, write the leg there. Or a camera's clock is wrong."
+            remedy = f"If it was not taken, leave the event out ({Mend.LEAVE_OUT}); if it was "
+            remedy += f"taken at another time, say so ({Mend.LEGS}). Or a camera's clock is wrong."
             yield Finding("journey.contradiction", Severity.WARN, "the journey", what, remedy)
 
 
@@ -126,18 +126,18 @@ def _judge_modes(stays: Sequence[Stay], legs: Sequence[Leg]) -> Iterator[Finding
         rows = [f"{stays[leg.start].name} to {stays[leg.end].name}" for leg in unknown]
         more = f" and {len(rows) - 6} more" if len(rows) > 6 else ""
         what = f"How you travelled is not known for: {', '.join(rows[:6])}{more}."
-        remedy = 'Write a [[leg]] with from, to and mode ("train", "road", …) into trip.toml.'
+        remedy = f"Say how you travelled, by train, road or otherwise: {Mend.LEGS}."
         yield Finding("journey.mode", Severity.NOTE, "the journey", what, remedy)
 
 
 def _judge_nights(nights: Sequence[Night]) -> Iterator[Finding]:
     unknown = [n for n in nights if n.stay is None and n.leg is None and n.lodging is None]
     if unknown:
-        shown = ", ".join(_say(n.evening) for n in unknown[:6])
+        shown = ", ".join(say_day(n.evening) for n in unknown[:6])
         more = f" and {len(unknown) - 6} more" if len(unknown) > 6 else ""
         count = "one night" if len(unknown) == 1 else f"{len(unknown)} nights"
         what = f"Where you slept is not known for {count}: {shown}{more}."
-        remedy = "Write a [[lodging]] with place, name and first into trip.toml."
+        remedy = f"Say where it was, and from which day: {Mend.LODGINGS}."
         yield Finding("journey.nights", Severity.NOTE, "the journey", what, remedy)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from wayfold.base.days import say_day
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.world import LonLat
 from wayfold.book.trip_choices import (
@@ -126,10 +127,10 @@ def _judge_dates(trip: Trip, choices: TripChoices) -> Iterator[Finding]:
         *((f"day {note.date}", note.date) for note in choices.days),
     ]
     for words, day in said:
-        if _is_far(day, trip):
-            what = f"{day} is months away from all pictures, so this is not used."
+        if day is not None and _is_far(day, trip):
+            what = f"{say_day(day)} is months away from all pictures, so this is not used."
             first, last = trip.days[0].date, trip.days[-1].date
-            remedy = f"Correct the date: the pictures are from {first} to {last}."
+            remedy = f"Correct the date: the pictures are from {say_day(first)} to {say_day(last)}."
             yield Finding("journey.far-date", Severity.WARN, f"{FILE}, {words}", what, remedy)
 
 
@@ -194,7 +195,7 @@ class _Finding:
             arrive,
             choice.mode,
             Source.SAID,
-            f"The leg from {choice.start} to {choice.end} of {day}",
+            f"The leg from {choice.start} to {choice.end} of {say_day(day)}",
             choice.service or "",
             choice.note or "",
             choice.distance_km,
