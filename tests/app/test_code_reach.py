@@ -50,7 +50,12 @@ def anew(monkeypatch):
         monkeypatch.setattr(code_reach, "hash_bytes", lambda data: plain(texts.get(data, data)))
 
     yield write
+    forget()
+
+
+def forget():
     function_key.cache_clear()
+    code_reach._hash_file.cache_clear()
 
 
 @pytest.mark.parametrize(
@@ -64,7 +69,7 @@ def anew(monkeypatch):
 )
 def test_a_change_of_code_gives_another_key_to_what_it_has_a_part_in(anew, name, looks, ways):
     before = function_key(read_look), function_key(choose_ways)
-    function_key.cache_clear()
+    forget()
     anew({name: b"# other code"})
     after = function_key(read_look), function_key(choose_ways)
     assert [one != other for one, other in zip(before, after, strict=True)] == [looks, ways]

@@ -28,7 +28,7 @@ _IMPORT = re.compile(
 def function_key(do: Callable[..., Any]) -> str:
     """Give the identity of the code, and of the data beside it, that ``do`` can reach."""
     files = sorted(list_reached(do.__module__))
-    return hash_values([[name, hash_bytes((PACKAGE / name).read_bytes())] for name in files])
+    return hash_values([[name, _hash_file(name)] for name in files])
 
 
 @cache
@@ -42,7 +42,7 @@ def list_reached(module: str) -> frozenset[str]:
         if path is None or path in reached:
             continue
         reached.add(path)
-        waiting += list_imports((PACKAGE / path).read_text("utf-8"))
+        waiting += _list_imports_of(path)
         waiting += [name.rpartition(".")[0]] if "." in name else []
     folders = {Path(path).parent for path in reached}
     return frozenset(reached).union(*map(_list_data, folders))
@@ -61,13 +61,28 @@ def list_imports(text: str) -> Iterator[str]:
 
 
 @cache
+def _hash_file(name: str) -> str:
+    return hash_bytes((PACKAGE / name).read_bytes())
+
+
+@cache
+def _list_imports_of(name: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(list_imports((PACKAGE / name).read_text("utf-8"))))
+
+
+@cache
 def _find_file(module: str) -> str | None:
     """Give the file of a module of ours; None for a name that is none, as of a function."""
-    place = PACKAGE.joinpath(*module.split(".")[1:])
-    for path in (place.with_suffix(".py"), place / "__init__.py"):
-        if path.is_file() and path != PACKAGE.with_suffix(".py"):
-            return path.relative_to(PACKAGE).as_posix()
+    place = "/".join(module.split(".")[1:])
+    for name in (f"{place}.py", f"{place}/__init__.py".lstrip("/")):
+        if name in _list_modules():
+            return name
     return None
+
+
+@cache
+def _list_modules() -> frozenset[str]:
+    return frozenset(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py"))
 
 
 @cache

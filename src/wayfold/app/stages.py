@@ -17,6 +17,7 @@ from wayfold.app.readings import bare_for_maps, bare_for_paper
 from wayfold.app.style_doubts import doubt_style
 from wayfold.app.telling import Told, derive_story, index_photos
 from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightness
+from wayfold.base.collecting import collect_seldom
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.memory import Aside, Memory
@@ -140,6 +141,7 @@ def run_stages(
     looking. New photographs and a new plan are written down in the folder. Raises UserError where
     a stage cannot go on: no readable photographs, no plan possible, a sheet that does not fit.
     """
+    collect_seldom()
     kept = KeptAnswers(folder) if memory is None else None
     memory = memory or Memory(kept)
     memory.begin()

@@ -43,6 +43,7 @@ def gather_matters(
             numbers_of.setdefault(page.block, []).append(page.number)
     centres = {gathering.centre for gathering in plan.gatherings}
     on_paper, veiled = leave_out_veiled(words, story, plan), find_veiled_pages(plan)
+    shared = tuple(key for key in on_paper.paragraphs if ":" not in key)
     matters: list[Matter] = []
     fresh: list[Matter] = []
     findings: list[Finding] = []
@@ -56,7 +57,7 @@ def gather_matters(
         made = Matter(
             book=_narrow(about, book, block),
             grid=grid,
-            words=_find_words(on_paper, block),
+            words=_find_words(on_paper, block, shared),
             photos={photo: photos[photo] for photo in known},
             measurer=remembering,
             block=replace(block, photos=known),
@@ -95,23 +96,25 @@ def _narrow(about: Book, book: Book, block: Block) -> Book:
     )
 
 
-def _find_words(words: Words, block: Block) -> Words:
-    """Give the words that a block may show, by the keys of ``Words``: none of another block's."""
+def _find_words(words: Words, block: Block, shared: tuple[str, ...]) -> Words:
+    """Give the words that a block may show, by the keys of ``Words``: none of another block's.
+
+    Those ``shared`` by the whole book stand on pages without pictures.
+    """
+    keys = (*_list_keys(block), *(() if block.photos else shared))
     return Words(
-        {key: text for key in _list_keys(words, block) if (text := words.get(key))},
+        {key: text for key in keys if (text := words.get(key))},
         itinerary=words.itinerary if block.kind is BlockKind.ITINERARY else None,
     )
 
 
-def _list_keys(words: Words, block: Block) -> Iterator[str]:
+def _list_keys(block: Block) -> Iterator[str]:
     yield f"text:{block.id}"
     yield from (f"caption:{photo}" for photo in block.photos)
     if block.day:
         yield from (f"day:{block.day.isoformat()}", f"day-opener:{block.day.isoformat()}")
     if block.chapter is not None:
         yield from (f"opener:{block.chapter}", f"running:{block.chapter}")
-    if not block.photos:  # those of the whole book stand on pages without pictures
-        yield from (key for key in words.paragraphs if ":" not in key)
 
 
 def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:

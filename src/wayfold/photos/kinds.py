@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import enum
-from pathlib import PurePath
 
 HEAD_BYTES = 64
 """How many first bytes of a file are enough to tell its kind."""
@@ -131,4 +130,6 @@ def _kind_of_brands(head: bytes) -> Kind | None:
 
 
 def _ending(name: str) -> str:
-    return PurePath(name).suffix[1:].lower()
+    # Asked often of each of thousands of files, for which a Path takes ten times as long.
+    stem, _, ending = name.rpartition("/")[2].rpartition(".")
+    return ending.lower() if stem else ""

@@ -65,6 +65,8 @@ def _read_face(
 
 
 def _number(value: Any) -> float:
+    if type(value) is float and math.isfinite(value):
+        return value
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         raise TypeError(f"{value!r} is no number")
     return float(value)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from wayfold.base.cache import Cache
-from wayfold.base.hashing import hash_values
+from wayfold.base.hashing import hash_bytes
 from wayfold.base.progress import Progress, Task
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.facts import Facts, Refusal, decode_outcome, encode_outcome
@@ -152,12 +152,13 @@ def _with_content(batch: Sequence[FoundFile], ledger: _Ledger) -> Iterator[Found
 
 def content_key(found: FoundFile) -> str:
     """Give what a file's content is kept under while the file lies there unchanged."""
-    return hash_values("photos.content", found.path, found.size, found.mtime_ns)
+    return hash_bytes(f"photos.content {found.size} {found.mtime_ns} {found.path}".encode())
 
 
 def _outcome_key(content: str, found: FoundFile) -> str:
     # Whether a TIFF is a raw hangs on its ending, so the ending's kind is part of the question.
-    return hash_values("photos.facts", _READING_VERSION, content, kind_of_name(found.path))
+    kind = kind_of_name(found.path)
+    return hash_bytes(f"photos.facts {_READING_VERSION} {kind} {content}".encode())
 
 
 def _stem(path: str) -> str:

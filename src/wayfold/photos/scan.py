@@ -91,7 +91,7 @@ def _is_passed_over(name: str, siblings: set[str]) -> bool:
 
 
 def _note_file(entry: os.DirEntry[str], scan: Scan) -> None:
-    path = Path(entry.path).as_posix()
+    path = entry.path.replace(os.sep, "/")
     if not _is_text(path):
         scan.findings.append(_judge_name(path))
     elif entry.name.lower().endswith(".xmp"):
