@@ -104,7 +104,9 @@ class Session:
 
     def settle(self, tables: Mapping[str, Mapping[str, object]]) -> Shown:
         """Set keys in tables of book.toml as ``write_settings`` does; give the pages after it."""
-        return self._change(lambda: write_settings(self.folder, tables))
+        # Where no folder holds photographs any more, naming one that does is what mends it.
+        heals = "photographs" in tables.get("book", {})
+        return self._change(lambda: write_settings(self.folder, tables), heals=heals)
 
     def undo(self) -> Shown:
         """Take back the last change. Raises NotFoundError where there is none."""

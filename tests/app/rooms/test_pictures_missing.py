@@ -50,6 +50,8 @@ def test_a_folder_that_holds_nothing_any_more_gives_way(session: Session, tmp_pa
     session.look_again()
     shutil.rmtree(photographs(session) / "extra")
     photographs(session).rmdir()
+    with pytest.raises(UserError, match="no photographs"):
+        session.look_again()
     search(session, tmp_path / "moved", NoProgress())
     assert list_missing(session) == ()
     assert [Path(f).name for f in session.results.book.photographs] == ["photographs"]
