@@ -45,7 +45,7 @@ from wayfold.press.registering import make_good
 from wayfold.press.sheets import lay_sheets
 from wayfold.project.cache import RecordCache
 from wayfold.project.files import BookFolder
-from wayfold.project.store import StoredBook, load_book, remember_photos
+from wayfold.project.store import StoredBook, find_unknown, load_book, remember_photos
 from wayfold.story.model import Story
 from wayfold.trip.journey.model import Journey
 from wayfold.trip.model import Trip
@@ -150,7 +150,8 @@ def run_stages(
     catalogue = memory.recall(
         _read_looks, folder, stored.book.photographs, stored.known, files, Aside(progress)
     )
-    remember_photos(folder, stored.known, catalogue.photos)
+    unknown = memory.recall(find_unknown, stored.known, catalogue.photos)
+    remember_photos(folder, stored.known, unknown)
     results = derive_results(folder, stored.book, catalogue, typesetter, progress, memory)
     if kept is not None:
         kept.keep(memory)
@@ -263,7 +264,7 @@ def lay_out(
     leaves, layout = compose_interleaves(
         book, story, plan, words, layout, measurer, lightness, photos, maps.draw_country, memory
     )
-    washes = choose_washes(book, story, plan, layout, photos, measurer)
+    washes = choose_washes(book, story, plan, layout, photos, measurer, memory)
     drawings = compose_pages(book, story, plan, layout, drawn, washes, memory)
     other = partial(list_other_openings, read, book, story, plan, photos)
     unclear = prove_leaves(leaves, layout, lightness, sheet_of(book.translucent), other, memory)

@@ -15,7 +15,7 @@ from wayfold.app.readings import (
 )
 from wayfold.app.sets import list_sets
 from wayfold.app.veiled import read_lightness
-from wayfold.base.memory import Memory
+from wayfold.base.memory import Aside, Memory
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.account import count_account_pages
@@ -66,6 +66,7 @@ def derive_story(
         wants_overview(book, journey),
         sets,
         memory.recall(read_lightness, folder),
+        Aside(memory),
     )
     return Told(trip, journey, sets, story)
 
@@ -111,7 +112,15 @@ def _tell_story(
     overview: bool,
     sets: PhotoSets,
     lightness: ReadLightness,
+    memory: Aside[Memory],
 ) -> Story:
     return tell_story(
-        trip, book, photos, text_pages, overview=overview, sets=sets, read_lightness=lightness
+        trip,
+        book,
+        photos,
+        text_pages,
+        overview=overview,
+        sets=sets,
+        read_lightness=lightness,
+        memory=memory.value,
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from wayfold.base.geometry import Rect
 from wayfold.base.hashing import hash_values
+from wayfold.base.memory import Memory
 from wayfold.book.state import Book
 from wayfold.book.style import Washes
 from wayfold.drawing.colour import Colour
@@ -77,11 +78,15 @@ def choose_washes(
     layout: BookLayout,
     photos: Mapping[str, Photo],
     measurer: TextMeasurer,
+    memory: Memory | None = None,
 ) -> tuple[PageWash, ...]:
-    """Give the washes of a book in the order of its pages."""
+    """Give the washes of a book in the order of its pages.
+
+    What is in ``memory`` from the last time is not chosen again.
+    """
     if book.style.washes is Washes.NONE:
         return ()
-    chooser = _Chooser(book, story, plan, layout, photos, measurer)
+    chooser = _Chooser(book, story, plan, layout, photos, measurer, memory or Memory())
     return tuple(sorted(chooser.choose(), key=lambda w: w.page))
 
 
@@ -94,9 +99,13 @@ class _Chooser:
         layout: BookLayout,
         photos: Mapping[str, Photo],
         measurer: TextMeasurer,
+        memory: Memory,
     ) -> None:
-        self._book, self._story, self._photos = book, story, photos
-        self._grid = make_grid(book)
+        self._story, self._photos, self._memory = story, photos, memory
+        # All that finding a place on a page reads of the book.
+        self._about = Book(
+            "", language=book.language, trim=book.trim, bleed=book.bleed, style=book.style
+        )
         self._measurer = measurer
         self._pages = {page.number: page for page in layout.pages}
         self._blocks = {block.id: block for block in story.blocks}
@@ -122,11 +131,22 @@ class _Chooser:
             enough = min(most[chapter], FEWEST) if worth == OF_PICTURES else most[chapter]
             if worth <= 0 or len(there) >= enough or page is None or self._is_shut(page):
                 continue
-            tint = vary_tint(tints[chapter], self._near(page))
-            name = (self._book.style.wash_seed, planned.block, planned.part)
+            near = tuple(self._near(page))
+            tint = self._memory.recall(vary_tint, tints[chapter], near, at=page.number)
+            name = (self._about.style.wash_seed, planned.block, planned.part)
             kind = self._blocks[planned.block or ""].kind
-            before = [*there[-1:], *lately.get(kind, ())]
-            placed = self._place(page, chapter, tint, name, before)
+            before = (*there[-1:], *lately.get(kind, ()))
+            placed = self._memory.recall(
+                _place,
+                self._about,
+                page,
+                chapter,
+                tint,
+                name,
+                before,
+                self._measurer,
+                at=page.number,
+            )
             if placed is not None:
                 wash, room = placed
                 there.append(room)
@@ -137,7 +157,10 @@ class _Chooser:
     def _choose_tint(self, chapter: int) -> Tint:
         shown = [p for b in self._story.blocks if b.chapter == chapter for p in b.photos]
         own = self._story.chapters[chapter].accent
-        return choose_chapter_tint(self._looks(shown), Colour.of(own) if own else None)
+        accent = Colour.of(own) if own else None
+        return self._memory.recall(
+            choose_chapter_tint, tuple(self._looks(shown)), accent, at=chapter
+        )
 
     def _is_shut(self, page: PageLayout) -> bool:
         drawn = any(isinstance(f, DrawnFrame) for f in page.frames)
@@ -154,42 +177,42 @@ class _Chooser:
             if photo is not None and photo.look is not None:
                 yield photo.look
 
-    def _place(
-        self,
-        page: PageLayout,
-        chapter: int,
-        tint: Tint,
-        name: tuple[object, ...],
-        before: Sequence[WashRoom],
-    ) -> tuple[PageWash, WashRoom] | None:
-        book, most_light = self._book, luminance(tint.colour)
-        texts = [f for f in page.frames if isinstance(f, TextFrame)]
-        words = [w for text in texts for w in read_words(text, self._measurer)]
-        bearing = [w for w in words if w.needs is not None and w.needs <= most_light - ROUNDING]
-        taken = [w.box for w in words if w not in bearing]
-        taken += [
-            shown_box(f).grown(PICTURE_CLEAR) for f in page.frames if isinstance(f, PictureFrame)
-        ]
-        taken += [f.box.grown(SMALL_CLEAR) for f in page.frames if isinstance(f, RuleFrame)]
-        if page.folio:
-            taken.append(place_folio(book, self._grid, page.number).grown(SMALL_CLEAR))
-        most = MOST_UNDER_TITLE if bearing else MOST_SHARE
-        rooms = list_rooms(book.trim, book.bleed, is_recto(page.number), taken, most)
-        if not rooms:
-            return None
 
-        def judge(room: WashRoom) -> tuple[float, str]:
-            size = room.box.area / (most * book.trim.width * book.trim.height)
-            under = _share_under(room.box, bearing)
-            like = sum(other.lies_like(room) for other in before)
-            worth = size + UNDER_TITLE * under + AT_CORNER * room.at_corner - AS_BEFORE * like
-            return worth, hash_values(name, room)  # among equals chance decides, the same each time
+def _place(
+    book: Book,
+    page: PageLayout,
+    chapter: int,
+    tint: Tint,
+    name: tuple[object, ...],
+    before: tuple[WashRoom, ...],
+    measurer: TextMeasurer,
+) -> tuple[PageWash, WashRoom] | None:
+    most_light = luminance(tint.colour)
+    texts = [f for f in page.frames if isinstance(f, TextFrame)]
+    words = [w for text in texts for w in read_words(text, measurer)]
+    bearing = [w for w in words if w.needs is not None and w.needs <= most_light - ROUNDING]
+    taken = [w.box for w in words if w not in bearing]
+    taken += [shown_box(f).grown(PICTURE_CLEAR) for f in page.frames if isinstance(f, PictureFrame)]
+    taken += [f.box.grown(SMALL_CLEAR) for f in page.frames if isinstance(f, RuleFrame)]
+    if page.folio:
+        taken.append(place_folio(book, make_grid(book), page.number).grown(SMALL_CLEAR))
+    most = MOST_UNDER_TITLE if bearing else MOST_SHARE
+    rooms = list_rooms(book.trim, book.bleed, is_recto(page.number), taken, most)
+    if not rooms:
+        return None
 
-        best = max(rooms, key=judge)
-        borne = [w.needs for w in bearing if w.needs and w.box.overlap(best.box)]
-        darkest = max([DARKEST, *(need + ROUNDING for need in borne)])
-        wash = Wash(best.box.size, best.edges, tint.colour, hash_values(name), darkest)
-        return PageWash(page.number, best.box, wash, tint, chapter), best
+    def judge(room: WashRoom) -> tuple[float, str]:
+        size = room.box.area / (most * book.trim.width * book.trim.height)
+        under = _share_under(room.box, bearing)
+        like = sum(other.lies_like(room) for other in before)
+        worth = size + UNDER_TITLE * under + AT_CORNER * room.at_corner - AS_BEFORE * like
+        return worth, hash_values(name, room)  # among equals chance decides, the same each time
+
+    best = max(rooms, key=judge)
+    borne = [w.needs for w in bearing if w.needs and w.box.overlap(best.box)]
+    darkest = max([DARKEST, *(need + ROUNDING for need in borne)])
+    wash = Wash(best.box.size, best.edges, tint.colour, hash_values(name), darkest)
+    return PageWash(page.number, best.box, wash, tint, chapter), best
 
 
 def _share_under(box: Rect, words: Sequence[WashWords]) -> float:

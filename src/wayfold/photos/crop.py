@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -33,6 +34,8 @@ PRICE_OF_EDGE = 0.4
 EDGE = 0.03
 LOOK_ROOM = 0.05
 SAME_SCORE = 1e-9
+KNOWN = 4096
+"""So many answers are remembered: a page laid anew asks again of frames it had before."""
 APART = 0.04
 """Windows no side of which differs by so much show the same."""
 
@@ -67,6 +70,7 @@ def claim_room(face: Face, aspect: float) -> Rect:
     return Rect(left, top, right - left, bottom - top)
 
 
+@lru_cache(maxsize=KNOWN)
 def find_crop(
     look: Look | None,
     aspect: float,
@@ -97,6 +101,7 @@ def find_crop(
     return _window(windows[best]) if np.isfinite(scores[best]) else None
 
 
+@lru_cache(maxsize=KNOWN)
 def list_crops(
     look: Look | None,
     aspect: float,
@@ -263,24 +268,37 @@ class _Table:
     def within(self, windows: Floats) -> Floats:
         """Give the share in each window (shape (n, 4))."""
         left, top, right, bottom = np.clip(windows, 0.0, 1.0).T
+        rows, columns = self._sums.shape
+        start, end = _find_cell(left, columns), _find_cell(right, columns)
+        upper, lower = _find_cell(top, rows), _find_cell(bottom, rows)
         return (
-            self._upto(right, bottom)
-            - self._upto(left, bottom)
-            - self._upto(right, top)
-            + self._upto(left, top)
+            self._upto(end, lower)
+            - self._upto(start, lower)
+            - self._upto(end, upper)
+            + self._upto(start, upper)
         )
 
-    def _upto(self, x: Floats, y: Floats) -> Floats:
-        rows, columns = self._sums.shape
-        across, down = x * (columns - 1), y * (rows - 1)
-        i = np.minimum(across.astype(int), columns - 2)
-        j = np.minimum(down.astype(int), rows - 2)
-        u, v = across - i, down - j
+    def _upto(self, across: _Cells, down: _Cells) -> Floats:
+        """Give the share left of and above points, each in a cell and so far into it."""
+        (i, u, rest), (j, v, under) = across, down
+        columns = self._sums.shape[1]
         sums, at = self._sums.ravel(), j * columns + i
-        above = (1 - u) * sums.take(at) + u * sums.take(at + 1)
-        below = (1 - u) * sums.take(at + columns) + u * sums.take(at + columns + 1)
-        share: Floats = (1 - v) * above + v * below
+        above = rest * sums.take(at) + u * sums.take(at + 1)
+        at += columns
+        below = rest * sums.take(at) + u * sums.take(at + 1)
+        share: Floats = under * above + v * below
         return share
+
+
+_Cells = tuple[npt.NDArray[np.int_], Floats, Floats]
+"""The cells that places fall into, how far into them, and how far from their ends (0-1)."""
+
+
+def _find_cell(places: Floats, lines: int) -> _Cells:
+    far = places * (lines - 1)
+    cell = np.minimum(far.astype(int), lines - 2)
+    into = far - cell
+    return cell, into, 1 - into
 
 
 def _corners(part: Rect) -> tuple[float, float, float, float]:

@@ -102,15 +102,10 @@ class Salience:
     def within(self, part: Rect) -> float:
         """Give the share that lies in ``part``; cells at its border count by their area in it."""
         inside = 0.0
-        for row in range(self.rows):
-            down = _shared(row / self.rows, (row + 1) / self.rows, part.y, part.bottom) * self.rows
-            if down <= 0:
-                continue
-            for column in range(self.columns):
-                left, right = column / self.columns, (column + 1) / self.columns
-                across = _shared(left, right, part.x, part.right) * self.columns
-                if across > 0:
-                    inside += across * down * self.shares[row * self.columns + column]
+        across = _list_shared(self.columns, part.x, part.right)
+        for row, down in _list_shared(self.rows, part.y, part.bottom):
+            for column, wide in across:
+                inside += wide * down * self.shares[row * self.columns + column]
         return inside
 
 
@@ -147,5 +142,10 @@ class Look:
     likeness: str = ""
 
 
-def _shared(start: float, end: float, low: float, high: float) -> float:
-    return max(0.0, min(end, high) - max(start, low))
+def _list_shared(cells: int, low: float, high: float) -> list[tuple[int, float]]:
+    """Give the cells of a line that lie between two places, each with the part of it that does."""
+    shared = (
+        (max(0.0, min((cell + 1) / cells, high) - max(cell / cells, low)) * cells, cell)
+        for cell in range(cells)
+    )
+    return [(cell, part) for part, cell in shared if part > 0]

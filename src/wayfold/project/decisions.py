@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wayfold.base.geometry import Point, Rect, Size
+from wayfold.base.geometry import Point, Size
 from wayfold.book.materials import Binding, Paper, Printer, Translucent
 from wayfold.book.planning import PinChoice, Planning
 from wayfold.book.registration import Registration
 from wayfold.book.reprinting import Reprinting
-from wayfold.book.state import Book, ChapterChoice, PhotoChoice
+from wayfold.book.state import Book, ChapterChoice
 from wayfold.book.style import Style
 from wayfold.project.bench_schema import bench_from_tables
 from wayfold.project.layout_schema import arranging_from_table
@@ -22,8 +22,6 @@ from wayfold.project.schema import (
     RegistrationTable,
     TranslucentTable,
 )
-
-NOT_DECIDED = frozenset({"file", "content"})
 
 
 def book_from_tables(
@@ -51,7 +49,7 @@ def book_from_tables(
         photographs=tuple(about.photographs),
         openers_on=about.openers_on,
         chapters=tuple(ChapterChoice(**c.model_dump()) for c in file.chapter),
-        choices={key: _choice(table) for key, table in photos.items() if _decided(table)},
+        choices={key: choice for key, table in photos.items() if (choice := table.choice)},
         texts=dict(texts),
         bench=bench_from_tables(file),
     )
@@ -87,18 +85,3 @@ def _registration(table: RegistrationTable | None) -> Registration | None:
 def _planning(table: PlanTable) -> Planning:
     pins = tuple(PinChoice(**pin.model_dump()) for pin in table.pin)
     return Planning(table.choice, dict(table.prices), pins, table.states_max)
-
-
-def _choice(table: PhotoTable) -> PhotoChoice:
-    return PhotoChoice(
-        pick=table.pick,
-        caption=table.caption,
-        crop=Rect(*table.crop) if table.crop else None,
-        alone=table.alone,
-        interleaf=table.interleaf,
-        text=table.text,
-    )
-
-
-def _decided(table: PhotoTable) -> bool:
-    return not table.model_fields_set <= NOT_DECIDED

@@ -30,7 +30,10 @@ version = {PHOTOS_VERSION}
 
 MOST_PIECES = 20_000
 """So many tables are remembered as read: an edit changes one of thousands."""
-_HEADER = re.compile(r'^\[photo\."?([\w-]+)"?\][ \t]*(?:#.*)?$', re.MULTILINE)
+TEXTS_KEPT = 4
+"""So many whole texts are remembered, cut: one is read after it was written."""
+# Without a ^ before it, which makes looking through a long text three times slower.
+_HEADER = re.compile(r'\[photo\."?([\w-]+)"?\][ \t]*(?:#.*)?$', re.MULTILINE)
 
 Fields = Mapping[str, object]
 
@@ -75,14 +78,18 @@ def read_tables(text: str) -> Mapping[str, PhotoTable] | None:
     return tables
 
 
-def _cut(text: str) -> tuple[str, list[tuple[str, str]]]:
+@lru_cache(maxsize=TEXTS_KEPT)
+def _cut(text: str) -> tuple[str, tuple[tuple[str, str], ...]]:
     """Cut a text at the headers of its tables: what comes before, and each with its id."""
-    headers = list(_HEADER.finditer(text))
+    found = ((header, header.start()) for header in _HEADER.finditer(text))
+    headers = [header for header, at in found if at == 0 or text[at - 1] == "\n"]
     starts = [header.start() for header in headers] + [len(text)]
     pieces = [text[start:end] for start, end in itertools.pairwise(starts)]
-    return text[: starts[0]], [(h[1], piece) for h, piece in zip(headers, pieces, strict=True)]
+    keys = (header[1] for header in headers)
+    return text[: starts[0]], tuple(zip(keys, pieces, strict=True))
 
 
+@lru_cache(maxsize=TEXTS_KEPT)
 def _read_fields(text: str) -> Mapping[str, Fields]:
     """Give the keys of each table as they stand in the text, those read before remembered."""
     head, cut = _cut(text)
@@ -104,8 +111,12 @@ def _read_table(key: str, piece: str) -> PhotoTable | None:
         return None
 
 
+@lru_cache(maxsize=MOST_PIECES)
 def _read_alone(key: str, piece: str) -> Fields | None:
-    """Give the keys of the one table that a piece is; None where it is anything else."""
+    """Give the keys of the one table that a piece is; None where it is anything else.
+
+    Nobody may change the answer.
+    """
     read = _read_piece(piece)
     if read is None or read.keys() != {"photo"} or read["photo"].keys() != {key}:
         return None
@@ -143,7 +154,7 @@ def _write_table(key: str, fields: Fields) -> str:
 
 def _prove(before: Mapping[str, Fields], changes: Mapping[str, Fields], result: str) -> None:
     """Read the result back: cutting text must never lose a decision."""
-    expected = {key: dict(fields) for key, fields in before.items()}
+    expected = dict(before)
     for key, change in changes.items():
         merged = {**expected.get(key, {}), **change}
         expected[key] = {name: value for name, value in merged.items() if value is not None}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import tomlkit
@@ -22,12 +23,16 @@ from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.journal import Journal
 from wayfold.project.plan_soundness import require_sound_plan
 from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile
-from wayfold.project.toml_edge import check_shape, read_toml
+from wayfold.project.toml_edge import check_shape, parse_toml
 
 HEAD = (
     "# The last plan, and which of its gatherings are printed. Wayfold writes this file;\n"
     "# `wayfold plan --afresh` plans without regard to it, save for what is printed.\n"
 )
+
+
+PLANS_KNOWN = 8
+"""So many are remembered as read: the last is read at every edit, and seldom another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +86,13 @@ def write_plan(path: Path, kept: KeptPlan) -> None:
 
 def read_plan(path: Path) -> KeptPlan | None:
     """Give the kept plan, or None where there is none. Raises UserError for a file that is none."""
-    if not path.is_file():
-        return None
-    file = check_shape(read_toml(path, path.name, PLAN_VERSION), PlanFile, path, path.name)
+    return _read_plan(path, path.read_bytes()) if path.is_file() else None
+
+
+@lru_cache(maxsize=PLANS_KNOWN)
+def _read_plan(path: Path, content: bytes) -> KeptPlan:
+    data = parse_toml(content, path.name, PLAN_VERSION)
+    file = check_shape(data, PlanFile, path, path.name)
     require_sound_plan(file, path.name)
     pages = [PlannedPage(n, None) for n in range(1, 4 * sum(file.sheets) + 1)]
     for block in file.block:

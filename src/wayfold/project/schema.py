@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 from datetime import date
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
+from wayfold.base.geometry import Rect
 from wayfold.book.materials import (
     BackOrder,
     Binding,
@@ -22,7 +24,7 @@ from wayfold.book.materials import (
     Translucent,
 )
 from wayfold.book.planning import PlanChoice
-from wayfold.book.state import Book, Pick
+from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.plan.model import EndRole, Status
 from wayfold.plan.prices import Prices
 from wayfold.project.bench_schema import BenchTables
@@ -36,6 +38,8 @@ LEDGER_VERSION = 1
 
 _BOOK, _PAPER, _PRINTER, _BINDING = Book(title=""), Paper(), Printer(), Binding()
 _TRANSLUCENT = Translucent()
+NOT_DECIDED = frozenset({"file", "content"})
+"""Keys of a photograph that Wayfold itself writes."""
 # What a file leaves out is what the decisions' own types start from.
 
 PRICE_MAX = 1_000_000
@@ -246,6 +250,20 @@ class PhotoTable(Table):
     text: str | None = None
     crop: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
     """left, top, width, height in fractions of the upright picture"""
+
+    @cached_property
+    def choice(self) -> PhotoChoice | None:
+        """What the person decided; None where they decided nothing."""
+        if self.model_fields_set <= NOT_DECIDED:
+            return None
+        return PhotoChoice(
+            pick=self.pick,
+            caption=self.caption,
+            crop=Rect(*self.crop) if self.crop else None,
+            alone=self.alone,
+            interleaf=self.interleaf,
+            text=self.text,
+        )
 
 
 class PhotosFile(Table):

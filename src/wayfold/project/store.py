@@ -81,10 +81,8 @@ def load_book(folder: BookFolder) -> StoredBook:
                 where="book.toml",
                 remedy=f"Write texts/{chapter.text}.md, or take the key text away.",
             )
-    known = {
-        key: know_file(folder.root.as_posix(), table.file, table.content)
-        for key, table in photos.items()
-    }
+    root = folder.root.as_posix()
+    known = {key: know_file(root, table.file, table.content) for key, table in photos.items()}
     book = book_from_tables(about, photos, texts, choose_style(about.style, folder))
     return StoredBook(dataclasses.replace(book, journey=read_trip_choices(folder)), known)
 
@@ -160,15 +158,19 @@ def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
     return document
 
 
+def find_unknown(known: Mapping[str, KnownFile], photos: Iterable[Photo]) -> tuple[Photo, ...]:
+    """Give the photographs that are new, or whose file is another than the book knows."""
+    return tuple(p for p in photos if known.get(p.id) != KnownFile(p.path, p.content))
+
+
 def remember_photos(
     folder: BookFolder, known: Mapping[str, KnownFile], photos: Iterable[Photo]
 ) -> None:
     """Write down which file is which photograph, where that is new or has changed."""
-    changes: dict[str, Fields] = {}
-    for photo in photos:
-        if known.get(photo.id) != KnownFile(photo.path, photo.content):
-            file = _portable(folder, Path(photo.path))
-            changes[photo.id] = {"file": file, "content": photo.content}
+    changes: dict[str, Fields] = {
+        photo.id: {"file": _portable(folder, Path(photo.path)), "content": photo.content}
+        for photo in find_unknown(known, photos)
+    }
     if changes:
         with Journal(folder).change("photographs found", Kind.NOTED):
             _change_photos(folder, changes)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import copy
 import difflib
 import re
 import tomllib
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -21,8 +23,13 @@ def read_toml(path: Path, name: str, version: int) -> dict[str, Any]:
     Raises UserError for text that is no TOML (with its line), for a missing or foreign version.
     ``name`` is how the message calls the file.
     """
+    return parse_toml(path.read_bytes(), name, version)
+
+
+def parse_toml(content: bytes, name: str, version: int) -> dict[str, Any]:
+    """Read the content of a TOML file, as ``read_toml`` does."""
     try:
-        text = path.read_text(encoding="utf-8")
+        text = content.decode().replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
         raise UserError(
             f"The file is not UTF-8 text (byte {error.start}).",
@@ -30,7 +37,7 @@ def read_toml(path: Path, name: str, version: int) -> dict[str, Any]:
             remedy="Save it as UTF-8 in your editor.",
         ) from error
     try:
-        data = tomllib.loads(text)
+        data = copy.deepcopy(_parse(text))
     except tomllib.TOMLDecodeError as error:
         raise _explain_syntax(str(error), text, name) from error
     found = data.get("version")
@@ -53,6 +60,12 @@ def read_toml(path: Path, name: str, version: int) -> dict[str, Any]:
             remedy="Update Wayfold, then open the book again. Nothing was changed.",
         )
     return data
+
+
+@lru_cache(maxsize=16)
+def _parse(text: str) -> dict[str, Any]:
+    """Read TOML; the files of a book are read at every edit, and few of them have changed."""
+    return tomllib.loads(text)
 
 
 def check_shape(data: dict[str, Any], model: type[Model], path: Path, name: str) -> Model:

@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
-from wayfold.base.geometry import Rect, Size
+from wayfold.base.geometry import Size
+from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
 from wayfold.base.units import ppi_of
-from wayfold.book.state import Book, Pick
+from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PANORAMA_ASPECT, PhotoSets
 from wayfold.story.entries import Entry, Role, spread_evenly
@@ -31,7 +32,11 @@ RATED_SHARE = 8
 
 
 def choose_entries(
-    trip: Trip, book: Book, photos: Mapping[str, Photo], sets: PhotoSets = NO_SETS
+    trip: Trip,
+    book: Book,
+    photos: Mapping[str, Photo],
+    sets: PhotoSets = NO_SETS,
+    memory: Memory | None = None,
 ) -> tuple[tuple[Entry, ...], tuple[Finding, ...]]:
     """Give the photographs the book takes, in the trip's order, and what was left to say.
 
@@ -39,11 +44,18 @@ def choose_entries(
     ``propose_selection`` says. Heroes are the person's own; where there are none, undecided
     pictures rated 5. A picture too narrow or too coarse for two pages gets one to itself, and so
     does one that asks for an interleaf; a hero that does is one without it, for the leaf would
-    hide half of it.
+    hide half of it. Which are taken hangs on nothing but picks and pictures, so with a ``memory``
+    of the last time other decisions leave thousands unread.
     """
-    verdicts = judge_photos(trip, book, photos, sets)
-    entries = {e.photo: e for e in _list_entries(trip, book, photos)}
-    taken = [entries[v.photo] for v in verdicts if v.taken]
+    memory = memory or Memory()
+    verdicts = memory.recall(judge_photos, trip, _bare_of_all_but_picks(book), photos, sets)
+    chosen = {v.photo for v in verdicts if v.taken}
+    events = memory.recall(_number_events, trip.moments)
+    taken = [
+        _make_entry(m, book, photos[m.photo], events.get(m.photo))
+        for m in trip.moments
+        if m.photo in chosen
+    ]
     findings = _tell_selection(verdicts)
     taken, refused = _name_heroes(taken, book, photos)
     veiled = [e for e in taken if e.role is Role.HERO and book.choice(e.photo).interleaf]
@@ -60,32 +72,34 @@ def judge_photos(
     trip: Trip, book: Book, photos: Mapping[str, Photo], sets: PhotoSets = NO_SETS
 ) -> tuple[Verdict, ...]:
     """Give for every photograph, in the trip's order, whether the book takes it and why."""
-    return propose_selection(_list_entries(trip, book, photos), book, photos, sets)
+    there = [_make_entry(m, book, photos[m.photo], None) for m in trip.moments if m.photo in photos]
+    return propose_selection(there, book, photos, sets)
 
 
-def _list_entries(trip: Trip, book: Book, photos: Mapping[str, Photo]) -> list[Entry]:
-    # Events are told by all pictures: those left out fill the pauses between those taken.
-    dated = [m for m in trip.moments if m.local]
-    events = dict(zip((m.photo for m in dated), find_events(dated), strict=True))
-    return [
-        _make_entry(m, book, photos[m.photo], events.get(m.photo))
-        for m in trip.moments
-        if m.photo in photos
-    ]
+def _bare_of_all_but_picks(book: Book) -> Book:
+    picks = {key: PhotoChoice(one.pick) for key, one in book.choices.items()}
+    return Book("", choices=picks)
+
+
+def _number_events(moments: tuple[Moment, ...]) -> Mapping[str, int]:
+    """Number the events, told by all pictures: those left out fill the pauses between others."""
+    dated = [m for m in moments if m.local]
+    return dict(zip((m.photo for m in dated), find_events(dated), strict=True))
 
 
 def _make_entry(moment: Moment, book: Book, photo: Photo, event: int | None) -> Entry:
-    size = _shown_size(book, photo)
+    aspect = _shown_size(book, photo).aspect
     rating = min(max(photo.rating or 0, 0), 5)
     named = book.choice(photo.id).text
     text = named if named and book.texts.get(named, "").strip() else None
-    return Entry(photo.id, moment.local, moment.stop, size.aspect, rating, event=event, text=text)
+    return Entry(photo.id, moment.local, moment.stop, aspect, rating, event=event, text=text)
 
 
 def _shown_size(book: Book, photo: Photo) -> Size:
     """Give the pixels across and down of the part of a picture that is shown."""
-    crop = book.choice(photo.id).crop or Rect(0.0, 0.0, 1.0, 1.0)
-    return Size(photo.size.width_px * crop.width, photo.size.height_px * crop.height)
+    crop, whole = book.choice(photo.id).crop, photo.size
+    across, down = (crop.width, crop.height) if crop else (1.0, 1.0)
+    return Size(whole.width_px * across, whole.height_px * down)
 
 
 def _tell_selection(verdicts: Sequence[Verdict]) -> list[Finding]:

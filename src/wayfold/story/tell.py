@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.photos.model import Photo
@@ -30,6 +31,7 @@ def tell_story(
     overview: bool = False,
     sets: PhotoSets = NO_SETS,
     read_lightness: ReadLightness | None = None,
+    memory: Memory | None = None,
 ) -> Story:
     """Give the story of a trip as the book's maker wants it.
 
@@ -40,8 +42,10 @@ def tell_story(
     Every picture taken stands in exactly one block. The same input gives the same story, and
     block ids name what is in the block ("hero:<photo id>", "group:<first photo id>"), so an
     edit elsewhere leaves them alone. Pictures that the person let change places do so last.
+    What is in ``memory`` from the last time is not worked out again.
     """
-    entries, picked = choose_entries(trip, book, photos, sets)
+    memory = memory or Memory()
+    entries, picked = choose_entries(trip, book, photos, sets, memory)
     filled_chapters, divided = divide_into_chapters(entries, trip, book)
     blocks = make_front_matter(book, text_pages, len(filled_chapters), overview=overview)
     maps = map_towns(book, filled_chapters)
@@ -54,7 +58,9 @@ def tell_story(
             *open_chapter(book, text_pages, filled, number),
             *([maps[number]] if number in maps else []),
         ]
-        pictures = make_picture_blocks(filled.entries, number, text_pages)
+        pictures = list(
+            memory.recall(make_picture_blocks, filled.entries, number, text_pages, at=number)
+        )
         told.update(block.text for block in opening if block.text)
         blocks += _put_after_opener(opening, put_day_texts(pictures, book, text_pages, told))
     blocks += make_back_matter(book, text_pages)

@@ -53,6 +53,7 @@ def _make_plain_reader(language: str) -> MarkdownIt:
     return reader.enable(["replacements", "smartquotes"])
 
 
+@lru_cache(maxsize=4096)
 def set_punctuation(text: str, language: str) -> str:
     """Give a plain string (no Markdown in it) with the printer's punctuation, on one line."""
     one_line = " ".join(text.split())
