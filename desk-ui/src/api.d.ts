@@ -1566,6 +1566,66 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/spread/release-text": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Free Text
+         * @description Let a text that was placed find its own place again.
+         */
+        post: operations["free_text_api_spread_release_text_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/spread/set": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Place Words
+         * @description Place a text or a caption by hand.
+         */
+        post: operations["place_words_api_spread_set_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/spread/set-apart": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Set Apart
+         * @description Set the caption of one picture by itself.
+         */
+        post: operations["set_apart_api_spread_set_apart_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/spread/swap": {
         parameters: {
             query?: never;
@@ -2875,6 +2935,16 @@ export interface components {
             width_px: number;
         };
         /**
+         * FrameWanted
+         * @description A text by its frame.
+         */
+        FrameWanted: {
+            /** Frame */
+            frame: string;
+            /** Page */
+            page: number;
+        };
+        /**
          * FrameWords
          * @description Something the person writes that stands in a frame, as it is kept, and how it is set.
          */
@@ -3449,6 +3519,16 @@ export interface components {
             shift_mm: number;
         };
         /**
+         * PhotoWanted
+         * @description A photograph.
+         */
+        PhotoWanted: {
+            /** Page */
+            page: number;
+            /** Photo */
+            photo: string;
+        };
+        /**
          * PlaceWanted
          * @description Pictures of a block placed by hand; the others of the block stay as they lie.
          */
@@ -3871,6 +3951,8 @@ export interface components {
             /** Block */
             block: string | null;
             box: components["schemas"]["Box"];
+            /** By Hand */
+            by_hand: boolean;
             /** Id */
             id: string;
             /**
@@ -3909,6 +3991,8 @@ export interface components {
             bleed_mm: number;
             /** Blocks */
             blocks: components["schemas"]["SpreadBlock"][];
+            /** Caption Gap Mm */
+            caption_gap_mm: number;
             /** Findings */
             findings: components["schemas"]["SpreadFinding"][];
             /** Frames */
@@ -4014,6 +4098,24 @@ export interface components {
             photo: string;
             /** With */
             with: string;
+        };
+        /**
+         * TextPlacing
+         * @description A text, by its frame, placed on page ``on``: its upper left corner and measure in mm.
+         */
+        TextPlacing: {
+            /** Frame */
+            frame: string;
+            /** Left */
+            left: number;
+            /** On */
+            on: number;
+            /** Page */
+            page: number;
+            /** Top */
+            top: number;
+            /** Width */
+            width: number;
         };
         /**
          * TextWanted
@@ -8296,6 +8398,159 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["ReleaseWanted"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    free_text_api_spread_release_text_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FrameWanted"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    place_words_api_spread_set_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TextPlacing"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    set_apart_api_spread_set_apart_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhotoWanted"];
             };
         };
         responses: {

@@ -16,9 +16,10 @@ from tests.browser.spread_room import find_page, open_spread, pictures_of, wait_
 from tests.desk_book import DATE, EXIF_IFD, START, copy_book, open_book
 from tests.labelled_faces import fetch_pictures, read_labels
 from wayfold.app.session import Session
-from wayfold.book.edits import SetPicks, SetText
+from wayfold.base.geometry import Rect
+from wayfold.book.edits import SetCaption, SetPicks, SetText
 from wayfold.book.state import Pick
-from wayfold.layout.model import PageLayout
+from wayfold.layout.model import PageLayout, TextFrame
 
 pytestmark = pytest.mark.browser
 
@@ -138,6 +139,56 @@ def test_a_page_is_rearranged_and_everything_undone(real_desk: RealDesk) -> None
     expect(undo).to_be_disabled()
     assert spread.box(number, first.photo) == start
     expect(side.get_by_text("Laid by Wayfold.")).to_be_visible()
+
+
+def test_a_caption_is_put_to_another_side_and_finds_its_place_again(real_desk: RealDesk) -> None:
+    number = find_page(real_desk, 2)
+    session, page = real_desk.session, real_desk.page
+    one, other = pictures_of(session.results.layout.pages[number - 1])[:2]
+    for photo, words in ((one.photo, "The mole."), (other.photo, "The inn.")):
+        session.edit(SetCaption(photo, words))
+    spread = open_spread(real_desk, number)
+    side = page.get_by_role("complementary")
+
+    def place(key: str) -> Rect | None:
+        pages = session.results.layout.pages
+        frames = [f for p in pages for f in p.frames if isinstance(f, TextFrame) and f.key == key]
+        return frames[0].box if frames else None
+
+    # Both stand together; the one is set by itself under its own picture.
+    page.get_by_role("button", name="Caption: The", exact=False).first.focus()
+    spread.side("Set “The mole.” by itself").click()
+    caption = page.get_by_role("button", name="Caption: The mole.")
+    expect(side.get_by_text("It stands where you put it.")).to_be_visible()
+    expect(caption).to_be_focused()
+    start = place(f"caption:{one.photo}")
+    assert start
+
+    # By keys, by the pointer, and by a number; its words go with it.
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowDown")
+    expect(spread.number("From the left")).to_have_value(f"{start.x + 1:.1f}".removesuffix(".0"))
+    wait_until(lambda: place(f"caption:{one.photo}") != start)
+    spread.wait_until_drawn()
+    moved = place(f"caption:{one.photo}")
+    assert moved
+    assert (moved.x, moved.y) == pytest.approx((start.x + 1, start.y + 5), abs=0.02)
+    spread.drag(caption, (11, -8), free=True)
+    spread.wait_until_drawn()
+    dragged = place(f"caption:{one.photo}")
+    assert dragged
+    assert (dragged.x, dragged.y) == pytest.approx((moved.x + 11, moved.y - 8), abs=0.6)
+    real_desk.shoot("spread-caption-placed")
+    spread.number("Width").fill("20")
+    spread.number("Width").press("Enter")
+    spread.wait_until_drawn()
+    narrow = place(f"caption:{one.photo}")
+    assert narrow
+    assert narrow.width == 20
+    assert find_barriers(page) == []
+    spread.side("Let it find its own place again").click()
+    wait_until(lambda: place(f"caption:{one.photo}") is None)
+    expect(page.get_by_role("button", name="Caption: The mole.")).to_be_visible()
 
 
 def test_pictures_change_places(real_desk: RealDesk) -> None:

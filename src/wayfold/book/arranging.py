@@ -12,6 +12,9 @@ from wayfold.book.families import Family
 BY_HAND = "by-hand"
 """What a page is said to be laid by where the person placed its pictures; no family's name."""
 
+LEAST_MEASURE = 15.0
+"""No text is set narrower than this (mm): a longer word would stand out of it."""
+
 Side = Literal["recto", "verso"]
 
 
@@ -31,15 +34,34 @@ class PlacedPicture:
 
 
 @dataclass(frozen=True, slots=True)
-class HandLaid:
-    """A block whose pictures the person placed, lowest first; its first page lay on ``begins``.
+class PlacedText:
+    """Where the person put a text or caption: its upper corner and its measure (mm, page space).
 
+    ``text`` names it among its block's: "caption:PHOTO", "captions" where several stand together,
+    "text", "opener", "title" and so on. ``page`` counts the block's pages from 1; 0 is the one
+    before them, and so on both ways. It is as high as its words are.
+    """
+
+    text: str
+    page: int
+    left: float
+    top: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class HandLaid:
+    """A block that the person laid by hand; its first page lay on ``begins``.
+
+    ``pictures``, lowest first, are all of the block's, or none: then the layout lays them.
+    ``texts`` are those that were placed; the others find their places by themselves.
     It is obeyed as it stands, and judged. Where the block's pages or pictures have become others
     it is set aside, and kept.
     """
 
     begins: Side
-    pictures: tuple[PlacedPicture, ...]
+    pictures: tuple[PlacedPicture, ...] = ()
+    texts: tuple[PlacedText, ...] = ()
 
 
 def exchange(
@@ -58,7 +80,7 @@ class Arranging:
     Faces, with the room that belongs to them, keep ``face_from_trim`` mm from where the page is
     cut and ``face_from_fold`` mm from the fold. ``most_crop`` is the largest part of a picture
     that a layout may take away by itself. ``ways`` holds the arrangements the person chose: block
-    id -> name of the way; ``by_hand`` the blocks whose pictures they placed themselves, which goes
+    id -> name of the way; ``by_hand`` the blocks that they laid themselves, which goes
     before ways and families; ``exchanged`` the pairs of pictures they let change places, in order.
     ``families`` are the person's own. Another ``seed`` scatters pictures another way.
     ``reading_distance`` (mm) is that of the eye from the page: the nearer, the more pixels a

@@ -12,9 +12,10 @@ from wayfold.base.mends import Mend
 from wayfold.book.arranging import BY_HAND
 from wayfold.book.state import Book
 from wayfold.drawing.text import TextMeasurer
-from wayfold.layout.by_hand import tell_set_aside
+from wayfold.layout.by_hand import obeys_hand, tell_set_aside
+from wayfold.layout.by_hand_texts import place_texts
 from wayfold.layout.facing import align_heads, match_companions
-from wayfold.layout.fixed import FIXED
+from wayfold.layout.fixed import FIXED, lay_fixed
 from wayfold.layout.gather import gather_matters
 from wayfold.layout.homes import house_captions, set_day_lines
 from wayfold.layout.judge import judge_pages
@@ -33,7 +34,7 @@ class LaidBlocks:
     """Every planned block laid out, before facing pages and small texts are brought to agree.
 
     ``laid`` and ``ways`` are by block id; ``ways`` has the blocks of pictures only; ``tried`` all
-    that was worked out to choose them.
+    that was worked out to choose them. ``by_hand`` are the blocks that lie as the person laid them.
     """
 
     matters: tuple[Matter, ...]
@@ -42,6 +43,7 @@ class LaidBlocks:
     ways: Mapping[str, Way]
     findings: tuple[Finding, ...]
     tried: Tried
+    by_hand: frozenset[str] = frozenset()
 
 
 def arrange_book(
@@ -77,9 +79,9 @@ def lay_blocks(
     memory = memory or Memory()
     matters, findings = gather_matters(book, story, plan, words, photos, measurer, memory)
     laid = {
-        m.block.id: memory.recall_lasting(lay, m, at=m.block.id)
+        m.block.id: memory.recall_lasting(lay_fixed, m, at=m.block.id)
         for m in matters
-        if (lay := FIXED.get(m.block.kind))
+        if m.block.kind in FIXED
     }
     pages = {page.number: page for one in laid.values() for page in one.pages}
     ways: dict[str, Way] = {}
@@ -102,7 +104,8 @@ def lay_blocks(
     )
     aside = tell_set_aside(matters, book.arranging.by_hand)
     numbers = tuple(page.number for page in plan.pages)
-    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone, *aside), tried)
+    by_hand = frozenset(m.block.id for m in matters if obeys_hand(m))
+    return LaidBlocks(matters, numbers, laid, ways, (*findings, *gone, *aside), tried, by_hand)
 
 
 def finish_pages(
@@ -120,6 +123,8 @@ def finish_pages(
     pages.update({page.number: page for one in ordered for page in one.pages})
     homeless = [far for one in ordered for far in one.homeless]
     pages = match_companions(blocks.matters, align_heads(pages))
+    obeyed = blocks.by_hand.difference(block for block, _ in other)
+    pages = place_texts(blocks.matters, pages, obeyed)
     pages, unplaced = house_captions(blocks.matters, pages, homeless)
     pages, undated = set_day_lines(blocks.matters, pages)
     whole = tuple(memory.keep(pages[n], ("page", n)) for n in sorted(pages))

@@ -1,4 +1,4 @@
-"""Pictures where the person placed them. Nothing is mended: what looks wrong is judged later."""
+"""What the person laid by hand. Nothing is mended: what looks wrong is judged later."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from wayfold.base.geometry import Rect
 from wayfold.base.mends import Mend
 from wayfold.book.arranging import BY_HAND, HandLaid, PlacedPicture
 from wayfold.book.families import Arrange, Family
+from wayfold.layout.by_hand_texts import leave_out_placed
 from wayfold.layout.captions import CAPTION_GAP, caption_width, join_captions, place_caption
 from wayfold.layout.cropping import cut_to
 from wayfold.layout.grid import COLUMN_GAP
@@ -27,9 +28,14 @@ BESIDE_LEAST = 38.0
 
 def find_hand(matter: Matter) -> Way | None:
     """Give the way that the person laid a block in, where they did and it still fits."""
-    if matter.hand is None or say_misfit(matter, matter.hand):
+    if not obeys_hand(matter) or matter.hand is None or not matter.hand.pictures:
         return None
-    return Way(BY_HAND, FAMILY, 1.0, lay_by_hand(matter, matter.hand))
+    return Way(BY_HAND, FAMILY, 1.0, lay_by_hand(leave_out_placed(matter), matter.hand))
+
+
+def obeys_hand(matter: Matter) -> bool:
+    """Whether a block was laid by hand so that it still fits."""
+    return matter.hand is not None and not say_misfit(matter, matter.hand)
 
 
 def tell_set_aside(matters: Sequence[Matter], by_hand: Mapping[str, HandLaid]) -> Iterator[Finding]:
@@ -43,7 +49,7 @@ def tell_set_aside(matters: Sequence[Matter], by_hand: Mapping[str, HandLaid]) -
                 "layout.hand-set-aside",
                 Severity.WARN,
                 f"page {matter.numbers[0]}" if matter else f"book.toml, layout.by_hand.{block}",
-                f"Pictures that were placed by hand lie as the layout chose, for {misfit}.",
+                f"What was placed by hand lies as the layout chose, for {misfit}.",
                 f"What you placed is kept: place them anew, or let it go ({Mend.BY_HAND}).",
             )
 
@@ -53,22 +59,26 @@ def say_misfit(matter: Matter, hand: HandLaid) -> str:
     recto = on_recto(matter.numbers[0])
     if hand.begins != ("recto" if recto else "verso"):
         return f"they now begin on a {'recto' if recto else 'verso'}"
-    if {one.photo for one in hand.pictures} != set(matter.block.photos):
+    if hand.pictures and {one.photo for one in hand.pictures} != set(matter.block.photos):
         return "their group now has other pictures"
-    if max(one.page for one in hand.pictures) > len(matter.numbers):
+    if max((one.page for one in hand.pictures), default=1) > len(matter.numbers):
         return "they now have one page only"
     return ""
 
 
-def lay_by_hand(matter: Matter, hand: HandLaid) -> Laid:
+def lay_by_hand(matter: Matter, hand: HandLaid, beside: Sequence[PageLayout] = ()) -> Laid:
     """Give the pictures in their places, with captions under them, else beside or above them.
 
+    ``beside`` are the block's pages where it has titles or texts too, which stay as they are.
     A caption that finds no white on its page is left to look for it on one near by.
     """
     frames: dict[int, list[Frame]] = {number: [] for number in matter.numbers}
     for one in hand.pictures:
         for number, frame in _show(matter, one):
             frames[number].append(frame)
+    around = {page.number: page for page in beside}
+    for number, page in around.items():
+        frames[number] += (f for f in page.frames if not _belongs_to_pictures(f))
     homeless: list[tuple[int, str]] = []
     captioned: set[str] = set()
     # From the last page on: the caption of a picture across stands where the eye leaves it.
@@ -88,11 +98,22 @@ def lay_by_hand(matter: Matter, hand: HandLaid) -> Laid:
         else:
             frames[number] += found
             captioned |= {photo for photo, _ in placed}
-    pages = tuple(
-        PageLayout(number, BY_HAND if frames[number] else "blank", tuple(frames[number]))
-        for number in matter.numbers
-    )
-    return Laid(pages, tuple(homeless))
+    pages = (_make_page(number, frames[number], around.get(number)) for number in matter.numbers)
+    return Laid(tuple(pages), tuple(homeless))
+
+
+def _make_page(number: int, frames: Sequence[Frame], before: PageLayout | None) -> PageLayout:
+    shows = any(isinstance(frame, PictureFrame) for frame in frames)
+    if before is None:
+        return PageLayout(number, BY_HAND if frames else "blank", tuple(frames))
+    family = BY_HAND if shows else before.family
+    return PageLayout(number, family, tuple(frames), folio=before.folio and bool(frames))
+
+
+def _belongs_to_pictures(frame: Frame) -> bool:
+    if isinstance(frame, TextFrame):
+        return frame.key.startswith("caption")
+    return isinstance(frame, PictureFrame)
 
 
 def _show(matter: Matter, one: PlacedPicture) -> Iterator[tuple[int, PictureFrame]]:

@@ -1,4 +1,4 @@
-"""The pages that are always laid in one way: everything that is not pictures alone."""
+"""The pages that the layout lays in one way only: everything that is not pictures alone."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 
 from wayfold.layout.account import lay_account
 from wayfold.layout.bled import lay_under_leaf
+from wayfold.layout.by_hand import lay_by_hand, obeys_hand
+from wayfold.layout.by_hand_texts import leave_out_placed
 from wayfold.layout.maps import lay_map
 from wayfold.layout.matter import Laid, Matter
 from wayfold.layout.openings import (
@@ -41,3 +43,16 @@ FIXED: Mapping[BlockKind, Callable[[Matter], Laid]] = {
     BlockKind.COLOPHON: lay_colophon,
 }
 """The other kinds are pictures and are laid by the families."""
+
+
+def lay_fixed(matter: Matter) -> Laid:
+    """Lay a block whose kind has one way, its pictures where the person placed them."""
+    lay = FIXED[matter.block.kind]
+    if matter.hand is None or not obeys_hand(matter):
+        return lay(matter)
+    bare = leave_out_placed(matter)
+    laid = lay(bare)
+    if not matter.hand.pictures:
+        return laid
+    by_hand = lay_by_hand(bare, matter.hand, laid.pages)
+    return Laid(by_hand.pages, by_hand.homeless, laid.findings, laid.score)

@@ -39,7 +39,7 @@ def _list_faults(grid: Grid, page: PageLayout) -> Iterator[Finding]:
     safe = grid.media.grown(-grid.bleed - SAFE)
     where = f"page {page.number}"
     for i, frame in enumerate(page.frames):
-        if isinstance(frame, TextFrame) and not safe.contains(frame.box):
+        if isinstance(frame, TextFrame) and not frame.by_hand and not safe.contains(frame.box):
             yield Finding(
                 "layout.off-the-page",
                 Severity.BLOCK,
@@ -48,21 +48,44 @@ def _list_faults(grid: Grid, page: PageLayout) -> Iterator[Finding]:
                 "Shorten it.",
                 frame.key,
             )
-        if any(_lies_on(page, frame, other) for other in page.frames[i + 1 :]):
+        upon = [other for other in page.frames[i + 1 :] if _lies_on(page, frame, other)]
+        yield from _tell_upon(where, frame, upon)
+
+
+def _tell_upon(where: str, frame: Frame, upon: Sequence[Frame]) -> Iterator[Finding]:
+    if any(not _is_placed(frame, other) for other in upon):
+        yield Finding(
+            "layout.overlap",
+            Severity.BLOCK,
+            where,
+            "There is not room enough: something lies on something else.",
+            "Shorten the texts of this page, or take a photograph from it.",
+        )
+    for other in upon:
+        if _is_placed(frame, other):
+            about = other if isinstance(other, TextFrame) and other.by_hand else frame
             yield Finding(
-                "layout.overlap",
-                Severity.BLOCK,
+                "layout.text-on-text",
+                Severity.WARN,
                 where,
-                "There is not room enough: something lies on something else.",
-                "Shorten the texts of this page, or take a photograph from it.",
+                "A text that was placed by hand lies on another.",
+                "Move one of them, or let it find its own place again.",
+                about.key if isinstance(about, TextFrame) else "",
             )
 
 
+def _is_placed(*frames: Frame) -> bool:
+    return any(isinstance(frame, TextFrame) and frame.by_hand for frame in frames)
+
+
 def _lies_on(page: PageLayout, frame: Frame, other: Frame) -> bool:
-    # A picture that the person laid on another may be meant so: the checks name it.
-    both = isinstance(frame, PictureFrame) and isinstance(other, PictureFrame)
-    by_hand = both and page.family == BY_HAND
-    return not by_hand and shown_box(frame).overlap(shown_box(other)) is not None
+    # What the person laid on a picture, or a picture on something, may be meant so: the checks
+    # name it.
+    with_picture = isinstance(frame, PictureFrame) or isinstance(other, PictureFrame)
+    by_hand = page.family == BY_HAND or _is_placed(frame, other)
+    if with_picture and by_hand:
+        return False
+    return shown_box(frame).overlap(shown_box(other)) is not None
 
 
 def say_too_long(key: str, numbers: tuple[int, ...], over: Overset) -> Finding:

@@ -37,7 +37,8 @@ class Overset:
 class TextFrame:
     """Set text's place; ``key`` is that of ``words.Words`` (with "#2" for a second part).
 
-    ``overset`` is what of its paragraphs stands beyond ``box``, where they were to fit.
+    ``overset`` is what of its paragraphs stands beyond ``box``, where they were to fit;
+    ``by_hand`` whether the person put it there.
     """
 
     box: Rect
@@ -45,6 +46,7 @@ class TextFrame:
     paragraphs: tuple[Paragraph, ...]
     vertical: VerticalAlign = VerticalAlign.TOP
     overset: Overset | None = None
+    by_hand: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from itertools import product
 
 from wayfold.base.geometry import Size
 from wayfold.book.families import Arrange
-from wayfold.layout.by_hand import find_hand
+from wayfold.layout.by_hand import find_hand, obeys_hand
+from wayfold.layout.by_hand_texts import leave_out_placed
 from wayfold.layout.grid import Grid
 from wayfold.layout.judge import shown_box
 from wayfold.layout.matter import Matter, on_recto
@@ -88,6 +89,7 @@ def _list_wanted(matter: Matter, before: frozenset[str], tried: Tried) -> tuple[
     hand = find_hand(matter)
     if hand is not None:
         return (hand,)
+    matter = leave_out_placed(matter) if obeys_hand(matter) else matter
     wanted = matter.book.arranging.ways.get(matter.block.id)
     if wanted is None:
         return list_ways(matter, before, WITHIN, tried)

@@ -10,7 +10,7 @@ import tomlkit
 
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect
-from wayfold.book.arranging import HandLaid, PlacedPicture
+from wayfold.book.arranging import HandLaid, PlacedPicture, PlacedText
 
 DECIMALS_MM, DECIMALS_CROP = 3, 5
 """A thousandth of a mm, and of the smallest crop's side, nobody sees."""
@@ -31,17 +31,8 @@ def place_blocks(text: str, blocks: Mapping[str, HandLaid | None]) -> str:
             continue
         table = tables.setdefault(block, tomlkit.table())
         table["begins"] = hand.begins
-        pictures = table.setdefault("picture", tomlkit.table())
-        fields = {one.photo: _describe(one) for one in hand.pictures}
-        if list(pictures) != list(fields):
-            # Their order says what lies on what: begin anew where it is another.
-            for photo in list(pictures):
-                del pictures[photo]
-        for photo, said in fields.items():
-            if pictures.get(photo) != said:
-                inline = tomlkit.inline_table()
-                inline.update(said)
-                pictures[photo] = inline
+        _write_fields(table, "picture", {one.photo: _describe(one) for one in hand.pictures})
+        _write_fields(table, "text", {one.text: _describe_text(one) for one in hand.texts})
     if not tables:
         del layout["by_hand"]
     changed = tomlkit.dumps(document)
@@ -53,6 +44,27 @@ def place_blocks(text: str, blocks: Mapping[str, HandLaid | None]) -> str:
             remedy='Write each block as a table of its own: [layout.by_hand."BLOCK"].',
         )
     return changed
+
+
+def _write_fields(table: Any, name: str, fields: Mapping[str, dict[str, Any]]) -> None:
+    if not fields:
+        table.pop(name, None)
+        return
+    written = table.setdefault(name, tomlkit.table())
+    if list(written) != list(fields):
+        # Their order says what lies on what: begin anew where it is another.
+        for key in list(written):
+            del written[key]
+    for key, said in fields.items():
+        if written.get(key) != said:
+            inline = tomlkit.inline_table()
+            inline.update(said)
+            written[key] = inline
+
+
+def _describe_text(one: PlacedText) -> dict[str, Any]:
+    at = [round(side, DECIMALS_MM) for side in (one.left, one.top)]
+    return {"page": one.page, "at_mm": at, "width_mm": round(one.width, DECIMALS_MM)}
 
 
 def _describe(one: PlacedPicture) -> dict[str, Any]:
@@ -67,7 +79,11 @@ def _parts(rect: Rect, decimals: int) -> list[float]:
 def _table(hand: HandLaid | None) -> dict[str, Any] | None:
     if hand is None:
         return None
-    return {"begins": hand.begins, "picture": {o.photo: _describe(o) for o in hand.pictures}}
+    fields = {
+        "picture": {one.photo: _describe(one) for one in hand.pictures},
+        "text": {one.text: _describe_text(one) for one in hand.texts},
+    }
+    return {"begins": hand.begins, **{name: said for name, said in fields.items() if said}}
 
 
 def _read(text: str) -> dict[str, Any]:

@@ -8,7 +8,15 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from wayfold.base.geometry import Rect
-from wayfold.book.arranging import BY_HAND, Arranging, HandLaid, PlacedPicture, Side
+from wayfold.book.arranging import (
+    BY_HAND,
+    LEAST_MEASURE,
+    Arranging,
+    HandLaid,
+    PlacedPicture,
+    PlacedText,
+    Side,
+)
 from wayfold.book.families import Arrange, Family, Place
 
 _ALL, _FAMILY = Arranging(), Family("", Arrange.SLICED)
@@ -21,6 +29,7 @@ FaceMm = Annotated[float, Field(ge=0, le=60)]
 OffsetMm = Annotated[float, Field(ge=-2000, le=2000)]
 SideMm = Annotated[float, Field(ge=1, le=2000)]
 MOST_PICTURES = 18
+MOST_PAGES = 400
 ALONE = frozenset({Arrange.ALONE, Arrange.BLED, Arrange.BAND, Arrange.ACROSS, Arrange.REACHING})
 FACING = frozenset({Arrange.ACROSS, Arrange.REACHING, Arrange.ONE_AND_REST})
 
@@ -102,11 +111,26 @@ class PlacedTable(Table):
         return self
 
 
+class PlacedTextTable(Table):
+    """Where a text was put by hand: left and top in mm from the page's corner, and its measure."""
+
+    page: Annotated[int, Field(ge=-1, le=MOST_PAGES)]
+    at_mm: tuple[OffsetMm, OffsetMm]
+    width_mm: Annotated[float, Field(ge=LEAST_MEASURE, le=2000)]
+
+
 class HandTable(Table):
-    """A block whose pictures were placed by hand."""
+    """A block of which pictures or texts were placed by hand."""
 
     begins: Side
-    picture: dict[str, PlacedTable] = Field(min_length=1)
+    picture: dict[str, PlacedTable] = {}
+    text: dict[str, PlacedTextTable] = {}
+
+    @model_validator(mode="after")
+    def _check_says_something(self) -> HandTable:
+        if not self.picture and not self.text:
+            raise ValueError("nothing is placed here: name a picture or a text, or take it away")
+        return self
 
 
 class LayoutTable(Table):
@@ -143,7 +167,10 @@ def _read_hand(table: HandTable) -> HandLaid:
         PlacedPicture(photo, one.page, Rect(*one.box_mm), Rect(*one.crop) if one.crop else None)
         for photo, one in table.picture.items()
     )
-    return HandLaid(table.begins, tuple(pictures))
+    texts = (
+        PlacedText(name, one.page, *one.at_mm, one.width_mm) for name, one in table.text.items()
+    )
+    return HandLaid(table.begins, tuple(pictures), tuple(texts))
 
 
 def families_from_tables(tables: Sequence[FamilyTable]) -> tuple[Family, ...]:

@@ -11,10 +11,17 @@ from wayfold.app.rooms.spread_ways import WaysView, cut_part, show_ways, take_wa
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.geometry import Rect
+from wayfold.layout.model import PictureFrame, TextFrame
 from wayfold.project.photos_file import change_tables
 from wayfold.story.model import BlockKind
 
 PART = re.compile(r"/api/spread/part/([^/]+)/[0-9a-f]+/([\d._]+)\.jpg")
+
+
+def texts_of(session: Session, page: int) -> list[TextFrame]:
+    """Give the texts of a page but captions."""
+    frames = session.results.layout.pages[page - 1].frames
+    return [f for f in frames if isinstance(f, TextFrame) and not f.key.startswith("caption")]
 
 
 def find_ways(session: Session) -> tuple[int, WaysView]:
@@ -106,7 +113,7 @@ def test_a_leaf_is_asked_for_and_taken_away(session: Session) -> None:
         ask_for_leaf(session, "nobody", None, True)
 
 
-def test_a_picture_with_a_text_of_its_own_keeps_its_place_and_has_no_leaf(
+def test_a_picture_with_a_text_of_its_own_is_placed_too_and_has_no_leaf(
     session: Session,
 ) -> None:
     photo = next(b.photos[0] for b in session.results.story.blocks if b.kind is BlockKind.GROUP)
@@ -126,8 +133,12 @@ def test_a_picture_with_a_text_of_its_own_keeps_its_place_and_has_no_leaf(
     with pytest.raises(UserError) as told:
         ask_for_leaf(session, photo, None, True)
     assert told.value.what == wish.why_not
-    assert not frame.movable
+    assert frame.movable
     assert frame.block
-    with pytest.raises(UserError) as held:
-        place_pictures(session, frame.block, [Wish(photo, frame.page, Rect(20, 20, 90, 60))])
-    assert held.value.what == frame.why_not
+    texts = texts_of(session, frame.page)
+    place_pictures(session, frame.block, [Wish(photo, frame.page, Rect(60, 150, 90, 60))])
+    laid = session.results.layout.pages[frame.page - 1]
+    (picture,) = (f for f in laid.frames if isinstance(f, PictureFrame))
+    assert picture.box == Rect(60, 150, 90, 60)
+    # Its text stays where it stood; its caption goes with it.
+    assert texts_of(session, frame.page) == texts

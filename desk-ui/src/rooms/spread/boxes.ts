@@ -98,16 +98,17 @@ function anchorBox(box: Box, handle: Handle, width: number, height: number): Box
   };
 }
 
-/** The page a frame is told of: the one its left edge lies on, and its box on that page. */
+/** The page a frame is told of: the one that `at` (its left edge) lies on, and its box there. */
 export function findHome(
   box: Box,
   pages: readonly { number: number; side: 'verso' | 'recto' }[],
   trimWidth: number,
+  at = box.x,
 ): { page: number; box: Box } {
   const verso = pages.find((page) => page.side === 'verso');
   const recto = pages.find((page) => page.side === 'recto');
   // A frame that begins at the fold, or in the last hair before it, belongs to the right page.
-  const onLeft = verso && (!recto || box.x < trimWidth - 0.5);
+  const onLeft = verso && (!recto || at < trimWidth - 0.5);
   if (onLeft) return { page: verso.number, box: roundBox(box) };
   return { page: recto?.number ?? 0, box: roundBox(moveBox(box, -trimWidth, 0)) };
 }

@@ -1,9 +1,9 @@
-/** Moving a picture about the spread: by the pointer with what pulls at it, by keys without. */
+/** Moving a picture or a text about the spread: by the pointer with what pulls at it, by keys without. */
 import type { Moves } from '../../parts/drag';
-import { moveBox, resizeBox, type Box, type Handle } from './boxes';
+import { moveBox, resizeBox, stretchBox, type Box, type Handle } from './boxes';
 import type { OpenedSpread } from './opened.svelte';
 import type { Piece } from './pieces';
-import { listLines, snapMove, snapScale, type Line, type Snapped } from './snapping';
+import { listLines, snapMove, snapScale, snapStretch, type Line, type Snapped } from './snapping';
 
 /** An edge is drawn to a line that is no farther from it on the screen. */
 const SNAP_PX = 5;
@@ -16,8 +16,12 @@ function takeUp(spread: OpenedSpread, piece: Piece): { start: Box; lines: Line[]
   spread.choose(piece.id);
   const held = spread.doing === 'lay' ? spread.takeUp(piece) : null;
   if (!held || !spread.grid) return null;
-  const others = spread.pictures.filter(({ id }) => id !== piece.id).map(({ box }) => box);
-  return { start: held.box, lines: listLines(held.box, others, spread.grid) };
+  // A text keeps to other texts too, and a caption to the white that captions have everywhere.
+  const beside = piece.picture ? spread.pictures : spread.pieces;
+  const others = beside.filter(({ id }) => id !== piece.id).map(({ box }) => box);
+  const gap = piece.kind === 'caption' ? spread.view?.caption_gap_mm : undefined;
+  const grid = { ...spread.grid, gap: gap ?? spread.grid.gap };
+  return { start: held.box, lines: listLines(held.box, others, grid) };
 }
 
 function follow(spread: OpenedSpread, find: () => Piece, scale: () => number, carry: Carry): Moves {
@@ -58,7 +62,9 @@ export function pullPiece(
   handle: Handle,
 ): Moves {
   return follow(spread, find, scale, (start, x, y, lines, reach) =>
-    snapScale(start, handle, x, y, lines, reach),
+    find().picture
+      ? snapScale(start, handle, x, y, lines, reach)
+      : snapStretch(start, handle, x, lines, reach),
   );
 }
 
@@ -68,6 +74,10 @@ export function growPiece(spread: OpenedSpread, piece: Piece, way: number, long:
   if (!taken) return;
   const mm = way * (long ? LONG_MM : 1);
   const factor = (taken.start.width + mm) / taken.start.width;
-  spread.carry(resizeBox(taken.start, { x: 1, y: 1 }, factor));
+  spread.carry(
+    piece.picture
+      ? resizeBox(taken.start, { x: 1, y: 1 }, factor)
+      : stretchBox(taken.start, { x: 1, y: 0 }, mm, 0),
+  );
   spread.layDownSoon();
 }

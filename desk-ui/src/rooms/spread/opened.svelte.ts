@@ -3,12 +3,12 @@ import { tick, untrack } from 'svelte';
 import { book } from '../../shell/book.svelte';
 import { toProblem, type Problem } from '../../shell/server';
 import { sameBox, type Box } from './boxes';
-import { isWhole, roundCrop } from './cropping';
-import { listPieces, takeGrid, tellPlace, type Piece } from './pieces';
+import { isWhole, roundCrop, WHOLE } from './cropping';
+import { listPieces, renameFor, takeGrid, tellPlace, tellText, type Piece } from './pieces';
 import type { Line } from './snapping';
 import { fetchSpread, fetchWays, type SpreadView, type Ways } from './wire';
 
-/** A picture in the hand: where it is now, and where it lay when it was taken up. */
+/** A picture or a text in the hand: where it is now, and where it lay when it was taken up. */
 export interface Held {
   piece: Piece;
   box: Box;
@@ -149,12 +149,12 @@ export class OpenedSpread {
 
   // Moving and resizing.
 
-  /** Take a picture up; what it was when it was last laid down, and not yet drawn, counts. */
+  /** Take a picture or a text up; what it was when it was last laid down, and not yet drawn, counts. */
   takeUp(piece: Piece): Held | null {
-    if (!piece.picture || !piece.movable) return null;
+    if (!piece.movable) return null;
     this.#stopPause();
     const before = this.held?.piece.id === piece.id ? this.held : null;
-    const crop = before?.crop ?? piece.picture.crop;
+    const crop = before?.crop ?? piece.picture?.crop ?? WHOLE;
     this.held = { piece: before?.piece ?? piece, box: before?.box ?? piece.box, crop, laid: false };
     return this.held;
   }
@@ -197,9 +197,20 @@ export class OpenedSpread {
       return;
     }
     this.held = { ...held, laid: true };
+    if (!now.picture) return this.#setText(view, now, held.box);
     const place = tellPlace(view, now, held.box, held.crop);
     const done = await this.change('place', { block: now.block, frames: [place] });
     if (!done) this.held = null;
+  }
+
+  async #setText(view: SpreadView, piece: Piece, box: Box): Promise<void> {
+    const text = tellText(view, piece, box);
+    const fresh = renameFor(piece.id, text.on);
+    const isNear = this.chosenId === piece.id && fresh !== piece.id;
+    const done = await this.change('set', text);
+    if (!done) this.held = null;
+    // On the other page it is the same text under another name: it stays chosen.
+    else if (isNear && this.chosenId === piece.id) this.chosenId = fresh;
   }
 
   /** Pages `number` stands drawn as it is in `revision`. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { WHOLE } from './cropping';
-import { listBaselines, listPieces, takeGrid, tellPlace } from './pieces';
+import { listBaselines, listPieces, renameFor, takeGrid, tellPlace, tellText } from './pieces';
 import type { Frame, PictureIn, SpreadView } from './wire';
 
 const picture = (photo: string, whole_box: PictureIn['whole_box'], across = false): PictureIn => ({
@@ -29,6 +29,7 @@ const frame = (id: string, page: number, block: string, held: PictureIn): Frame 
   why_not: '',
   picture: held,
   texts: [],
+  by_hand: false,
 });
 
 const wide = picture('sea', { x: -3, y: -3, width: 426, height: 240 }, true);
@@ -55,6 +56,7 @@ const view: SpreadView = {
   safe_trim_mm: 8,
   safe_fold_mm: 12,
   gap_mm: 4,
+  caption_gap_mm: 2.6,
   sunk_mm: 80,
   frames: [
     frame('6:sea', 6, 'one', wide),
@@ -77,6 +79,14 @@ describe('what lies on a spread', () => {
   it('has the columns and lines of both pages', () => {
     expect(takeGrid(view).columns.map(({ x }) => x)).toEqual([22, 232]);
     expect(listBaselines(view)).toEqual([20, 70, 120, 170, 220, 270]);
+  });
+
+  it('has a text on the page where its middle is, which may begin over the fold', () => {
+    const text = { ...listPieces(view)[1]!, id: 'caption:quay@7', picture: null };
+    const told = tellText(view, text, { x: 205, y: 60, width: 50, height: 9 });
+    expect(told).toEqual({ frame: 'caption:quay@7', on: 7, left: -5, top: 60, width: 50 });
+    expect(tellText(view, text, { x: 150, y: 60, width: 50, height: 9 }).on).toBe(6);
+    expect(renameFor('caption:quay@7', 6)).toBe('caption:quay@6');
   });
 
   it('is told of by the page where its left edge lies', () => {

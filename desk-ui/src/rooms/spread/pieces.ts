@@ -16,6 +16,8 @@ export interface Piece {
   why_not: string;
   picture: PictureIn | null;
   texts: TextIn[];
+  /** Whether a text stands where a hand put it. */
+  byHand: boolean;
 }
 
 /** How far a page's own coordinates lie from the spread's. */
@@ -38,8 +40,9 @@ export function listPieces(view: SpreadView): Piece[] {
 
 function takeFrame(view: SpreadView, frame: Frame): Piece {
   const { id, page, kind, block, movable, why_not, picture, texts } = frame;
+  const byHand = frame.by_hand;
   const box = picture?.across ? picture.whole_box : moveBox(frame.box, offsetOf(view, page), 0);
-  return { id, frames: [id], page, kind, block, box, movable, why_not, picture, texts };
+  return { id, frames: [id], page, kind, block, box, movable, why_not, picture, texts, byHand };
 }
 
 /** Trim boxes of the spread's pages. */
@@ -74,6 +77,21 @@ export function listBaselines(view: SpreadView): number[] {
   for (let at = first; at < view.trim_height_mm; at += step) lines.push(at);
   return lines;
 }
+
+/** Where a text is to stand, as the server is told: on the page where its middle is. */
+export function tellText(view: SpreadView, piece: Piece, box: Box) {
+  const { page: on, box: at } = findHome(
+    box,
+    view.pages,
+    view.trim_width_mm,
+    box.x + box.width / 2,
+  );
+  return { frame: piece.id, on, left: at.x, top: at.y, width: at.width };
+}
+
+/** The id that a text has once it stands on another page. */
+export const renameFor = (id: string, page: number): string =>
+  `${id.slice(0, id.lastIndexOf('@'))}@${page}`;
 
 /** Where a picture is to lie, as the server is told: on the page where its left edge is. */
 export function tellPlace(view: SpreadView, piece: Piece, box: Box, crop: Box) {

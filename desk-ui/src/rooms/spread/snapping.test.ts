@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { bottom, right, type Box } from './boxes';
-import { listLines, snapMove, snapScale, type Grid } from './snapping';
+import { listLines, snapMove, snapScale, snapStretch, type Grid } from './snapping';
 
 // Two A4 pages; one column each, a line of the baseline grid every 5 mm, gaps of 4 mm.
 const grid: Grid = {
@@ -17,6 +17,21 @@ const grid: Grid = {
   gap: 4,
 };
 const box: Box = { x: 60, y: 100, width: 90, height: 60 };
+
+describe('pulling at the side of a text', () => {
+  const pull = (side: -1 | 1, x: number) =>
+    snapStretch(box, { x: side, y: 0 }, x, listLines(box, [], grid), 1.5).box;
+
+  it('makes its measure another, and its height is left to its words', () => {
+    expect(pull(1, 8)).toEqual({ ...box, width: 98 });
+    expect(pull(-1, 8)).toEqual({ ...box, x: 68, width: 82 });
+  });
+
+  it('draws the side that is pulled to the column', () => {
+    expect(right(pull(1, 39))).toBeCloseTo(190, 9);
+    expect(pull(-1, -37).x).toBe(22);
+  });
+});
 
 describe('moving a frame', () => {
   const move = (x: number, y: number, others: Box[] = []) =>

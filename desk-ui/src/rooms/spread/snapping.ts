@@ -6,6 +6,7 @@ import {
   resizeBox,
   right,
   scaleBox,
+  stretchBox,
   type Box,
   type Handle,
 } from './boxes';
@@ -145,6 +146,19 @@ export function snapScale(
     .sort((a, b) => a.by - b.by)
     .at(0);
   return settle(best ? resizeBox(scaled, handle, best.factor) : scaled, lines);
+}
+
+/** Pull an upright edge by mm: a text's measure; it comes to lie on a line that is near. */
+export function snapStretch(
+  box: Box,
+  handle: Handle,
+  x: number,
+  lines: readonly Line[],
+  reach: number,
+): Snapped {
+  const pulled = stretchBox(box, handle, x, 0);
+  const pull = handle.x ? findPull(pulled, movedSide('x', handle.x, pulled), lines, reach) : null;
+  return settle(pull ? stretchBox(pulled, handle, pull.by, 0) : pulled, lines);
 }
 
 function movedSide(axis: Axis, side: number, box: Box): Sides {

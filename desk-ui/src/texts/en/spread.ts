@@ -74,6 +74,13 @@ export const spread = {
   journey: 'To the journey, where this comes from',
   hint: 'Drag it, or move it with the arrow keys: 1 mm, with Shift 5. + and − make it larger and smaller. With Alt held, nothing pulls at it.',
 
+  textByHand: 'It stands where you put it.',
+  textByLayout: 'It found its place by itself.',
+  releaseText: 'Let it find its own place again',
+  setApart: 'Set “{words}” by itself',
+  textHint:
+    'Drag it, or move it with the arrow keys: 1 mm, with Shift 5. + and − make it wider and narrower, and so do its sides. With Alt held, nothing pulls at it.',
+
   // Trying other ways.
   waysTitle: 'Other ways to lie',
   asNow: 'as it lies now',

@@ -13,7 +13,7 @@ from wayfold.app.stages import Results
 from wayfold.app.views import BookView
 from wayfold.base.errors import NotFoundError
 from wayfold.base.units import mm_from_pt
-from wayfold.book.arranging import BY_HAND
+from wayfold.layout.captions import CAPTION_GAP
 from wayfold.layout.fixed import FIXED
 from wayfold.layout.grid import COLUMNS, Grid, make_grid
 from wayfold.plan.paper import is_recto
@@ -33,6 +33,7 @@ def show_spread(shown: Shown, page: int) -> SpreadView:
         bleed=grid.bleed,
         face_from_trim=arranging.face_from_trim,
         face_from_fold=arranging.face_from_fold,
+        caption_gap=CAPTION_GAP,
         gap=grid.gap,
         sunk=grid.sunk,
         frames=frames,
@@ -88,5 +89,5 @@ def _list_blocks(results: Results, pages: tuple[int, ...]) -> Iterator[BlockView
             pages=numbers,
             way=None if way is None or block.kind in FIXED else way.name,
             chosen=name in results.book.arranging.ways,
-            by_hand=way is not None and way.name == BY_HAND,
+            by_hand=name in results.blocks.by_hand,
         )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wayfold.app.rooms.spread_frames import say_why_held
 from wayfold.app.rooms.spread_placing import find_block_of, is_by_hand, list_numbers, read_hand
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.base.errors import UserError
 from wayfold.book.arranging import HandLaid, PlacedPicture
 from wayfold.book.edits import Edit, ExchangePictures, PlaceByHand
+from wayfold.layout.by_hand_texts import CAPTION
 from wayfold.story.model import Block
 
 
@@ -25,11 +25,6 @@ def exchange_places(session: Session, one: str, other: str) -> None:
         raise UserError("A picture cannot change places with itself.", remedy="Choose another.")
     with session.hold() as results:
         blocks = {b.id: b for b in (find_block_of(results, photo) for photo in (one, other))}
-        for block in blocks.values():
-            why_not = say_why_held(block)
-            if why_not:
-                remedy = "Choose pictures that stand without a text or title."
-                raise UserError(why_not, remedy=remedy)
         edits: list[Edit] = [ExchangePictures(one, other)] if len(blocks) > 1 else []
         placed = tuple(
             (name, _exchange(results, block, {one: other, other: one}))
@@ -46,7 +41,14 @@ def _exchange(results: Results, block: Block, turned: dict[str, str]) -> HandLai
         _stand(results, block, turned[p.photo], p) if p.photo in turned else p
         for p in hand.pictures
     )
-    return replace(hand, pictures=tuple(pictures))
+    # A caption that was placed stands by the place, not by the picture.
+    texts = (
+        replace(text, text=f"{CAPTION}{turned[photo]}")
+        if text.text.startswith(CAPTION) and (photo := text.text.removeprefix(CAPTION)) in turned
+        else text
+        for text in hand.texts
+    )
+    return replace(hand, pictures=tuple(pictures), texts=tuple(texts))
 
 
 def _stand(results: Results, block: Block, photo: str, place: PlacedPicture) -> PlacedPicture:

@@ -12,17 +12,16 @@ from wayfold.app.stages import Results
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.units import ppi_of
 from wayfold.book.arranging import BY_HAND
-from wayfold.layout.fixed import FIXED
+from wayfold.layout.by_hand_texts import find_number, name_text
 from wayfold.layout.judge import shown_box
 from wayfold.layout.model import DrawnFrame, PageLayout, PictureFrame, TextFrame
 from wayfold.photos.largest import largest_print
 from wayfold.plan.paper import is_recto
 from wayfold.story.model import Block, BlockKind
 
-SET_BY_LAYOUT = "Texts, captions and titles find their places by themselves."
-WITH_TITLE = "A picture that opens a chapter lies where the chapter's title and leaf ask for it."
-WITH_TEXT = "A picture with a text of its own lies with that text."
-ONE_WAY = "What stands on this page lies in one way only."
+SET_BY_LAYOUT = "This is set from what the book says elsewhere, and finds its place by itself."
+NOTES = "Notes stand at the foot of the page that calls them."
+PLACED_KINDS = frozenset({"caption", "text", "title"})
 DRAWN = "A map fills its pages."
 TABLE = "itinerary"
 
@@ -44,7 +43,6 @@ def list_frames(results: Results, page: int) -> tuple[FrameView, ...]:
 
 
 def _list_pictures(results: Results, laid: PageLayout, block: Block | None) -> Iterator[FrameView]:
-    why_not = say_why_held(block)
     for frame in laid.frames:
         if isinstance(frame, PictureFrame):
             yield FrameView(
@@ -53,8 +51,8 @@ def _list_pictures(results: Results, laid: PageLayout, block: Block | None) -> I
                 kind="picture",
                 block=block.id if block else None,
                 box=shown_box(frame),
-                movable=not why_not,
-                why_not=why_not,
+                movable=True,
+                why_not="",
                 picture=_show_picture(results, laid, frame),
                 words=tuple(_list_words(results, block, frame.photo)),
             )
@@ -107,29 +105,42 @@ def _list_others(results: Results, laid: PageLayout, block: Block | None) -> Ite
     number, name = laid.number, block.id if block else None
     for frame in laid.frames:
         if isinstance(frame, TextFrame):
+            kind = tell_kind(frame.key)
+            words = find_words(results, number, frame)
+            why_not = NOTES if frame.key.startswith("notes:") else ""
+            if kind not in PLACED_KINDS or not words:
+                why_not = SET_BY_LAYOUT
             yield FrameView(
                 id=f"{frame.key}@{number}",
                 page=number,
-                kind=tell_kind(frame.key),
-                block=name,
+                kind=kind,
+                block=find_owner(results, frame, number) or name,
                 box=frame.box,
-                movable=False,
-                why_not=SET_BY_LAYOUT,
-                words=find_words(results, number, frame),
+                movable=not why_not,
+                why_not=why_not,
+                words=words,
+                by_hand=frame.by_hand,
             )
         elif isinstance(frame, DrawnFrame):
             seen = frame.box.overlap(frame.clip) or frame.clip
             yield FrameView(f"map:{frame.key}@{number}", number, "map", name, seen, False, DRAWN)
 
 
-def say_why_held(block: Block | None) -> str:
-    """Say why a block's pictures cannot be placed by hand; "" where they can."""
-    if block is None:
-        return ONE_WAY
-    if block.kind not in FIXED:
-        return ""
-    reasons = {BlockKind.OPENER: WITH_TITLE, BlockKind.ACCOUNT: WITH_TEXT}
-    return reasons.get(block.kind, ONE_WAY)
+def find_owner(results: Results, frame: TextFrame, number: int) -> str | None:
+    """Give the block that a text belongs to, on whatever page it stands."""
+    kind, _, rest = frame.key.partition("#")[0].partition(":")
+    if kind == "caption":
+        return next((b.id for b in results.story.blocks if rest in b.photos), None)
+    if kind in ("captions", "text"):
+        return rest
+    if frame.by_hand:
+        name = name_text(frame.key)
+        for block, hand in results.book.arranging.by_hand.items():
+            numbers = [page.number for page in results.plan.pages if page.block == block]
+            for one in hand.texts:
+                if numbers and one.text == name and find_number(numbers, one.page) == number:
+                    return block
+    return results.plan.pages[number - 1].block
 
 
 def _is_across(results: Results, laid: PageLayout, frame: PictureFrame) -> bool:

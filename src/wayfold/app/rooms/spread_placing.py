@@ -6,12 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from wayfold.app.rooms.spread import find_pages
-from wayfold.app.rooms.spread_frames import say_why_held
 from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.geometry import Rect
-from wayfold.book.arranging import BY_HAND, HandLaid, PlacedPicture
+from wayfold.book.arranging import HandLaid, PlacedPicture
 from wayfold.book.edits import Edit, PlaceByHand, SetCrop
 from wayfold.layout.cropping import shown_part
 from wayfold.layout.model import PictureFrame
@@ -48,7 +47,6 @@ def place_pictures(session: Session, block: str, wishes: Sequence[Wish]) -> None
     """
     with session.hold() as results:
         found = _find_block(results, block)
-        _check_movable(found)
         placed = _read_placed(results, found)
         for wish in wishes:
             placed[wish.photo] = _grant(results, found, placed, wish)
@@ -56,7 +54,7 @@ def place_pictures(session: Session, block: str, wishes: Sequence[Wish]) -> None
 
 
 def release_block(session: Session, block: str) -> None:
-    """Give the pictures of a block back to the layout."""
+    """Give a block back to the layout, its pictures and its texts."""
     if block not in session.results.book.arranging.by_hand:
         raise NotFoundError("These pictures were not placed by hand.")
     session.edit(PlaceByHand(((block, None),)))
@@ -69,8 +67,8 @@ def crop_picture(session: Session, photo: str, crop: Rect | None) -> None:
     with session.hold() as results:
         block = find_block_of(results, photo)
         edit: Edit = SetCrop(photo, crop)
-        if is_by_hand(results, block.id):
-            hand = results.book.arranging.by_hand[block.id]
+        hand = begin_hand(results, block.id)
+        if hand.pictures:
             placed = (replace(p, crop=crop) if p.photo == photo else p for p in hand.pictures)
             edit = PlaceByHand(((block.id, replace(hand, pictures=tuple(placed))),))
         session.edit(edit)
@@ -90,9 +88,8 @@ def read_hand(results: Results, block: Block) -> HandLaid:
 
 
 def is_by_hand(results: Results, block: str) -> bool:
-    """Whether a block lies now as the person placed it."""
-    way = results.blocks.ways.get(block)
-    return way is not None and way.name == BY_HAND
+    """Whether a block lies now as the person laid it, its pictures or its texts."""
+    return block in results.blocks.by_hand
 
 
 def list_numbers(results: Results, block: str) -> list[int]:
@@ -100,15 +97,22 @@ def list_numbers(results: Results, block: str) -> list[int]:
     return [page.number for page in results.plan.pages if page.block == block]
 
 
+def begin_hand(results: Results, block: str) -> HandLaid:
+    """Give what was placed of a block, where it is obeyed; else a placing of nothing yet."""
+    if is_by_hand(results, block):
+        return results.book.arranging.by_hand[block]
+    return HandLaid("recto" if is_recto(list_numbers(results, block)[0]) else "verso")
+
+
 def _hand(results: Results, block: Block, placed: Mapping[str, PlacedPicture]) -> HandLaid:
-    first = list_numbers(results, block.id)[0]
-    return HandLaid("recto" if is_recto(first) else "verso", tuple(placed.values()))
+    return replace(begin_hand(results, block.id), pictures=tuple(placed.values()))
 
 
 def _read_placed(results: Results, block: Block) -> dict[str, PlacedPicture]:
     """Give each picture's place, lowest first; one across the fold by its left page."""
-    if is_by_hand(results, block.id):
-        return {one.photo: one for one in results.book.arranging.by_hand[block.id].pictures}
+    pictures = begin_hand(results, block.id).pictures
+    if pictures:
+        return {one.photo: one for one in pictures}
     placed: dict[str, PlacedPicture] = {}
     for at, number in enumerate(list_numbers(results, block.id), start=1):
         for frame in results.layout.pages[number - 1].frames:
@@ -142,14 +146,8 @@ def _grant(
     old = placed[wish.photo]
     same = abs(wish.box.size.aspect / old.box.size.aspect - 1.0) < SAME_SHAPE
     # What the layout cropped for a frame of one shape is no wish for another.
-    kept = old.crop if same or is_by_hand(results, block.id) else None
+    kept = old.crop if same or begin_hand(results, block.id).pictures else None
     return PlacedPicture(wish.photo, numbers.index(wish.page) + 1, wish.box, wish.crop or kept)
-
-
-def _check_movable(block: Block) -> None:
-    why_not = say_why_held(block)
-    if why_not:
-        raise UserError(why_not, remedy="Crop it, or change its page in the flatplan.")
 
 
 def _check_box(results: Results, numbers: Sequence[int], wish: Wish) -> None:

@@ -83,7 +83,7 @@ class FrameView:
     """One thing on a page. ``id`` stays the same while the thing stands on the page.
 
     ``box`` is what its page shows of it, bleed included. ``why_not`` says why what is not
-    ``movable`` is not.
+    ``movable`` is not. ``by_hand`` says whether a text was put there by the person.
     """
 
     id: str
@@ -95,6 +95,7 @@ class FrameView:
     why_not: str
     picture: PictureView | None = None
     words: tuple[WordsView, ...] = ()
+    by_hand: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +180,8 @@ class SpreadView:
     """Two facing pages, or the one that stands alone; frames in reading order.
 
     Faces keep ``face_from_trim`` and ``face_from_fold`` from the page's edges; ``gap`` is the white
-    between pictures, ``sunk`` the line that titles hang from.
+    between pictures, ``caption_gap`` that between one and its caption, ``sunk`` the line that
+    titles hang from.
     """
 
     revision: str
@@ -190,6 +192,7 @@ class SpreadView:
     face_from_trim: float
     face_from_fold: float
     gap: float
+    caption_gap: float
     sunk: float
     frames: tuple[FrameView, ...]
     blocks: tuple[BlockView, ...]

@@ -55,6 +55,8 @@ def _judge_frame(
                 if over
                 else f"stands {distance:.1f} mm from the {edge}; it wants {wanted:.0f} mm."
             ),
-            "Shorten the text, or widen the style's margins.",
+            "Move it inwards."
+            if frame.by_hand
+            else "Shorten the text, or widen the style's margins.",
             about=frame.key,
         )

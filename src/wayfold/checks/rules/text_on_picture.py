@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.book.arranging import BY_HAND
 from wayfold.checks.naming import name_text
 from wayfold.checks.subject import Subject, show_box
 from wayfold.layout.model import PictureFrame, TextFrame
@@ -32,6 +33,8 @@ def find_text_on_pictures(subject: Subject) -> Iterator[Finding]:
                         f"The {name_text(subject, frame.key)} lies "
                         f"{min(common.width, common.height):.1f} mm "
                         f"deep over {subject.name_photo(picture.photo)}.",
-                        "Shorten the text, or give the picture another place.",
+                        "Move one of them, unless it is meant so."
+                        if frame.by_hand or page.family == BY_HAND
+                        else "Shorten the text, or give the picture another place.",
                         about=frame.key,
                     )

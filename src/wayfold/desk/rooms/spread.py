@@ -12,6 +12,7 @@ from wayfold.app.rooms.spread import show_spread
 from wayfold.app.rooms.spread_exchange import exchange_places
 from wayfold.app.rooms.spread_leaves import ask_for_leaf
 from wayfold.app.rooms.spread_placing import Wish, crop_picture, place_pictures, release_block
+from wayfold.app.rooms.spread_setting import place_text, release_text, set_caption_apart
 from wayfold.app.rooms.spread_ways import cut_part, show_ways, take_ways
 from wayfold.app.rooms.spread_writing import write_caption, write_text, write_title
 from wayfold.app.session import Session
@@ -60,6 +61,25 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
             for f in wanted.frames
         ]
         place_pictures(find_session(), wanted.block, wishes)
+        return show(wanted.page)
+
+    @router.post("/set")
+    def place_words(wanted: ask.TextPlacing) -> SpreadNow:
+        """Place a text or a caption by hand."""
+        corner = (wanted.left, wanted.top)
+        place_text(find_session(), wanted.frame, wanted.on, corner, wanted.width)
+        return show(wanted.page)
+
+    @router.post("/set-apart")
+    def set_apart(wanted: ask.PhotoWanted) -> SpreadNow:
+        """Set the caption of one picture by itself."""
+        set_caption_apart(find_session(), wanted.photo)
+        return show(wanted.page)
+
+    @router.post("/release-text")
+    def free_text(wanted: ask.FrameWanted) -> SpreadNow:
+        """Let a text that was placed find its own place again."""
+        release_text(find_session(), wanted.frame)
         return show(wanted.page)
 
     @router.post("/crop")

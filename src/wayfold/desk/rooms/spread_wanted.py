@@ -6,7 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from wayfold.desk.rooms.spread_wire import Box, WayChosen
+from wayfold.desk.rooms.spread_wire import Box, Length, WayChosen
 from wayfold.desk.wire import Wire
 
 MOST_LETTERS = 500_000
@@ -47,6 +47,28 @@ class SwapWanted(Seen):
 
     photo: str
     other: str = Field(alias="with")
+
+
+class TextPlacing(Seen):
+    """A text, by its frame, placed on page ``on``: its upper left corner and measure in mm."""
+
+    frame: str
+    on: Annotated[int, Field(ge=1)]
+    left: Length
+    top: Length
+    width: Length
+
+
+class FrameWanted(Seen):
+    """A text by its frame."""
+
+    frame: str
+
+
+class PhotoWanted(Seen):
+    """A photograph."""
+
+    photo: str
 
 
 class ReleaseWanted(Seen):

@@ -136,6 +136,7 @@ class SpreadFrame(Wire):
     why_not: str
     picture: FramePicture | None
     texts: list[FrameWords]
+    by_hand: bool
 
     @classmethod
     def of(cls, frame: views.FrameView) -> Self:
@@ -150,6 +151,7 @@ class SpreadFrame(Wire):
             why_not=frame.why_not,
             picture=FramePicture.of(frame.picture) if frame.picture else None,
             texts=[FrameWords.of(words) for words in frame.words],
+            by_hand=frame.by_hand,
         )
 
 
@@ -281,6 +283,7 @@ class SpreadNow(Wire):
     safe_trim_mm: float
     safe_fold_mm: float
     gap_mm: float
+    caption_gap_mm: float
     sunk_mm: float
     frames: list[SpreadFrame]
     blocks: list[SpreadBlock]
@@ -300,6 +303,7 @@ class SpreadNow(Wire):
             safe_trim_mm=spread.face_from_trim,
             safe_fold_mm=spread.face_from_fold,
             gap_mm=spread.gap,
+            caption_gap_mm=spread.caption_gap,
             sunk_mm=spread.sunk,
             frames=[SpreadFrame.of(frame) for frame in spread.frames],
             blocks=[SpreadBlock.of(block) for block in spread.blocks],
