@@ -1506,6 +1506,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/spread/others/{photo}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Others
+         * @description The pictures of all pages that a picture may change places with.
+         */
+        get: operations["get_others_api_spread_others__photo__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/spread/part/{photo}/{content}/{sides}.jpg": {
         parameters: {
             query?: never;
@@ -3468,6 +3488,24 @@ export interface components {
             undo: string | null;
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
+         * OtherPicture
+         * @description A picture that another may change places with; ``page`` is the first that shows it.
+         */
+        OtherPicture: {
+            /** Content */
+            content: string;
+            /** Height Px */
+            height_px: number;
+            /** Name */
+            name: string;
+            /** Page */
+            page: number;
+            /** Photo */
+            photo: string;
+            /** Width Px */
+            width_px: number;
         };
         /**
          * Otherwise
@@ -8257,6 +8295,55 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["SpreadNow"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_others_api_spread_others__photo__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                photo: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OtherPicture"][];
                 };
             };
             /** @description Not Found */

@@ -218,6 +218,43 @@ def test_pictures_change_places(real_desk: RealDesk) -> None:
     other = Path(real_desk.session.results.photos[second.photo].path).name
     spread.side(other).press("Enter")
     wait_until(lambda: order() == changed)
+    real_desk.wait_until_saved()
+
+
+def test_a_picture_changes_places_with_one_of_another_page(real_desk: RealDesk) -> None:
+    number = find_page(real_desk, 2)
+    spread = open_spread(real_desk, number)
+    session, page = real_desk.session, real_desk.page
+
+    def list_photos(number: int) -> list[str]:
+        return [frame.photo for frame in pictures_of(session.results.layout.pages[number - 1])]
+
+    one = list_photos(number)[0]
+    spread.find(one).focus()
+    spread.side("Change places with …").click()
+    row = page.get_by_role("region", name="Pictures to change places with")
+    focused = row.locator("button:focus")
+    expect(focused).to_have_count(1)
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("End")
+    expect(row.get_by_role("button").last).to_be_focused()
+    real_desk.wait_until_quiet()
+    real_desk.shoot("spread-others")
+    assert find_barriers(page) == []
+    name = row.get_by_role("button").last.get_attribute("aria-label")
+    assert name
+    far = int(name.rpartition(" ")[2])
+    assert far not in (number, number + 1)
+    page.keyboard.press("Enter")
+    wait_until(lambda: one in list_photos(far))
+    assert one not in list_photos(number)
+    other = Path(name.rpartition(", page")[0]).name
+    come = page.get_by_role("button", name=re.compile(f"^Picture {re.escape(other)}, "))
+    expect(come).to_be_focused()
+    real_desk.wait_until_saved()
+    page.keyboard.press("Control+z")
+    wait_until(lambda: one in list_photos(number))
 
 
 def test_pages_are_laid_in_another_way(real_desk: RealDesk) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from wayfold.app.rooms.spread import show_spread
-from wayfold.app.rooms.spread_exchange import exchange_places
+from wayfold.app.rooms.spread_exchange import exchange_places, list_others
 from wayfold.app.rooms.spread_placing import Wish, crop_picture, place_pictures, release_block
 from wayfold.app.rooms.spread_views import FrameView, PictureView, SpreadView
 from wayfold.app.rooms.spread_writing import write_caption, write_text, write_title
@@ -171,6 +171,10 @@ def test_pictures_of_different_pages_change_places(session: Session) -> None:
     before = pictures(show_spread(session.shown, page), near.id)
     one, other = near.photos[0], far.photos[1]
     drawings = session.results.drawings
+    offered = {o.photo: o.page for o in list_others(session.shown, one)}
+    assert one not in offered
+    assert offered[other] in {p.number for p in session.results.plan.pages if p.block == far.id}
+    assert list(offered.values()) == sorted(offered.values())
     exchange_places(session, one, other)
     story = session.results.story
     assert story.block(near.id).photos == (other, *near.photos[1:])

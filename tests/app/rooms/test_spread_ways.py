@@ -5,6 +5,7 @@ import re
 import pytest
 
 from wayfold.app.rooms.spread import show_spread
+from wayfold.app.rooms.spread_exchange import exchange_places, list_others
 from wayfold.app.rooms.spread_leaves import ask_for_leaf
 from wayfold.app.rooms.spread_placing import Wish, place_pictures
 from wayfold.app.rooms.spread_ways import WaysView, cut_part, show_ways, take_ways
@@ -22,6 +23,12 @@ def texts_of(session: Session, page: int) -> list[TextFrame]:
     """Give the texts of a page but captions."""
     frames = session.results.layout.pages[page - 1].frames
     return [f for f in frames if isinstance(f, TextFrame) and not f.key.startswith("caption")]
+
+
+def other_photo(session: Session, photo: str) -> str:
+    """Give a photograph of a group that another is not in."""
+    groups = (b for b in session.results.story.blocks if b.kind is BlockKind.GROUP)
+    return next(p for b in groups for p in b.photos if p != photo)
 
 
 def find_ways(session: Session) -> tuple[int, WaysView]:
@@ -141,4 +148,8 @@ def test_a_picture_with_a_text_of_its_own_is_placed_too_and_has_no_leaf(
     (picture,) = (f for f in laid.frames if isinstance(f, PictureFrame))
     assert picture.box == Rect(60, 150, 90, 60)
     # Its text stays where it stood; its caption goes with it.
+    # It stays with its text: pictures that stand with none are no exchange for it.
+    assert list_others(session.shown, photo) == ()
+    with pytest.raises(UserError, match="stays with it"):
+        exchange_places(session, photo, other_photo(session, photo))
     assert texts_of(session, frame.page) == texts

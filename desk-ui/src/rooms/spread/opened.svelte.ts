@@ -6,7 +6,8 @@ import { sameBox, type Box } from './boxes';
 import { isWhole, roundCrop, WHOLE } from './cropping';
 import { listPieces, renameFor, takeGrid, tellPlace, tellText, type Piece } from './pieces';
 import type { Line } from './snapping';
-import { fetchSpread, fetchWays, type SpreadView, type Ways } from './wire';
+import { fetchOthers, fetchSpread, fetchWays } from './wire';
+import type { OtherPicture, SpreadView, Ways } from './wire';
 
 /** A picture or a text in the hand: where it is now, and where it lay when it was taken up. */
 export interface Held {
@@ -33,6 +34,8 @@ export class OpenedSpread {
   guides = $state.raw<Line[]>([]);
   /** The picture that one in the hand would change places with. */
   target = $state<string | null>(null);
+  /** Pictures that the chosen one may change places with, once they are known. */
+  others = $state.raw<OtherPicture[] | null>(null);
   ways = $state.raw<Ways | null>(null);
   /** Which of the ways is looked at; 0 is the one they lie in now. */
   way = $state(0);
@@ -269,10 +272,29 @@ export class OpenedSpread {
 
   // Other things one does.
 
-  async swap(other: Piece): Promise<void> {
+  /** Look for pictures of all pages that the chosen one may change places with. */
+  async beginSwap(): Promise<void> {
+    const photo = this.chosen?.picture?.photo;
+    if (!photo) return;
+    this.flush();
+    this.doing = 'swap';
+    this.others = null;
+    try {
+      const others = await fetchOthers(photo);
+      if (this.chosen?.picture?.photo === photo) this.others = others;
+    } catch (error) {
+      this.doing = 'lay';
+      book.problem = toProblem(error);
+    }
+  }
+
+  /** Let the chosen picture change places with another; what comes here is chosen then. */
+  async swap(other: string): Promise<void> {
     const photo = this.chosen?.picture?.photo;
     this.doing = 'lay';
-    if (photo && other.picture) await this.change('swap', { photo, with: other.picture.photo });
+    if (!photo || !(await this.change('swap', { photo, with: other }))) return;
+    const come = this.pictures.find(({ picture }) => picture?.photo === other);
+    if (come) this.show(come);
   }
 
   async openWays(): Promise<void> {

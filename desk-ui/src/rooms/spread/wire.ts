@@ -14,6 +14,7 @@ export type TextIn = Schemas['FrameWords'];
 export type FindingHere = Schemas['SpreadFinding'];
 export type LeafWish = Schemas['LeafWish'];
 
+export type OtherPicture = Schemas['OtherPicture'];
 export type Way = Schemas['SpreadWay'];
 export type Ways = Schemas['SpreadWays'];
 
@@ -21,6 +22,13 @@ export const fetchSpread = (page: number): Promise<SpreadView> =>
   ask<SpreadView>(`api/spread/${page}`);
 
 export const fetchWays = (page: number): Promise<Ways> => ask<Ways>(`api/spread/${page}/ways`);
+
+export const fetchOthers = (photo: string): Promise<OtherPicture[]> =>
+  ask<OtherPicture[]>(`api/spread/others/${encodeURIComponent(photo)}`);
+
+/** A picture as small as it stands in a row. */
+export const addressSmall = ({ photo, content }: OtherPicture): string =>
+  `api/pictures/${encodeURIComponent(photo)}/small.jpg?of=${encodeURIComponent(content)}`;
 
 /** Where the picture itself is found, small enough to be moved about. */
 export const addressPicture = ({ photo, content }: PictureIn): string =>

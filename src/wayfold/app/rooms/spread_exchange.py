@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from pathlib import PurePath
 
 from wayfold.app.rooms.spread_placing import find_block_of, is_by_hand, list_numbers, read_hand
 from wayfold.app.session import Session
+from wayfold.app.shown import Shown
 from wayfold.app.stages import Results
 from wayfold.base.errors import UserError
 from wayfold.book.arranging import HandLaid, PlacedPicture
 from wayfold.book.edits import Edit, ExchangePictures, PlaceByHand
 from wayfold.layout.by_hand_texts import CAPTION
+from wayfold.layout.model import PictureFrame
+from wayfold.story.exchange import EXCHANGEABLE
 from wayfold.story.model import Block
+
+WITH_WORDS = "A picture that stands with a text or title stays with it."
 
 
 def exchange_places(session: Session, one: str, other: str) -> None:
@@ -25,6 +31,11 @@ def exchange_places(session: Session, one: str, other: str) -> None:
         raise UserError("A picture cannot change places with itself.", remedy="Choose another.")
     with session.hold() as results:
         blocks = {b.id: b for b in (find_block_of(results, photo) for photo in (one, other))}
+        first, *_, last = (*blocks.values(), *blocks.values())
+        if not may_exchange(first, last):
+            raise UserError(
+                WITH_WORDS, remedy="Choose pictures that stand without a text or title."
+            )
         edits: list[Edit] = [ExchangePictures(one, other)] if len(blocks) > 1 else []
         placed = tuple(
             (name, _exchange(results, block, {one: other, other: one}))
@@ -32,6 +43,49 @@ def exchange_places(session: Session, one: str, other: str) -> None:
             if len(block.photos) > 1 or is_by_hand(results, name)
         )
         session.edit(*edits, *([PlaceByHand(placed)] if placed else []))
+
+
+@dataclass(frozen=True, slots=True)
+class OtherPicture:
+    """A picture that another may change places with, and the first page that shows it."""
+
+    photo: str
+    content: str
+    name: str
+    page: int
+    width_px: int
+    height_px: int
+
+
+def list_others(shown: Shown, photo: str) -> tuple[OtherPicture, ...]:
+    """Give the pictures that a picture may change places with, in the order of their pages.
+
+    Raises NotFoundError where no page shows it, UserError saying why where it stays.
+    """
+    results = shown.results
+    own = find_block_of(results, photo)
+    others: dict[str, OtherPicture] = {}
+    for page, laid in zip(results.plan.pages, results.layout.pages, strict=True):
+        block = results.story.block(page.block) if page.block else None
+        if block is None or not may_exchange(own, block):
+            continue
+        for frame in laid.frames:
+            if isinstance(frame, PictureFrame) and frame.photo not in (photo, *others):
+                known = results.photos[frame.photo]
+                others[known.id] = OtherPicture(
+                    known.id,
+                    known.content,
+                    PurePath(known.path).name,
+                    page.number,
+                    known.size.width_px,
+                    known.size.height_px,
+                )
+    return tuple(others.values())
+
+
+def may_exchange(block: Block, other: Block) -> bool:
+    """Whether pictures of two blocks may change places."""
+    return block.id == other.id or {block.kind, other.kind} <= EXCHANGEABLE
 
 
 def _exchange(results: Results, block: Block, turned: dict[str, str]) -> HandLaid:

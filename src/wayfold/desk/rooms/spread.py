@@ -9,7 +9,7 @@ from fastapi import APIRouter, Path
 from fastapi.responses import FileResponse
 
 from wayfold.app.rooms.spread import show_spread
-from wayfold.app.rooms.spread_exchange import exchange_places
+from wayfold.app.rooms.spread_exchange import exchange_places, list_others
 from wayfold.app.rooms.spread_leaves import ask_for_leaf
 from wayfold.app.rooms.spread_placing import Wish, crop_picture, place_pictures, release_block
 from wayfold.app.rooms.spread_setting import place_text, release_text, set_caption_apart
@@ -40,6 +40,12 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     def get_ways(page: PageNumber) -> wire.SpreadWays:
         """Other ways for the spread with ``page`` to lie, each drawn; may take a second."""
         return wire.SpreadWays.of(show_ways(find_session().shown, page))
+
+    @router.get("/others/{photo}")
+    def get_others(photo: Name) -> list[wire.OtherPicture]:
+        """The pictures of all pages that a picture may change places with."""
+        others = list_others(find_session().shown, photo)
+        return [wire.OtherPicture.model_validate(other, from_attributes=True) for other in others]
 
     @router.get("/part/{photo}/{content}/{sides}.jpg", response_class=FileResponse)
     def get_part(photo: Name, content: Name, sides: Sides) -> FileResponse:  # noqa: ARG001

@@ -312,6 +312,17 @@ class SpreadNow(Wire):
         )
 
 
+class OtherPicture(Wire):
+    """A picture that another may change places with; ``page`` is the first that shows it."""
+
+    photo: str
+    content: str
+    name: str
+    page: int
+    width_px: int
+    height_px: int
+
+
 class WayChosen(Wire):
     """A block and the way it lies in; null leaves that to the layout."""
 
