@@ -4284,7 +4284,7 @@ export interface components {
              * Name
              * @enum {string}
              */
-            name: "centre" | "whole" | "folded" | "size" | "page" | "let go";
+            name: "centre" | "whole" | "folded" | "size" | "page" | "exchange" | "let go";
             /** Page */
             page: number | null;
         };

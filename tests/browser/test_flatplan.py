@@ -239,6 +239,30 @@ def test_where_something_cannot_lie_the_ways_out_are_offered(real_desk: RealDesk
     assert session.results.plan.first_page_of("opener:1") == number
 
 
+def test_a_picture_carried_far_changes_places_with_what_stands_there(real_desk: RealDesk) -> None:
+    page, session = real_desk.page, real_desk.session
+    plan = session.results.plan
+    groups = [b for b in session.results.story.blocks if b.kind.value == "group"]
+    mine, theirs = groups[0], groups[-1]
+    far = plan.first_page_of(theirs.id)
+    real_desk.enter("Flatplan")
+    find_page(page, plan.first_page_of(mine.id)).click()
+    page.keyboard.press("m")
+    for _ in range(far - plan.first_page_of(mine.id)):
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("This cannot be.")).to_be_visible(timeout=PATIENCE_MS)
+    real_desk.shoot("flatplan-too-far")
+    page.get_by_role("button", name=re.compile(rf"^On page {far}, changing places with ")).click()
+    page.locator(".rows.drawn").wait_for(timeout=PATIENCE_MS)
+    real_desk.shoot("flatplan-exchange")
+    do_it(page)
+    assert mine.photos[0] in session.results.story.block(theirs.id).photos
+    page.get_by_role("button", name="Undo").click()
+    real_desk.wait_until_saved()
+    assert session.results.story.block(theirs.id).photos == theirs.photos
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_a_trial_shuts_nobody_out(real_desk: RealDesk, theme: str) -> None:
     page = real_desk.page

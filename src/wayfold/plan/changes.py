@@ -30,6 +30,7 @@ def describe_changes(
     return (
         *_compare_blocks(old, new),
         *_compare_ways(told, story, old, new),
+        *_compare_pictures(told, story, new),
         *_compare_order(told, story, old, new),
         *_compare_whites(old, new),
         *_compare_heroes(told, story, old, new),
@@ -55,6 +56,13 @@ def _compare_blocks(old: Plan, new: Plan) -> Iterator[str]:
     before, after = dict(old.choices), dict(new.choices)
     yield from (f"{block} goes" for block in before if block not in after)
     yield from (f"{block} comes in" for block in after if block not in before)
+
+
+def _compare_pictures(told: Story, story: Story, new: Plan) -> Iterator[str]:
+    before = {block.id: block.photos for block in told.blocks}
+    for block in story.blocks:
+        if block.photos != before.get(block.id, block.photos):
+            yield f"{block.id} comes to page {new.first_page_of(block.id)}"
 
 
 def _compare_ways(told: Story, story: Story, old: Plan, new: Plan) -> Iterator[str]:

@@ -168,6 +168,32 @@ def test_a_page_that_cannot_be_gets_ways_out_that_can(session: Session) -> None:
         trials.go(session, tried.number, 99)
 
 
+def test_a_picture_dragged_far_may_leave_its_moment_and_stand_there(session: Session) -> None:
+    trials, plan, story = find_trials(session), session.results.plan, session.results.story
+    groups = [b for b in story.blocks if b.kind.value == "group"]
+    mine, theirs = groups[0], groups[-1]
+    page = plan.first_page_of(theirs.id)
+    tried = trials.ask(session, Asked("move", mine.id, page))
+    # Far back in the story: its order forbids it, and the first way out brings it there at once.
+    assert not tried.possible
+    assert (tried.ways[0].name, tried.ways[0].page) == ("exchange", page)
+    again = trials.go(session, tried.number, 0)
+    assert again.possible
+    assert again.met
+    assert not again.still
+    assert any(f"comes to page {page}" in change for change in again.changes)
+    trials.make(session, again.number)
+    count = min(len(mine.photos), len(theirs.photos))
+    moved = session.results.story
+    assert moved.block(theirs.id).photos[:count] == mine.photos[:count]
+    assert set(moved.block(mine.id).photos[:count]) <= set(theirs.photos)
+    # No page was held for it, and nothing else lies elsewhere.
+    assert session.results.book.planning.pins == ()
+    assert [p.block for p in session.results.plan.pages] == [p.block for p in plan.pages]
+    session.undo()
+    assert session.results.story == story
+
+
 def test_a_pin_in_the_way_is_named_and_can_be_let_go(session: Session) -> None:
     trials, plan = find_trials(session), session.results.plan
     groups = [b.id for b in session.results.story.blocks if b.kind.value == "group"]

@@ -150,6 +150,7 @@ export const flatplan = {
       folded: 'With its interleaf folded in',
       size: 'Laid as suits it best',
       page: 'On page {page}',
+      exchange: 'On page {page}, changing places with {block}',
       'let go': 'Let go of {block}',
     },
     nothingElse: 'nothing else changes',

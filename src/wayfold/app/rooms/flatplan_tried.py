@@ -34,8 +34,9 @@ class TriedLeaf:
 class TriedWay:
     """A way out; ``extra`` is what it costs more, in points, None where that is not known.
 
-    ``name`` is the kind of wish that is met by it; "page": it begins on ``page`` instead; "let
-    go": ``block`` is no longer held.
+    ``name`` is the kind of wish that is met by it; "page": it begins on ``page`` instead;
+    "exchange": it stands on ``page``, and ``block`` in its place; "let go": ``block`` is no longer
+    held.
     """
 
     name: WayName
