@@ -339,7 +339,7 @@ export interface paths {
         put?: never;
         /**
          * Ask
-         * @description Try a wish out: plan the book as it would be, and change nothing.
+         * @description Begin to try a wish out: the book is planned as it would be, and nothing is changed.
          */
         post: operations["ask_api_flatplan_trials_post"];
         delete?: never;
@@ -357,11 +357,31 @@ export interface paths {
         };
         /**
          * Get Trial
-         * @description A trial as it is by now: its pages drawn, or not yet.
+         * @description A trial once it is planned: its pages drawn, or not yet.
          */
         get: operations["get_trial_api_flatplan_trials__number__get"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/flatplan/trials/{number}/leave": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Leave
+         * @description Go on no longer with what is being tried.
+         */
+        post: operations["leave_api_flatplan_trials__number__leave_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -399,7 +419,7 @@ export interface paths {
         put?: never;
         /**
          * Go
-         * @description Try it by one of its ways out, counted from 0.
+         * @description Begin to try it by one of its ways out, counted from 0.
          */
         post: operations["go_api_flatplan_trials__number__ways__way__post"];
         delete?: never;
@@ -2061,6 +2081,16 @@ export interface components {
             styles: components["schemas"]["StyleShown"][];
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
+        };
+        /**
+         * Begun
+         * @description A trial that is being planned, by the work of that number; once that is done it is there.
+         */
+        Begun: {
+            /** Number */
+            number: number;
+            /** Work */
+            work: number;
         };
         /**
          * BenchAside
@@ -5289,7 +5319,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Tried"];
+                    "application/json": components["schemas"]["Begun"];
                 };
             };
             /** @description Not Found */
@@ -5339,6 +5369,55 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Tried"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    leave_api_flatplan_trials__number__leave_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
                 };
             };
             /** @description Not Found */
@@ -5437,7 +5516,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Tried"];
+                    "application/json": components["schemas"]["Begun"];
                 };
             };
             /** @description Not Found */

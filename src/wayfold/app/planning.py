@@ -9,6 +9,7 @@ from wayfold.base.findings import blocks
 from wayfold.base.hashing import hash_values
 from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
+from wayfold.base.progress import Progress
 from wayfold.book.state import Book
 from wayfold.plan.model import Plan, PlanResult
 from wayfold.plan.planner import judge_plan, solve
@@ -95,6 +96,7 @@ def answer_story(
     *,
     afresh: bool = False,
     memory: Memory | None = None,
+    progress: Progress | None = None,
 ) -> Answer:
     """Plan a story as ``keep_or_plan`` does, and keep nothing.
 
@@ -118,7 +120,7 @@ def answer_story(
     problem = pose_problem(story, book, last, printed)
     if afresh:
         problem = replace(problem, last=None)
-    result = solve(problem)
+    result = solve(problem, progress)
     if result.plan is None:
         return Answer(problem, result, key, printed, last)
     lost = {problem.printed[index].number for index in list_reprinted(problem, result.plan)}

@@ -43,6 +43,7 @@ class Bench:
         self._numbers = itertools.count(1)
         self._lock = threading.Lock()
         self._hands = ThreadPoolExecutor(1, thread_name_prefix="work")
+        self._beside = ThreadPoolExecutor(1, thread_name_prefix="beside")
 
     @property
     def works(self) -> tuple[Work, ...]:
@@ -50,15 +51,19 @@ class Bench:
         with self._lock:
             return tuple(self._works.values())
 
-    def start(self, name: str, do: Callable[[Progress], object]) -> Work:
-        """Put a piece of work at the end of the row; ``name`` says it as the person would."""
+    def start(self, name: str, do: Callable[[Progress], object], *, beside: bool = False) -> Work:
+        """Put a piece of work at the end of the row; ``name`` says it as the person would.
+
+        What someone waits for is done ``beside`` the row, in one of its own.
+        """
         with self._lock:
             work = Work(next(self._numbers), name)
             self._works[work.number] = work
             ended = [n for n, w in self._works.items() if w.state not in ("waiting", "going on")]
             for number in ended[:-KEPT]:
                 del self._works[number]
-        self._hands.submit(self._do, work.number, do)
+        hands = self._beside if beside else self._hands
+        hands.submit(self._do, work.number, do)
         self._tell()
         return work
 
@@ -72,7 +77,8 @@ class Bench:
         """Stop everything and take nothing more."""
         with self._lock:
             self._stopped.update(self._works)
-        self._hands.shutdown(wait=False, cancel_futures=True)
+        for hands in (self._hands, self._beside):
+            hands.shutdown(wait=False, cancel_futures=True)
 
     def _do(self, number: int, do: Callable[[Progress], object]) -> None:
         self._change(number, state="going on")

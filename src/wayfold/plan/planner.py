@@ -8,10 +8,11 @@ where that cannot be does it ask which ones have to be printed again, and says s
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from wayfold.base.findings import Finding, Severity, blocks
 from wayfold.base.mends import Mend
+from wayfold.base.progress import NoProgress, Progress, Task
 from wayfold.book.materials import Binding, Paper
 from wayfold.plan.build import build_plan
 from wayfold.plan.conflicts import describe_conflict, find_conflict
@@ -27,20 +28,27 @@ from wayfold.plan.problem import PAGES_MAX, PlanProblem
 from wayfold.plan.search import Found
 from wayfold.story.model import Story
 
+STEPS = 100
+"""A search tells how far it is so often at the most, of the states allowed."""
+
 
 def plan_book(story: Story, paper: Paper, binding: Binding, prices: Prices = PRICES) -> PlanResult:
     """Give the cheapest plan of a fresh book, or the reasons why there is none."""
     return solve(PlanProblem(story, paper, binding, prices))
 
 
-def solve(problem: PlanProblem) -> PlanResult:
-    """Give the cheapest plan, or the reasons why there is none."""
+def solve(problem: PlanProblem, progress: Progress | None = None) -> PlanResult:
+    """Give the cheapest plan, or the reasons why there is none.
+
+    Raises CancelledError where ``progress`` is told to stop.
+    """
+    progress = progress or NoProgress()
     findings = judge_problem(problem)
     if blocks(findings):
         return PlanResult(Status.IMPOSSIBLE, None, 0, 0, findings)
-    answer = _search(problem, strict=True)
+    answer = _search(problem, True, progress)
     if answer is None and problem.printed:
-        answer = _search(problem, strict=False)
+        answer = _search(problem, False, progress)
     if answer is None:
         conflict = describe_conflict(find_conflict(problem, solve_plainly))
         return PlanResult(Status.IMPOSSIBLE, None, 0, 0, (*findings, conflict))
@@ -68,18 +76,23 @@ def judge_plan(problem: PlanProblem, plan: Plan, gap: int) -> tuple[Finding, ...
 
 def solve_plainly(problem: PlanProblem) -> PlanResult:
     """Solve without naming conflicts, for pricing what letting go of a pin costs."""
-    answer = _search(problem, strict=True) or _search(problem, strict=False)
+    nobody = NoProgress()
+    answer = _search(problem, True, nobody) or _search(problem, False, nobody)
     if answer is None:
         return PlanResult(Status.IMPOSSIBLE, None, 0, 0)
     return _give(problem, *answer, ())
 
 
-def _search(problem: PlanProblem, strict: bool) -> tuple[Ready, Found, int] | None:
+def _search(
+    problem: PlanProblem, strict: bool, progress: Progress
+) -> tuple[Ready, Found, int] | None:
     """Give the best of all searches: which, its answer, and a cost that no plan goes below."""
     best: tuple[Ready, Found] | None = None
     bound: int | None = None
     for ready in prepare_searches(problem, strict):
-        found = ready.search.find_cheapest()
+        with progress.task("Looking for the best plan", problem.states_max) as task:
+            ready.search.watch = _count_in_hundredths(task, problem.states_max)
+            found = ready.search.find_cheapest()
         if found is None:
             continue
         proven = ready.search.proven
@@ -87,6 +100,20 @@ def _search(problem: PlanProblem, strict: bool) -> tuple[Ready, Found, int] | No
         if best is None or found.cost < best[1].cost:
             best = ready, found
     return None if best is None or bound is None else (*best, bound)
+
+
+def _count_in_hundredths(task: Task, states_max: int) -> Callable[[int], None]:
+    """Give what counts states and tells of them seldom: a search looks at thousands a second."""
+    step, waiting = max(1, states_max // STEPS), 0
+
+    def count(states: int) -> None:
+        nonlocal waiting
+        waiting += states
+        if waiting >= step:
+            task.advance(waiting)
+            waiting = 0
+
+    return count
 
 
 def _give(

@@ -88,6 +88,8 @@ class Search:
     proven: int = 0
     """No plan costs less."""
     layers: list[Layer] = field(default_factory=list)
+    watch: Callable[[int], None] | None = None
+    """Told of states as they are looked at; what it raises ends the search."""
     _passages: dict[tuple[int, int, Gap, int], Passage] = field(default_factory=dict)
 
     def find_cheapest(self) -> Found | None:
@@ -137,6 +139,8 @@ class Search:
         layers[0][START] = {0: Past(0)}
         best: tuple[int, int, int, int, Deed] | None = None
         for node in range(len(nodes)):
+            if self.watch is not None:
+                self.watch(sum(map(len, layers[node].values())))
             for place, accounts in layers[node].items():
                 self.expanded += len(accounts)
                 self._extend(layers, node, place, limit, lanes)

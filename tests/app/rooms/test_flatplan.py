@@ -2,6 +2,7 @@
 undone. Which page lies beside which is geometry of folding (any dummy shows it); the rest are our
 own rules (docs/planning.md)."""
 
+import threading
 import time
 from datetime import timedelta
 from io import BytesIO
@@ -19,7 +20,7 @@ from wayfold.app.make import make_book
 from wayfold.app.rooms.flatplan import view_flatplan
 from wayfold.app.rooms.flatplan_judged import find_page, judge_flatplan
 from wayfold.app.rooms.flatplan_pages import PAGE_PX, find_small_pages
-from wayfold.app.rooms.flatplan_trials import Trials, find_trials
+from wayfold.app.rooms.flatplan_trials import Begun, Trials, find_trials
 from wayfold.app.rooms.flatplan_tried import Tried
 from wayfold.app.rooms.flatplan_why import explain_page
 from wayfold.app.rooms.flatplan_wishes import Asked
@@ -27,6 +28,8 @@ from wayfold.app.session import Session
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.progress import NoProgress
 from wayfold.book.state import Pick
+from wayfold.plan import planner
+from wayfold.plan.search import Search
 from wayfold.project.files import BookFolder
 
 LARGE = (6000, 4000)
@@ -41,6 +44,27 @@ def large(book_once: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> S
     taken = START + timedelta(days=1, hours=2) - CAMERA_LATE
     paint(root / "photographs" / "camera" / "H9000.jpg", 90, taken, None)
     return open_book(root).session
+
+
+def ask(session: Session, asked: Asked) -> Tried:
+    """Try a wish out, and wait until it is planned."""
+    return wait_planned(session, find_trials(session).ask(session, asked))
+
+
+def go(session: Session, number: int, way: int) -> Tried:
+    """Try a trial by one of its ways, and wait until that is planned."""
+    return wait_planned(session, find_trials(session).go(session, number, way))
+
+
+def wait_planned(session: Session, begun: Begun) -> Tried:
+    deadline = time.monotonic() + 60
+    while time.monotonic() < deadline:
+        work = next(w for w in session.work.works if w.number == begun.work)
+        assert work.state in ("waiting", "going on", "done"), work
+        if work.state == "done":
+            return find_trials(session).view(session, begun.number)
+        time.sleep(0.01)
+    raise AssertionError("it was never planned")
 
 
 def list_files(session: Session) -> dict[str, bytes]:
@@ -103,10 +127,10 @@ def test_the_plan_is_judged_as_the_command_judges_it(session: Session) -> None:
 
 
 def test_a_trial_writes_nothing_and_tells_what_would_move(session: Session) -> None:
-    files, trials = list_files(session), find_trials(session)
+    files = list_files(session)
     block = first_block(session, "group")
     page = session.results.plan.first_page_of(block)
-    tried = trials.ask(session, Asked("move", block, page + 1))
+    tried = ask(session, Asked("move", block, page + 1))
     assert list_files(session) == files
     assert tried.possible
     assert tried.changes
@@ -125,7 +149,7 @@ def test_a_move_is_made_as_it_was_tried_and_undone(session: Session) -> None:
     plan, trials = session.results.plan, find_trials(session)
     block = first_block(session, "group")
     page = plan.first_page_of(block) + 1
-    tried = trials.ask(session, Asked("move", block, page))
+    tried = ask(session, Asked("move", block, page))
     trials.make(session, tried.number)
     assert session.results.plan.first_page_of(block) == page
     for after in tried.after:
@@ -140,11 +164,11 @@ def test_a_move_is_made_as_it_was_tried_and_undone(session: Session) -> None:
 def test_what_moves_nothing_stands_still(session: Session) -> None:
     trials, plan = find_trials(session), session.results.plan
     block = first_block(session, "opener")
-    tried = trials.ask(session, Asked("hold", block))
+    tried = ask(session, Asked("hold", block))
     assert (tried.still, tried.met, tried.before, tried.after) == (True, True, (), ())
     trials.make(session, tried.number)
     assert session.results.plan == plan
-    tried = trials.ask(session, Asked("let go", block))
+    tried = ask(session, Asked("let go", block))
     trials.make(session, tried.number)
     assert session.results.book.planning.pins == ()
 
@@ -153,19 +177,19 @@ def test_a_page_that_cannot_be_gets_ways_out_that_can(session: Session) -> None:
     trials = find_trials(session)
     opener = first_block(session, "opener")
     page = session.results.plan.first_page_of(opener)
-    tried = trials.ask(session, Asked("move", opener, page + 1))
+    tried = ask(session, Asked("move", opener, page + 1))
     assert not tried.possible
     assert "right one" in tried.findings[0].message
     assert tried.ways
     for at, way in enumerate(tried.ways):
         assert way.name == "page"
-        again = trials.go(session, tried.number, at)
+        again = go(session, tried.number, at)
         assert again.possible
         assert next(p.number for p in again.after if p.block == opener) == way.page
     with pytest.raises(ConflictError):
         trials.make(session, tried.number)
     with pytest.raises(NotFoundError):
-        trials.go(session, tried.number, 99)
+        go(session, tried.number, 99)
 
 
 def test_a_picture_dragged_far_may_leave_its_moment_and_stand_there(session: Session) -> None:
@@ -173,11 +197,12 @@ def test_a_picture_dragged_far_may_leave_its_moment_and_stand_there(session: Ses
     groups = [b for b in story.blocks if b.kind.value == "group"]
     mine, theirs = groups[0], groups[-1]
     page = plan.first_page_of(theirs.id)
-    tried = trials.ask(session, Asked("move", mine.id, page))
+    tried = ask(session, Asked("move", mine.id, page))
     # Far back in the story: its order forbids it, and the first way out brings it there at once.
     assert not tried.possible
+    assert "what comes before it does not fill the pages" in tried.findings[0].message
     assert (tried.ways[0].name, tried.ways[0].page) == ("exchange", page)
-    again = trials.go(session, tried.number, 0)
+    again = go(session, tried.number, 0)
     assert again.possible
     assert again.met
     assert not again.still
@@ -194,16 +219,48 @@ def test_a_picture_dragged_far_may_leave_its_moment_and_stand_there(session: Ses
     assert session.results.story == story
 
 
+def test_planning_is_stopped_where_one_leaves_it(
+    session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    trials, block = find_trials(session), first_block(session, "group")
+    asked = Asked("move", block, session.results.plan.first_page_of(block) + 1)
+    reached, left = threading.Event(), threading.Event()
+
+    def look_on(self: Search) -> None:
+        reached.set()
+        assert left.wait(60)
+        return find(self)
+
+    find = Search.find_cheapest
+    monkeypatch.setattr(Search, "find_cheapest", look_on)
+    monkeypatch.setattr(planner, "STEPS", 10**9)
+    begun = trials.ask(session, asked)
+    assert reached.wait(60)
+    with pytest.raises(ConflictError, match="still being tried"):
+        trials.view(session, begun.number)
+    trials.leave(session, begun.number)
+    left.set()
+    while True:
+        work = next(w for w in session.work.works if w.number == begun.work)
+        if work.state not in ("waiting", "going on"):
+            break
+        time.sleep(0.01)
+    assert work.state == "stopped"
+    # The next one is planned as if there had been none.
+    monkeypatch.undo()
+    assert ask(session, asked).number > begun.number
+
+
 def test_a_pin_in_the_way_is_named_and_can_be_let_go(session: Session) -> None:
     trials, plan = find_trials(session), session.results.plan
     groups = [b.id for b in session.results.story.blocks if b.kind.value == "group"]
     held, mover = groups[1:3]
-    trials.make(session, trials.ask(session, Asked("hold", held)).number)
-    tried = trials.ask(session, Asked("move", mover, plan.first_page_of(held)))
+    trials.make(session, ask(session, Asked("hold", held)).number)
+    tried = ask(session, Asked("move", mover, plan.first_page_of(held)))
     assert not tried.possible
     (at,) = (i for i, way in enumerate(tried.ways) if way.name == "let go")
     assert tried.ways[at].block == "group IMG_0004 + 3"
-    again = trials.go(session, tried.number, at)
+    again = go(session, tried.number, at)
     assert again.possible
     assert next(p.number for p in again.after if p.block == mover) == plan.first_page_of(held)
 
@@ -211,11 +268,11 @@ def test_a_pin_in_the_way_is_named_and_can_be_let_go(session: Session) -> None:
 def test_a_hero_lands_at_a_centre_and_back(large: Session) -> None:
     plan, trials = large.results.plan, find_trials(large)
     photo = find_photo(large, "H9000")
-    tried = trials.ask(large, Asked("hero", photo))
+    tried = ask(large, Asked("hero", photo))
     assert tried.possible
     if not tried.met:
         assert tried.ways[0].name == "centre"
-        tried = trials.go(large, tried.number, 0)
+        tried = go(large, tried.number, 0)
     assert tried.met
     assert "at the centre" in " ".join(tried.lies)
     trials.make(large, tried.number)
@@ -230,17 +287,17 @@ def test_a_hero_lands_at_a_centre_and_back(large: Session) -> None:
 
 
 def test_a_hero_of_too_few_pixels_is_said_to_be_none(session: Session) -> None:
-    tried = find_trials(session).ask(session, Asked("hero", find_photo(session, "IMG_0006")))
+    tried = ask(session, Asked("hero", find_photo(session, "IMG_0006")))
     assert (tried.possible, tried.met) == (True, False)
     assert any("pixels an inch" in finding.message for finding in tried.findings)
-    upright = find_trials(session).ask(session, Asked("hero", find_photo(session, "IMG_0004")))
+    upright = ask(session, Asked("hero", find_photo(session, "IMG_0004")))
     assert (upright.met, upright.block) == (True, "single IMG_0004")
 
 
 def test_an_interleaf_comes_out_again_at_the_mirrored_place(session: Session) -> None:
     trials = find_trials(session)
     photo = find_photo(session, "IMG_0008")
-    tried = trials.ask(session, Asked("leaf", photo))
+    tried = ask(session, Asked("leaf", photo))
     leaf = tried.leaf
     assert leaf is not None
     assert leaf.after_page is not None
@@ -254,13 +311,13 @@ def test_an_interleaf_comes_out_again_at_the_mirrored_place(session: Session) ->
     view = view_flatplan(session)
     assert any(p.interleaf for b in view.blocks for p in b.photos if p.id == photo)
     assert {end.after_page for end in view.leaves[0].ends} == {here, leaf.after_page}
-    trials.make(session, trials.ask(session, Asked("no leaf", photo)).number)
+    trials.make(session, ask(session, Asked("no leaf", photo)).number)
     assert session.results.plan.interleaves == ()
 
 
 def test_a_chapter_opens_behind_an_interleaf(session: Session) -> None:
     trials = find_trials(session)
-    tried = trials.ask(session, Asked("chapter leaf", "Porto"))
+    tried = ask(session, Asked("chapter leaf", "Porto"))
     assert tried.leaf is not None
     trials.make(session, tried.number)
     (opener,) = (b for b in view_flatplan(session).blocks if b.place == "Porto")
@@ -271,8 +328,8 @@ def test_a_chapter_opens_behind_an_interleaf(session: Session) -> None:
 def test_a_book_that_changed_meanwhile_is_not_changed_blindly(session: Session) -> None:
     trials = find_trials(session)
     block = first_block(session, "group")
-    tried = trials.ask(session, Asked("move", block, session.results.plan.first_page_of(block) + 1))
-    trials.make(session, trials.ask(session, Asked("hold", first_block(session, "opener"))).number)
+    tried = ask(session, Asked("move", block, session.results.plan.first_page_of(block) + 1))
+    trials.make(session, ask(session, Asked("hold", first_block(session, "opener"))).number)
     with pytest.raises(ConflictError, match="changed"):
         trials.make(session, tried.number)
 
@@ -312,7 +369,7 @@ def test_a_trial_is_drawn_and_tells_what_to_print_again(book_once: Path, tmp_pat
     assert [len(g.printed) for g in view.gatherings] == [g.sheets for g in view.gatherings]
     trials = find_trials(session)
     photo = find_photo(session, "IMG_0008")
-    tried = wait_drawn(session, trials, trials.ask(session, Asked("leaf", photo)))
+    tried = wait_drawn(session, trials, ask(session, Asked("leaf", photo)))
     assert tried.gatherings_again
     assert tried.sheets_again is not None
     named = {int(s.label.split()[1].rstrip(",")) for s in tried.sheets_again}

@@ -14,6 +14,7 @@ export type Judged = components['schemas']['Judged'];
 export type Asked = components['schemas']['AskedTrial'];
 export type Why = components['schemas']['Why'];
 export type Tried = components['schemas']['Tried'];
+type Begun = components['schemas']['Begun'];
 export type TriedPage = components['schemas']['TriedPage'];
 
 /** What belongs together with a page. */
@@ -36,6 +37,8 @@ class Room {
   trial = $state.raw<Tried | null>(null);
   title = $state('');
   trying = $state(false);
+  /** The trial that is being planned, and the work that does it. */
+  pending = $state.raw<Begun | null>(null);
   /** The block that was taken up, and the page it is carried over. */
   carried = $state.raw<{ block: FlatBlock; to: number } | null>(null);
   /** The page that is chosen: what is said below is said of it. */
@@ -50,6 +53,8 @@ class Room {
   #folder = '';
   /** Grows with every wish; only the last one's answer counts. */
   #turn = 0;
+  /** Whether what was asked for is had without a second question where nothing moves. */
+  #atOnce = false;
 
   pageAt(number: number): FlatPage | undefined {
     return this.view?.pages[number - 1];
@@ -101,15 +106,31 @@ class Room {
   async ask(name: Asked['name'], what: string, title: string, page: number | null = null) {
     this.title = title;
     const asked: Asked = { name, what, page };
-    await this.#try(() => send<Tried>('POST', 'api/flatplan/trials', asked));
-    if (this.trial?.still && this.trial.met && MOVES_NOTHING.includes(name)) await this.make();
+    this.#atOnce = MOVES_NOTHING.includes(name);
+    await this.#begin(() => send<Begun>('POST', 'api/flatplan/trials', asked));
+  }
+
+  /** What was being planned is there: look at it, or have it where nothing moves by it. */
+  async arrive(): Promise<void> {
+    const begun = this.pending;
+    const turn = this.#turn;
+    if (!begun) return;
+    this.pending = null;
+    await this.#watch(async () => {
+      const trial = await ask<Tried>(`api/flatplan/trials/${begun.number}`);
+      return () => (this.trial = trial);
+    });
+    if (turn !== this.#turn) return;
+    this.trying = false;
+    if (this.#atOnce && this.trial?.still && this.trial.met) await this.make();
   }
 
   /** Try it by one of its ways out. */
   async take(way: number): Promise<void> {
     const number = this.trial?.number;
     if (number === undefined) return;
-    await this.#try(() => send<Tried>('POST', `api/flatplan/trials/${number}/ways/${way}`, null));
+    this.#atOnce = false;
+    await this.#begin(() => send<Begun>('POST', `api/flatplan/trials/${number}/ways/${way}`, null));
   }
 
   /** See whether what is tried has been drawn meanwhile. */
@@ -133,21 +154,34 @@ class Room {
 
   /** Leave what is tried; an answer still on its way is let go by. */
   leave(): void {
+    const begun = this.pending;
     this.#turn += 1;
     this.trial = null;
     this.trying = false;
+    this.pending = null;
+    // What nobody waits for any more is planned no further; where it has ended, nothing is lost.
+    if (begun) void send('POST', `api/flatplan/trials/${begun.number}/leave`, null).catch(() => {});
   }
 
-  async #try(reach: () => Promise<Tried>): Promise<void> {
+  /** Have something tried, and wait until the work that plans it has ended. */
+  async #begin(reach: () => Promise<Begun>): Promise<void> {
     const turn = (this.#turn += 1);
     this.trying = true;
+    await this.#watch(async () => {
+      const begun = await reach();
+      return () => (this.pending = begun);
+    });
+    if (turn === this.#turn && !this.pending) this.trying = false;
+  }
+
+  /** Take an answer where nothing else was asked for meanwhile. */
+  async #watch(reach: () => Promise<() => unknown>): Promise<void> {
+    const turn = this.#turn;
     try {
-      const trial = await reach();
-      if (turn === this.#turn) this.trial = trial;
+      const take = await reach();
+      if (turn === this.#turn) take();
     } catch (error) {
       if (turn === this.#turn) book.problem = toProblem(error);
-    } finally {
-      if (turn === this.#turn) this.trying = false;
     }
   }
 }

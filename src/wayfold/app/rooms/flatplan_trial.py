@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import reduce
 
 from wayfold.app.block_names import name_blocks
@@ -79,7 +79,19 @@ class Trial:
         """What story and planner say of it that they do not say of the book as it is."""
         said = self.before.results.findings
         found = (*self.told.story.findings, *self.answer.result.findings)
-        return tuple(finding for finding in found if finding not in said)
+        return tuple(self._word(finding) for finding in found if finding not in said)
+
+    def _word(self, finding: Finding) -> Finding:
+        """Say why a block cannot lie on the page wished, where nothing but that is in the way."""
+        block, page = self.wanted.block, self.wanted.page
+        alone = finding.rule == "plan-conflict" and finding.where == f"block {block}"
+        if block is None or page is None or not alone:
+            return finding
+        later = page > self.before.results.plan.first_page_of(block)
+        why = f"does not fill the pages up to {page}" if later else "needs more pages than that"
+        return replace(
+            finding, message=f"The story keeps its order, and what comes before it {why}."
+        )
 
     @property
     def changes(self) -> tuple[str, ...]:
@@ -90,7 +102,7 @@ class Trial:
         return describe_changes(self.told.story, results.plan, self.plan, told=results.story)
 
 
-def try_out(session: Session, wanted: Wanted) -> Trial:
+def try_out(session: Session, wanted: Wanted, progress: Progress) -> Trial:
     """Plan the open book as it would be. Takes as long as planning does; writes nothing."""
     shown, folder = session.shown, session.folder
     results = shown.results
@@ -98,7 +110,8 @@ def try_out(session: Session, wanted: Wanted) -> Trial:
     memory = session.memory
     measurer = keep_measures(folder, shown.typesetter, memory)
     told = derive_story(folder, book, results.catalogue, measurer, memory)
-    return Trial(shown, wanted, book, told, answer_story(folder, told.story, book, memory=memory))
+    answer = answer_story(folder, told.story, book, memory=memory, progress=progress)
+    return Trial(shown, wanted, book, told, answer)
 
 
 def draw_trial(session: Session, trial: Trial, progress: Progress) -> Shown:

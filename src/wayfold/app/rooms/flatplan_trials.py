@@ -25,10 +25,19 @@ KEPT = 6
 """Trials that can still be gone back to."""
 
 
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A trial that is being planned, by the work of that number."""
+
+    number: int
+    work: int
+
+
 @dataclass(slots=True)
 class _Kept:
-    trial: Trial
-    ways: tuple[Way, ...]
+    planning: int = 0
+    trial: Trial | None = None
+    ways: tuple[Way, ...] = ()
     work: int | None = None
     drawn: Shown | None = None
     again: tuple[SheetAgain, ...] | None = None
@@ -42,33 +51,36 @@ class Trials:
         self._kept: OrderedDict[int, _Kept] = OrderedDict()
         self._lock = threading.Lock()
 
-    def ask(self, session: Session, asked: Asked) -> Tried:
-        """Try a wish out. Raises NotFoundError for what the book has not."""
-        return self._try(session, read_asked(session.results, asked))
+    def ask(self, session: Session, asked: Asked) -> Begun:
+        """Begin to try a wish out. Raises NotFoundError for what the book has not."""
+        return self._begin(session, read_asked(session.results, asked))
 
-    def go(self, session: Session, number: int, way: int) -> Tried:
-        """Try a trial anew by one of its ways, counted from 0.
+    def go(self, session: Session, number: int, way: int) -> Begun:
+        """Begin to try a trial anew by one of its ways, counted from 0.
 
         Raises UserError where nothing that is held fast would bring it about.
         """
-        kept = self._find(number)
+        kept, trial = self._find_planned(number)
         if not 0 <= way < len(kept.ways):
             raise NotFoundError(
                 "There is no such way.", remedy="Choose one of those that are shown."
             )
-        _require_same(session.results, kept.trial)
-        return self._try(session, take_way(kept.trial, kept.ways[way]))
+        _require_same(session.results, trial)
+        return self._begin(session, take_way(trial, kept.ways[way]))
 
     def view(self, session: Session, number: int) -> Tried:
-        """Give a trial as it is by now: drawn, or not yet."""
-        kept, pages = self._find(number), find_small_pages(session)
+        """Give a trial as it is by now: drawn, or not yet.
+
+        Raises ConflictError where it is not planned yet.
+        """
+        (kept, trial), pages = self._find_planned(number), find_small_pages(session)
         after = pages.list_keys(kept.drawn) if kept.drawn is not None else None
-        before = pages.list_keys(kept.trial.before)
-        return view_trial(number, kept.trial, kept.ways, before, after, kept.work, kept.again)
+        before = pages.list_keys(trial.before)
+        return view_trial(number, trial, kept.ways, before, after, kept.work, kept.again)
 
     def make(self, session: Session, number: int) -> None:
         """Make the change that was tried. Raises ConflictError where the book is another by now."""
-        trial = self._find(number).trial
+        _, trial = self._find_planned(number)
         if trial.plan is None or not trial.wanted.edits:
             raise ConflictError(
                 "This cannot be.", remedy="Choose one of the ways out, or leave it."
@@ -77,25 +89,39 @@ class Trials:
             _require_same(now, trial)
             session.edit(*trial.wanted.edits)
 
-    def _try(self, session: Session, wanted: Wanted) -> Tried:
-        trial = try_out(session, wanted)
-        kept = _Kept(trial, list_ways(trial))
+    def leave(self, session: Session, number: int) -> None:
+        """Go on no longer with a trial that is being planned or drawn."""
+        kept = self._find(number)
+        session.work.stop(kept.planning)
+        if kept.work is not None:
+            session.work.stop(kept.work)
+
+    def _begin(self, session: Session, wanted: Wanted) -> Begun:
+        kept = _Kept()
         with self._lock:
             number = next(self._numbers)
-            for earlier in self._kept.values():
-                if earlier.work is not None:
-                    session.work.stop(earlier.work)
+            earlier = tuple(self._kept)
+        for before in earlier:
+            self.leave(session, before)
+        with self._lock:
             self._kept[number] = kept
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
-        keys = find_small_pages(session).list_keys(trial.before)
-        if any(view_rows(trial, keys, None)):
-            work = session.work.start(
-                "Drawing the pages as they would be",
-                lambda progress: _draw(session, kept, progress),
+        work = session.work.start(
+            "Planning the book as it would be",
+            lambda progress: _plan(session, kept, wanted, progress),
+            beside=True,
+        )
+        kept.planning = work.number
+        return Begun(number, work.number)
+
+    def _find_planned(self, number: int) -> tuple[_Kept, Trial]:
+        kept = self._find(number)
+        if kept.trial is None:
+            raise ConflictError(
+                "This is still being tried.", remedy="Wait a moment, or try it again."
             )
-            kept.work = work.number
-        return self.view(session, number)
+        return kept, kept.trial
 
     def _find(self, number: int) -> _Kept:
         with self._lock:
@@ -105,8 +131,21 @@ class Trials:
         return kept
 
 
-def _draw(session: Session, kept: _Kept, progress: Progress) -> None:
-    drawn = draw_trial(session, kept.trial, progress)
+def _plan(session: Session, kept: _Kept, wanted: Wanted, progress: Progress) -> None:
+    trial = try_out(session, wanted, progress)
+    kept.ways = list_ways(trial, progress)
+    keys = find_small_pages(session).list_keys(trial.before)
+    if any(view_rows(trial, keys, None)):
+        work = session.work.start(
+            "Drawing the pages as they would be",
+            lambda progress: _draw(session, kept, trial, progress),
+        )
+        kept.work = work.number
+    kept.trial = trial
+
+
+def _draw(session: Session, kept: _Kept, trial: Trial, progress: Progress) -> None:
+    drawn = draw_trial(session, trial, progress)
     again = foresee_ledger(session.folder, drawn.results).again
     kept.again = tuple(SheetAgain(sheet.label, sheet.reasons) for sheet in again)
     kept.drawn = drawn

@@ -10,15 +10,17 @@ from wayfold.app.plan_meet import hold_way
 from wayfold.app.rooms.flatplan_trial import Trial, name_trial
 from wayfold.app.rooms.flatplan_wishes import Wanted
 from wayfold.app.stages import Results
+from wayfold.base.progress import Progress
 from wayfold.book.edits import Edit, ExchangePictures, HoldBlocks
 from wayfold.book.planning import PinChoice
 from wayfold.layout.model import PictureFrame
 from wayfold.plan.changes import describe_changes
 from wayfold.plan.conflicts import find_conflict
 from wayfold.plan.explain import WayOut, find_ways
+from wayfold.plan.model import Plan
 from wayfold.plan.planner import solve, solve_plainly
 from wayfold.plan.prepare import is_possible
-from wayfold.plan.problem import PinPage
+from wayfold.plan.problem import PinPage, PlanProblem
 from wayfold.plan.wishes import Wish, WishKind
 from wayfold.story.exchange import EXCHANGEABLE
 from wayfold.story.model import Block
@@ -58,10 +60,10 @@ class Way:
     found: tuple[Wish, WayOut] | None = None
 
 
-def list_ways(trial: Trial) -> tuple[Way, ...]:
+def list_ways(trial: Trial, progress: Progress) -> tuple[Way, ...]:
     """Give the ways out of a trial that does not bring what was wished for; ids for blocks."""
     if trial.plan is None:
-        return (*_list_exchanges(trial), *_list_nearby(trial), *_list_releases(trial))
+        return (*_list_exchanges(trial), *_list_nearby(trial, progress), *_list_releases(trial))
     wish = trial.unmet
     if wish is None:
         return ()
@@ -118,7 +120,7 @@ def _find_block(trial: Trial, block: str | None) -> Block:
     return trial.before.results.story.block(block or "")
 
 
-def _list_nearby(trial: Trial) -> Iterator[Way]:
+def _list_nearby(trial: Trial, progress: Progress) -> Iterator[Way]:
     """The nearest pages on which a block could begin instead."""
     block, page, problem = trial.wanted.block, trial.wanted.page, trial.answer.problem
     if block is None or page is None:
@@ -126,20 +128,28 @@ def _list_nearby(trial: Trial) -> Iterator[Way]:
     results = trial.before.results
     here = results.plan.first_page_of(block)
     found = 0
-    for near in _list_pages(page, here):
-        pins = tuple(
-            PinPage(block, near) if pin == PinPage(block, page) else pin for pin in problem.pins
-        )
-        tried = replace(problem, pins=pins)
-        plan = solve(tried).plan if is_possible(tried) else None
-        if plan is None:
-            continue
-        changes = describe_changes(trial.told.story, results.plan, plan, told=results.story)
-        pinned = HoldBlocks((PinChoice(block, page=near),))
-        yield Way("page", changes, page=near, edits=(pinned,))
-        found += 1
-        if found == WAYS_MAX:
-            return
+    pages = _list_pages(page, here)
+    with progress.task("Looking for other pages", len(pages)) as task:
+        for near in pages:
+            task.advance()
+            plan = _plan_for(problem, block, page, near)
+            if plan is None:
+                continue
+            changes = describe_changes(trial.told.story, results.plan, plan, told=results.story)
+            pinned = HoldBlocks((PinChoice(block, page=near),))
+            yield Way("page", changes, page=near, edits=(pinned,))
+            found += 1
+            if found == WAYS_MAX:
+                return
+
+
+def _plan_for(problem: PlanProblem, block: str, page: int, near: int) -> Plan | None:
+    """Give the plan with a block on another page than the one wished; None where none is."""
+    pins = tuple(
+        PinPage(block, near) if pin == PinPage(block, page) else pin for pin in problem.pins
+    )
+    tried = replace(problem, pins=pins)
+    return solve(tried).plan if is_possible(tried) else None
 
 
 def _list_pages(page: int, here: int) -> list[int]:

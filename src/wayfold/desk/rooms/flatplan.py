@@ -14,7 +14,7 @@ from wayfold.app.rooms.flatplan_trials import find_trials
 from wayfold.app.rooms.flatplan_why import explain_page
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASSET_ID, JPEG, KEEP, REFUSALS
-from wayfold.desk.rooms.flatplan_wire import AskedTrial, Flatplan, Judged, Tried, Why
+from wayfold.desk.rooms.flatplan_wire import AskedTrial, Begun, Flatplan, Judged, Tried, Why
 
 Number = Annotated[int, Path(ge=1)]
 GIVES_JPEG: dict[int | str, dict[str, Any]] = {200: {"content": {JPEG: {}}}}
@@ -46,22 +46,28 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         return Response(data, media_type=JPEG, headers={"Cache-Control": KEEP})
 
     @router.post("/trials")
-    def ask(asked: AskedTrial) -> Tried:
-        """Try a wish out: plan the book as it would be, and change nothing."""
+    def ask(asked: AskedTrial) -> Begun:
+        """Begin to try a wish out: the book is planned as it would be, and nothing is changed."""
         session = find_session()
-        return Tried.model_validate(find_trials(session).ask(session, asked.read()))
+        return Begun.model_validate(find_trials(session).ask(session, asked.read()))
 
     @router.get("/trials/{number}")
     def get_trial(number: Number) -> Tried:
-        """A trial as it is by now: its pages drawn, or not yet."""
+        """A trial once it is planned: its pages drawn, or not yet."""
         session = find_session()
         return Tried.model_validate(find_trials(session).view(session, number))
 
     @router.post("/trials/{number}/ways/{way}")
-    def go(number: Number, way: Annotated[int, Path(ge=0)]) -> Tried:
-        """Try it by one of its ways out, counted from 0."""
+    def go(number: Number, way: Annotated[int, Path(ge=0)]) -> Begun:
+        """Begin to try it by one of its ways out, counted from 0."""
         session = find_session()
-        return Tried.model_validate(find_trials(session).go(session, number, way))
+        return Begun.model_validate(find_trials(session).go(session, number, way))
+
+    @router.post("/trials/{number}/leave")
+    def leave(number: Number) -> None:
+        """Go on no longer with what is being tried."""
+        session = find_session()
+        find_trials(session).leave(session, number)
 
     @router.post("/trials/{number}/make")
     def make(number: Number) -> Flatplan:

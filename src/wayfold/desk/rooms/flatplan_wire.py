@@ -172,6 +172,13 @@ class AskedTrial(Wire):
         return Asked(self.name, self.what, self.page)
 
 
+class Begun(Seen):
+    """A trial that is being planned, by the work of that number; once that is done it is there."""
+
+    number: int
+    work: int
+
+
 class TriedPage(Seen):
     """A page in the row of before or after; ``picture`` is null where it is not drawn yet."""
 
