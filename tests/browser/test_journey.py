@@ -192,7 +192,7 @@ def test_a_stop_is_named_and_its_way_said(real_desk: RealDesk) -> None:
     page.get_by_role("button", name="All right").click()
     form.get_by_label("At Oporto, by its clocks").fill("2025-05-13T23:20")
     form.get_by_role("button", name="Keep").click()
-    expect(page.get_by_text("20:09 – 23:20")).to_be_visible()
+    expect(page.get_by_text("20:09–23:20")).to_be_visible()
     real_desk.shoot("journey-stops")
     # What is pointed at in the list is ringed on the map.
     page.get_by_role("article", name="Oporto").hover()

@@ -85,3 +85,12 @@ def test_secrets_are_long_and_new_each_time_and_not_shown() -> None:
     assert first.opening_address != second.opening_address
     assert len(first.opening_address.split("key=")[1]) >= 40
     assert first.opening_address.split("key=")[1] not in repr(first)
+
+
+def test_no_style_sheet_but_our_own_is_allowed(client: TestClient) -> None:
+    """CSP level 3: the attributes of a drawing may style, no sheet within it."""
+    policy = client.get("/api/view").headers["Content-Security-Policy"]
+    rules = dict(rule.strip().split(" ", 1) for rule in policy.split(";"))
+    inline = [name for name, sources in rules.items() if "'unsafe-inline'" in sources]
+    assert inline == ["style-src-attr"]
+    assert rules["style-src-elem"] == rules["script-src"] == "'self'"

@@ -1,18 +1,30 @@
 /** Put the server's SVG on the screen as it is. */
 
-const FILL = 'svg { display: block; width: 100%; height: 100%; }';
+/** How a drawing takes its room: all of it, or its width, as high as it then is. */
+export type Fit = 'page' | 'width';
+
+// Constructed, not written into the page: the desk's pages allow no style sheets of other make.
+const FITS: Record<Fit, CSSStyleSheet> = {
+  page: makeSheet('svg { display: block; width: 100%; height: 100%; }'),
+  width: makeSheet('svg { display: block; width: 100%; height: auto; }'),
+};
+
+function makeSheet(text: string): CSSStyleSheet {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(text);
+  return sheet;
+}
 
 /**
  * Show an SVG in a shadow tree of `host`, so that two drawings' ids cannot mix. Gives false where
  * the text is no SVG.
  */
-export function putDrawing(host: HTMLElement, text: string): boolean {
+export function putDrawing(host: HTMLElement, text: string, fit: Fit = 'page'): boolean {
   const drawing = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
   if (drawing.localName !== 'svg') return false;
-  const style = document.createElement('style');
-  style.textContent = FILL;
   const root = host.shadowRoot ?? host.attachShadow({ mode: 'open' });
-  root.replaceChildren(style, document.importNode(drawing, true));
+  root.adoptedStyleSheets = [FITS[fit]];
+  root.replaceChildren(document.importNode(drawing, true));
   return true;
 }
 

@@ -177,7 +177,7 @@ def _read(question: Question, answer: Any) -> Any:
         else:
             parts = answer if isinstance(answer, list | tuple) else ()
         if len(parts) != 2:
-            raise _no_answer(question, answer, "Write width x height in mm: 483 x 329.")
+            raise _no_answer(question, answer, "Write width × height in mm: 483 × 329.")
         return [_read_number(question, part) for part in parts]
     text = str(answer).strip()
     if question.kind in (CHOICE, ENTRY) and text not in question.choices:

@@ -24,7 +24,7 @@ TEXT: Kind = "text"
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question. ``kind`` is entry, number, size ("483 x 329"), choice or text.
+    """One question. ``kind`` is entry, number, size ("483 × 329"), choice or text.
 
     ``default`` is what stands now; None: nothing does, and the question may be left open.
     """
@@ -109,7 +109,7 @@ def ask_questions(
 
 
 def _size(key: str, words: str, size: Size) -> Question:
-    return Question(key, words, SIZE, f"{size.width:g} x {size.height:g}")
+    return Question(key, words, SIZE, f"{size.width:g} × {size.height:g}")
 
 
 def _number(key: str, words: str, value: float | None, note: str = "") -> Question:

@@ -30,10 +30,12 @@ export function sayDay(date: string): string {
   return FULL.format(new Date(`${date}T00:00:00Z`)).replace(',', '');
 }
 
-/** "12 May", or "12–14 May". */
+/** "12 May", "12–14 May", or "30 May – 2 June": the rule closed up within a month. */
 export function sayDays(first: string, last: string): string {
   const [from, to] = [first, last].map((day) => new Date(`${day}T00:00:00Z`)) as [Date, Date];
-  return first === last ? SHORT.format(from) : SHORT.formatRange(from, to);
+  if (first === last) return SHORT.format(from);
+  const rule = first.slice(0, 7) === last.slice(0, 7) ? '–' : ' – ';
+  return SHORT.formatRange(from, to).replace(/\s–\s/, rule);
 }
 
 /** "18:45" of "2025-10-13T18:45:00"; with the seconds where they are asked for. */
