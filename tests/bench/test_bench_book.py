@@ -14,6 +14,7 @@ from wayfold.bench.dummy import draw_dummy, dummy_leaf
 from wayfold.bench.model import PlannedBook
 from wayfold.bench.templates import A_SIZES
 from wayfold.book.casing import (
+    Back,
     BenchChoices,
     CaseStyle,
     Casing,
@@ -70,16 +71,36 @@ def sheet_text(sheets: tuple[Drawing, ...], title: str) -> str:
     )
 
 
-@pytest.mark.parametrize("style", list(CaseStyle))
-def test_no_words_run_over_their_place(style: CaseStyle, typesetter: Typesetter) -> None:
+@pytest.mark.parametrize(
+    ("style", "back"),
+    [*((style, Back.FLAT) for style in CaseStyle), (CaseStyle.QUARTER_CLOTH, Back.ROUND)],
+)
+def test_no_words_run_over_their_place(
+    style: CaseStyle, back: Back, typesetter: Typesetter
+) -> None:
     planned, work = plan_book(
         pocket=POCKET,
-        casing=Casing(style=style),
+        casing=Casing(style=style, back=back),
         sewing=Sewing(method=SewingMethod.TAPES),
     )
     hand = planned.hand
     drawn = (*draw(planned, work, typesetter), *draw_case_sheets(work, hand))
     assert [f.message for d in drawn for f in typesetter.page_pdf(d).findings] == []
+
+
+def test_a_back_is_rounded_with_its_cautions_and_measures(
+    sheets: tuple[Drawing, ...], typesetter: Typesetter
+) -> None:
+    # Block 12 mm: over the round 12 x 1.2092 = 14.5, its middle 12 x 0.2887 = 3.5 out, and the
+    # spine piece a board more (a third of a circle).
+    round_ones = draw(*plan_book(casing=Casing(back=Back.ROUND, block=12.0)), typesetter)
+    told = sheet_text(round_ones, "Endpapers, mull and lining")
+    assert "an even third of a circle" in told
+    assert "3.5 mm out at the middle, 14.5 mm over the round" in told
+    assert "Keep the fingers off the spine while the hammer falls" in told
+    assert "16.5 × 303.0 mm, from card" in sheet_text(round_ones, "Boards")
+    assert "lies on the round of the block" in sheet_text(round_ones, "Boards")
+    assert "third of a circle" not in sheet_text(sheets, "Endpapers, mull and lining")
 
 
 def test_the_sheets_stand_in_the_order_of_the_work(sheets: tuple[Drawing, ...]) -> None:

@@ -75,6 +75,25 @@ def test_other_boards_change_drawing_figures_cutting_and_steps(real_desk: RealDe
     expect(field(page, "Board, thickness")).to_have_value("2")
 
 
+def test_a_back_is_rounded_and_all_that_lies_over_it_follows(real_desk: RealDesk) -> None:
+    """The arc of a third of a circle is 1.2092 times its chord; card adds a board."""
+    page = enter(real_desk, "Measures")
+    write(real_desk, "Block as measured", "12")
+    page.get_by_role("combobox", name="Back", exact=True).select_option("rounded")
+    expect(figure(page, "back-width")).to_contain_text("14.5")
+    expect(figure(page, "spine-width")).to_contain_text("16.5")
+    real_desk.wait_until_saved()
+    real_desk.shoot("case-round")
+    enter(real_desk, "Cutting")
+    expect(page.locator("[data-sheet=cut-card-1]")).to_contain_text("spine piece 16.5 × 303.0")
+    page.evaluate("location.hash = '#/case/bench.lining'")
+    expect(page.get_by_text("an even third of a circle")).to_be_visible()
+    real_desk.wait_until_quiet()
+    real_desk.shoot("case-rounding")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_text("an even third of a circle")).to_have_count(0)
+
+
 def test_what_cannot_be_is_refused_and_what_is_odd_is_asked_about(real_desk: RealDesk) -> None:
     page = enter(real_desk, "Measures")
     field(page, "Joint").fill("wide")

@@ -12,7 +12,7 @@ from tests.bench.making import gather
 from tests.case.making import make_book
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Size
-from wayfold.book.casing import BenchChoices, Casing, Material, Sewing, Stock
+from wayfold.book.casing import Back, BenchChoices, Casing, Material, Sewing, Stock
 from wayfold.book.materials import Grain, Paper
 from wayfold.book.state import Book
 from wayfold.case.settings import SETTINGS
@@ -126,6 +126,19 @@ def test_thread_that_swells_a_flat_back() -> None:
     (found,) = findings(Book("A Trip", bench=thick), "swell")
     assert "thinner" in found.remedy or "at most" in found.remedy
     assert "outside of what is usual" not in found.message
+
+
+def test_a_rounded_back_wants_about_a_third_more_at_the_spine() -> None:
+    """P. Geraty: a spine about 30 % thicker than the fore-edge, for rounded books."""
+    casing = Casing(back=Back.ROUND)
+
+    def judge(sewing: Sewing) -> list[str]:
+        book = Book("A Trip", bench=BenchChoices(casing=casing, sewing=sewing))
+        return [found.message for found in findings(book, "swell")]
+
+    assert judge(Sewing(thread=0.7, swell_factor=0.45)) == []
+    assert "stays nearly flat" in judge(Sewing(thread=0.2, swell_factor=0.3))[0]
+    assert "hard to hold" in judge(Sewing(thread=0.7, swell_factor=1.0))[0]
 
 
 def test_items_too_large_for_the_pocket() -> None:

@@ -95,6 +95,7 @@ source = "maker"
         ("[case]\njoint = 8\n", "case.joint", "joint_mm"),
         ('[case]\nstyle = "half leather"\n', "case.style", "quarter-cloth"),
         ("[case]\nboard_mm = -2\n", "case.board_mm", ""),
+        ('[case]\nback = "round"\nspine = "board"\n', "cannot follow a rounded back", ""),
         ("[[stock]]\nsize_mm = [1, 2]\n", "stock[1].material", "material"),
         ("[[pocket.item]]\nsize_mm = [100, 200]\n", "pocket.item[1].size_mm", ""),
     ],

@@ -68,6 +68,11 @@ def describe_case(work: CaseWork) -> dict[str, Any]:
             "spine": _round(block.spine),
         },
         "board": {**_size(case.board), "thickness": case.casing.board},
+        "back": {
+            "shape": case.casing.back.value,
+            "over": _round(case.back_width),
+            "rise": _round(case.back_rise),
+        },
         "spine_piece": {**_size(case.spine), "of": case.casing.spine.value},
         "joint": case.joint,
         "square": {

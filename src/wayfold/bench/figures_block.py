@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from wayfold.base.geometry import Rect, Size
 from wayfold.bench.figure import BOARD, BOLD, CARD, CLOTH, DASH, FINE, HAIR, PAPER_TINT, Pen
 from wayfold.bench.worksheet import Hand
@@ -168,12 +170,49 @@ def draw_pressing(hand: Hand, case: CaseMeasures) -> Drawing:
     return pen.finish("pressing", Size(WIDE, top + thick + 10.0))
 
 
+def draw_round(hand: Hand, case: CaseMeasures) -> Drawing:
+    """Draw the rounded block from the head, its back as large as life where that fits."""
+    pen = Pen(hand)
+    scale = min(1.0, 46.0 / case.thickness)
+    thick, rise = case.thickness * scale, case.back_rise * scale
+    left, top, wide = 62.0, 8.0, 58.0
+    radius, middle = thick / math.sqrt(3.0), top + thick / 2
+    centre = left + radius / 2
+    for k in range(11):
+        y = top + thick * k / 10
+        out = math.sqrt(radius**2 - (y - middle) ** 2) - radius / 2
+        pen.line((left - out, y), (left + wide - out, y), width=HAIR)
+    pen.arc(centre, middle, radius, radius, 120.0, 240.0, width=BOLD, colour=hand.accent)
+    pen.arc(centre + wide, middle, radius, radius, 120.0, 240.0, width=FINE)
+    edge = left - rise
+    pen.measure_down(top, top + thick, left - rise - 12.0, f"{case.thickness:.1f}", edge=left)
+    pen.measure_across(edge, left, top + thick + 7.0, f"{case.back_rise:.1f}", edge=top + thick)
+    told = "as large as life" if scale == 1.0 else f"drawn {scale:.2f} times as large"
+    pen.words(
+        left + wide + 12.0,
+        middle - 6.0,
+        f"the back, {told}:\n{case.back_width:.1f} mm over the round",
+        align=Align.LEFT,
+        style=pen.small,
+        width=46.0,
+    )
+    pen.words(
+        left + wide + 12.0,
+        middle + 6.0,
+        "the fore-edge is as hollow\nas the back is round",
+        align=Align.LEFT,
+        style=pen.small,
+        width=46.0,
+    )
+    return pen.finish("a rounded back", Size(WIDE, top + thick + 14.0))
+
+
 def draw_lining(hand: Hand, case: CaseMeasures) -> Drawing:
     """Draw the spine from behind with mull, lining and headbands, and the layers in order."""
     pen = Pen(hand)
     height = case.block.page.height
     scale = 62.0 / height
-    top, middle, wide = 6.0, 52.0, max(9.0, case.thickness * scale * 1.6)
+    top, middle, wide = 6.0, 52.0, max(9.0, case.back_width * scale * 1.6)
     left = middle - wide / 2
     beyond = case.casing.mull_beyond * scale
     mull_top = top + (height - case.mull.height) / 2 * scale

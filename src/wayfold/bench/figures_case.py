@@ -9,7 +9,7 @@ from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.bench.figure import BOARD, BOLD, CARD, CLOTH, DASH, FINE, HAIR, PAPER_TINT, Pen
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import SpinePiece
-from wayfold.case.measure import CaseMeasures
+from wayfold.case.measure import CaseMeasures, rise_of_round
 from wayfold.case.work import CaseWork
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Drawing, Placed
@@ -199,7 +199,7 @@ def draw_corner(hand: Hand, case: CaseMeasures) -> Drawing:
     return pen.finish("a corner", Size(WIDE, y + reach + 3.0))
 
 
-def draw_casing_in(hand: Hand) -> Drawing:
+def draw_casing_in(hand: Hand, case: CaseMeasures) -> Drawing:
     """Draw the book from the head: block, mull, endpaper on the board, joint, hollow spine."""
     pen = Pen(hand)
     left, top, wide, thick, board = 40.0, 14.0, 84.0, 20.0, 4.0
@@ -219,14 +219,18 @@ def draw_casing_in(hand: Hand) -> Drawing:
         )
         paste = y + board + 0.5 if up else y - 0.5
         pen.line((left + 6.0, floor), (left + 9.0, paste), (fore + 2.6, paste), width=FINE)
-    pen.line((sx, top - 2.2), (sx, top + thick + 2.2), width=BOLD, colour=hand.accent)
-    pen.line((sx + 1.4, top), (sx + 1.4, top + thick), width=BOLD)
+    bulge = rise_of_round(thick) if case.is_round else 0.0
+    _draw_back(pen, (sx, top - 2.2, thick + 4.4), bulge, width=BOLD, colour=hand.accent)
+    _draw_back(pen, (sx + 1.4, top, thick), bulge, width=BOLD)
     for k in range(9):
         y = top + thick * k / 8
-        pen.line((left, y), (fore, y), width=HAIR)
+        out = bulge * (1 - (2 * (y - top) / thick - 1) ** 2)
+        pen.line((left - out, y), (fore - out, y), width=HAIR)
     for k in range(4):
-        pen.arc(left, top + thick * (k + 0.5) / 4, 1.8, thick / 8, 90.0, 270.0)
-    pen.line((left - 2.4, top), (left - 2.4, top + thick), width=FINE, dash=(0.6, 0.5))
+        y = top + thick * (k + 0.5) / 4
+        out = bulge * (1 - (2 * (y - top) / thick - 1) ** 2)
+        pen.arc(left - out, y, 1.8, thick / 8, 90.0, 270.0)
+    _draw_back(pen, (left - 2.4, top, thick), bulge, width=FINE, dash=(0.6, 0.5))
     pen.measure_across(fore, fore + 4.0, top + thick + 9.0, "", edge=top + thick + 6.0)
     pen.words(fore + 5.4, top + thick + 9.0, "square", align=Align.LEFT)
     notes = (
@@ -237,10 +241,31 @@ def draw_casing_in(hand: Hand) -> Drawing:
     for y, end, words in notes:
         pen.line((end, y), (fore + 12.0, y), width=HAIR)
         pen.words(fore + 13.0, y, words, align=Align.LEFT, width=40.0)
-    pen.line((sx, top + thick * 0.3), (sx - 6.0, top + thick * 0.3), width=HAIR)
-    pen.words(sx - 7.0, top + thick * 0.3, "cloth and spine piece", align=Align.RIGHT, width=32.0)
-    pen.line((left - 2.4, top + thick * 0.7), (sx - 6.0, top + thick * 0.7), width=HAIR)
-    pen.words(sx - 7.0, top + thick * 0.7, "mull and lining", align=Align.RIGHT, width=32.0)
+    out = 0.84 * bulge
+    pen.line((sx - out, top + thick * 0.3), (sx - 6.0 - out, top + thick * 0.3), width=HAIR)
+    pen.words(
+        sx - 7.0 - out, top + thick * 0.3, "cloth and spine piece", align=Align.RIGHT, width=32.0
+    )
+    pen.line((left - 2.4 - out, top + thick * 0.7), (sx - 6.0 - out, top + thick * 0.7), width=HAIR)
+    pen.words(sx - 7.0 - out, top + thick * 0.7, "mull and lining", align=Align.RIGHT, width=32.0)
     pen.arrow((left + 5.0, top - 12.0), (left + 5.0, top - 5.5))
     pen.words(left + 7.0, top - 10.5, "joint, boned down", align=Align.LEFT, style=pen.small)
     return pen.finish("casing in", Size(WIDE, top + thick + 14.0))
+
+
+def _draw_back(
+    pen: Pen,
+    at: tuple[float, float, float],
+    bulge: float,
+    *,
+    width: float,
+    dash: tuple[float, ...] = (),
+    colour: Colour | None = None,
+) -> None:
+    """Draw a layer of the back down from ``at`` (left, top, height), out by ``bulge`` midway."""
+    left, top, height = at
+    points = [
+        (left - bulge * (1 - (step / 6 - 1) ** 2), top + height * step / 12) for step in range(13)
+    ]
+    ends = points if bulge else [points[0], points[-1]]
+    pen.line(*ends, width=width, dash=dash, colour=colour)

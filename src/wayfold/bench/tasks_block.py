@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wayfold.base.counts import count_of
 from wayfold.base.mends import Mend
 from wayfold.bench.cautions import AWL, GLUE, PRESS
-from wayfold.bench.figures_block import draw_lining, draw_pressing, draw_pricking, draw_sewing
+from wayfold.bench.figures_block import (
+    draw_lining,
+    draw_pressing,
+    draw_pricking,
+    draw_round,
+    draw_sewing,
+)
 from wayfold.bench.flow import Step, Task, care, drying, measured, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import SewingMethod
+from wayfold.case.measure import CaseMeasures
 from wayfold.case.thread import NEEDLEFUL, thread_diameter, thread_length
 from wayfold.case.work import CaseWork
 from wayfold.press.signatures import signature_of
@@ -209,6 +218,32 @@ def _press(hand: Hand, work: CaseWork) -> Task:
     )
 
 
+def _round_back(case: CaseMeasures) -> Iterator[Step]:
+    """Rounding, as it is commonly taught; no single source."""
+    if not case.is_round:
+        return
+    yield Step(
+        "round",
+        "When the glue no longer sticks but still gives, lay the block flat, thumb against the "
+        "fore-edge. Draw the upper half of the spine towards you with the fingers, and tap along "
+        "it lightly with a hammer, glancing from the middle outwards. Turn the block over and do "
+        "the same, by turns, until the spine is an even third of a circle.",
+        (
+            care("Keep the fingers off the spine while the hammer falls; light strokes only."),
+            measured(
+                f"{case.back_rise:.1f} mm out at the middle, "
+                f"{case.back_width:.1f} mm over the round: lay a strip of paper over it."
+            ),
+        ),
+    )
+    yield Step(
+        "hold-round",
+        "Press the block in this shape, boards up to the spine and no farther. Where it measures "
+        "otherwise over the round, cut mull, lining, hollow and spine piece to what you measured.",
+        (drying("Overnight."), care(PRESS)),
+    )
+
+
 def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
     case = work.case
     end = case.endpaper
@@ -231,6 +266,7 @@ def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
                 "the gatherings with a finger or a stiff brush; none may run between the leaves.",
                 (drying("PVA 20 to 30 minutes, paste longer: cool to the touch is still damp."),),
             ),
+            *_round_back(case),
             Step(
                 "mull",
                 f"Lay on the mull, {case.mull.width:.0f} × {case.mull.height:.0f} mm, with "
@@ -258,7 +294,7 @@ def _line(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
                 ),
             ),
         ),
-        (draw_lining(hand, case),),
+        (draw_lining(hand, case), *((draw_round(hand, case),) if case.is_round else ())),
         tools="PVA or paste, brush, bone folder, waste paper, waxed paper",
         time=tell_time(minutes["gluing and lining the spine"] + minutes["endpapers"]),
     )

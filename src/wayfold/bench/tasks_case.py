@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wayfold.base.geometry import Size
 from wayfold.bench.cautions import GLUE, KNIFE, PRESS
 from wayfold.bench.figures_case import draw_casing_in, draw_corner, draw_inside
@@ -10,6 +12,7 @@ from wayfold.bench.flow import Aside, Step, Task, care, drying, measured, why
 from wayfold.bench.hours import Work, count_minutes, tell_time
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import CaseStyle, SpinePiece
+from wayfold.case.measure import CaseMeasures
 from wayfold.case.pocket import PocketBlank, pile_thickness, size_wrap
 from wayfold.case.work import CaseWork
 
@@ -72,6 +75,7 @@ def _boards(work: CaseWork, minutes: dict[str, float]) -> Task:
                 f"{spine}.",
                 _not_measured(work),
             ),
+            *_shape_piece(case),
             Step(
                 "compare",
                 "Lay the two boards edge to edge: they must be the same size to half a millimetre, "
@@ -81,6 +85,16 @@ def _boards(work: CaseWork, minutes: dict[str, float]) -> Task:
         tools="knife or board shear, steel rule, square, cutting mat, pencil, fine sandpaper",
         time=tell_time(minutes["cutting the boards"]),
     )
+
+
+def _shape_piece(case: CaseMeasures) -> Iterator[Step]:
+    if case.is_round:
+        yield Step(
+            "shape",
+            "Draw the spine piece over a rod or the edge of the bench, along its grain, until it "
+            "lies on the round of the block by itself.",
+            (why("Else it stands off the middle of the spine, and the joints are drawn open."),),
+        )
 
 
 def _cover(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
@@ -265,7 +279,7 @@ def _case_in(hand: Hand, work: CaseWork, minutes: dict[str, float]) -> Task:
                 (drying("Boards may still draw for a week or two; weight them while they do."),),
             ),
         ),
-        (draw_casing_in(hand),),
+        (draw_casing_in(hand, work.case),),
         tools="brush, waste paper, waxed paper, blotters, rods, press or weights",
         time=tell_time(minutes["casing in"]),
     )

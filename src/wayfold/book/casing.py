@@ -29,6 +29,14 @@ class SpinePiece(enum.StrEnum):
     BOARD = "board"
 
 
+class Back(enum.StrEnum):
+    """The shape of the block's back, seen from the head."""
+
+    FLAT = "flat"
+    ROUND = "round"
+    """Rounded to a third of a circle, and not backed: it has no shoulders."""
+
+
 class SpineTurn(enum.StrEnum):
     """Which way the title runs along the spine."""
 
@@ -52,6 +60,7 @@ class Casing:
     square: float = 3.0
     board_less: float = 3.5
     joint: float = 8.0
+    back: Back = Back.FLAT
     spine: SpinePiece = SpinePiece.CARD
     card: float = 0.5
     turn_in: float = 16.0

@@ -21,6 +21,8 @@ from wayfold.case.units_doubt import question_caliper, question_size, question_v
 FLAT_BACK, ROUND_BACK = 1.15, 1.3
 """How much thicker than its fore-edge a block may be at the spine: a flat back stays flat up to the
 first (common practice); the second is what binders aim at for backs that are rounded (Geraty)."""
+ROUND_LEAST, ROUND_MOST = 1.1, 1.45
+"""Between these a back is rounded well; from memory, about the 1.3 that binders aim at."""
 FAR = 1.25
 """A measured block this many times its estimate, or its inverse, is asked about."""
 PAGE_LEAST, STOCK_LEAST, ITEM_LEAST = 45.0, 45.0, 20.0
@@ -35,7 +37,7 @@ def find_case_doubts(
     """Give all that speaks against a case, the numbers first."""
     return (
         *_question_numbers(book),
-        *_judge_block(block),
+        *_judge_block(block, case.is_round),
         *_judge_case(case),
         *_judge_sewing(book),
         *_judge_pocket(case, pocket),
@@ -76,11 +78,13 @@ def _read(choices: BenchChoices, key: str) -> float | None:
     return value
 
 
-def _judge_block(block: SewnBlock) -> Iterator[Finding]:
+def _judge_block(block: SewnBlock, round_back: bool) -> Iterator[Finding]:
     if block.measured is not None:
         yield from _judge_measured(block, block.measured)
     spine = block.leaves + block.swell
-    if block.leaves > 0 and spine > FLAT_BACK * block.leaves:
+    if round_back:
+        yield from _judge_round(block, spine)
+    elif block.leaves > 0 and spine > FLAT_BACK * block.leaves:
         more = 100 * (spine / block.leaves - 1)
         yield Finding(
             "swell",
@@ -90,6 +94,24 @@ def _judge_block(block: SewnBlock) -> Iterator[Finding]:
             "flat back more than 15 % stands open.",
             f"Take a thread of at most {_thinnest(block):.2f} mm, or more sheets to a gathering, "
             "or round the back.",
+        )
+
+
+def _judge_round(block: SewnBlock, spine: float) -> Iterator[Finding]:
+    """A back is rounded by its swell: binders aim at a spine 30 % thicker than the fore-edge."""
+    if block.leaves > 0 and not ROUND_LEAST <= spine / block.leaves <= ROUND_MOST:
+        more = 100 * (spine / block.leaves - 1)
+        few = spine < ROUND_LEAST * block.leaves
+        yield Finding(
+            "swell",
+            Severity.NOTE,
+            "sewing",
+            f"The threads make the spine about {more:.0f} % thicker than the fore-edge; a rounded "
+            f"back wants about 30 %, and {'stays nearly flat' if few else 'is hard to hold'} "
+            f"with so {'little' if few else 'much'}.",
+            "Take a thicker thread, or a flat back."
+            if few
+            else "Take a thinner thread, or more sheets to a gathering.",
         )
 
 

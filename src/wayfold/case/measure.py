@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from wayfold.base.geometry import Size
-from wayfold.book.casing import CaseStyle, Casing, SpinePiece
+from wayfold.book.casing import Back, CaseStyle, Casing, SpinePiece
 from wayfold.case.block import SewnBlock
 
 CLOTH_SHOWN = 1 / 5
@@ -22,6 +22,10 @@ BAND_HIGH = 22.0
 """The strip a stuck-on headband is folded from (7/8 in; a class's notes)."""
 HOLLOW_LAP = 3.0
 """What a hollow's last panel is wider, to be pasted down; common practice."""
+
+
+ROUND_RAD = 2.0 * math.pi / 3.0
+"""A rounded back is a third of a circle; common practice, no single source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,21 @@ class CaseMeasures:
         return self.block.spine
 
     @property
+    def is_round(self) -> bool:
+        """Whether the back is rounded."""
+        return self.casing.back is Back.ROUND
+
+    @property
+    def back_width(self) -> float:
+        """From edge to edge over the block's back: its thickness, or the way over the round."""
+        return width_over_back(self.thickness, self.casing)
+
+    @property
+    def back_rise(self) -> float:
+        """How far the middle of the back stands out; so far the fore-edge is hollow."""
+        return rise_of_round(self.thickness) if self.is_round else 0.0
+
+    @property
     def between_boards(self) -> float:
         """From board to board across the spine, laid flat."""
         return self.spine.width + 2 * self.joint
@@ -68,23 +87,23 @@ class CaseMeasures:
     def mull(self) -> Size:
         """The cloth that joins block and case."""
         return Size(
-            self.thickness + 2 * self.casing.mull_beyond, self.block.page.height - 2 * MULL_SHORT
+            self.back_width + 2 * self.casing.mull_beyond, self.block.page.height - 2 * MULL_SHORT
         )
 
     @property
     def lining(self) -> Size:
         """The paper glued over the mull on the spine."""
-        return Size(self.thickness, self.block.page.height - 2 * LINING_SHORT)
+        return Size(self.back_width, self.block.page.height - 2 * LINING_SHORT)
 
     @property
     def hollow(self) -> Size:
         """The paper that is folded to a tube as wide as the spine, three layers with its lap."""
-        return Size(3 * self.thickness + HOLLOW_LAP, self.lining.height)
+        return Size(3 * self.back_width + HOLLOW_LAP, self.lining.height)
 
     @property
     def headband(self) -> Size:
         """The strip folded over a cord, one at the head and one at the tail."""
-        return Size(self.thickness, BAND_HIGH)
+        return Size(self.back_width, BAND_HIGH)
 
     @property
     def endpaper(self) -> Size:
@@ -132,11 +151,26 @@ def measure_case(block: SewnBlock, casing: Casing) -> CaseMeasures:
 def width_of_spine(thickness: float, casing: Casing) -> float:
     """Give the width of the spine's stiffener for a block of that thickness (mm).
 
-    Card that bends with the spine: the block and one board. A stiff strip of board: the block and
-    both boards, for it lies outside of them.
+    Card that bends with the spine: the way over the block's back and one board. A stiff strip of
+    board: the block and both boards, for it lies outside of them.
     """
     boards = 1 if casing.spine is SpinePiece.CARD else 2
-    return thickness + boards * casing.board
+    return width_over_back(thickness, casing) + boards * casing.board
+
+
+def width_over_back(thickness: float, casing: Casing) -> float:
+    """Give the way (mm) over the back of a block, from the one edge to the other.
+
+    Of a third of a circle the arc is 2π / (3√3) = 1.209 times its chord, the thickness.
+    """
+    if casing.back is Back.FLAT:
+        return thickness
+    return thickness * ROUND_RAD / (2.0 * math.sin(ROUND_RAD / 2.0))
+
+
+def rise_of_round(thickness: float) -> float:
+    """Give how far (mm) the middle of a rounded back stands out: 1 / (2√3) of the thickness."""
+    return thickness / 2.0 * math.tan(ROUND_RAD / 4.0)
 
 
 def hinge_offsets(joint: float, board: float) -> tuple[float, float]:

@@ -84,8 +84,11 @@ def _reckon_case(case: CaseMeasures) -> Iterator[Figure]:
     yield Figure("board-width", (case.board.width,), f"{page.width:g} − {casing.board_less:g}")
     yield Figure("board-height", (case.board.height,), f"{page.height:g} + 2 × {casing.square:g}")
     boards = "" if casing.spine is SpinePiece.CARD else "2 × "
+    if case.is_round:
+        yield Figure("back-width", (case.back_width,), f"{case.thickness:.1f} × 2π / (3 × √3)")
+        yield Figure("back-rise", (case.back_rise,), f"{case.thickness:.1f} / (2 × √3)")
     yield Figure(
-        "spine-width", (case.spine.width,), f"{case.thickness:.1f} + {boards}{casing.board:g}"
+        "spine-width", (case.spine.width,), f"{case.back_width:.1f} + {boards}{casing.board:g}"
     )
     yield Figure("joint", (case.joint,))
     least, most = case.square_fore

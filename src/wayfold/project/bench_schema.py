@@ -5,10 +5,11 @@ from __future__ import annotations
 import enum
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from wayfold.base.geometry import Size
 from wayfold.book.casing import (
+    Back,
     BenchChoices,
     CaseStyle,
     Casing,
@@ -47,6 +48,7 @@ class CaseTable(Table):
     square_mm: Annotated[float, Field(ge=-50, le=100)] = _CASING.square
     board_less_mm: Annotated[float, Field(ge=-50, le=100)] = _CASING.board_less
     joint_mm: LengthMm = _CASING.joint
+    back: Back = _CASING.back
     spine: SpinePiece = _CASING.spine
     card_mm: LengthMm = _CASING.card
     turn_in_mm: LengthMm = _CASING.turn_in
@@ -61,6 +63,15 @@ class CaseTable(Table):
     spine_turn: SpineTurn = _CASING.spine_turn
     photo: str | None = None
     route: bool = _CASING.route
+
+    @model_validator(mode="after")
+    def _check_bends(self) -> CaseTable:
+        if self.back is Back.ROUND and self.spine is SpinePiece.BOARD:
+            raise ValueError(
+                "a strip of board cannot follow a rounded back: take card for the spine piece, or "
+                "a flat back"
+            )
+        return self
 
 
 class SewingTable(Table):

@@ -65,6 +65,11 @@ const measures: Record<string, MeasureWords> = {
     about: 'What a board is narrower than a page.',
   },
   'case.joint_mm': { name: 'Joint', term: 'joint' },
+  'case.back': {
+    name: 'Back',
+    about:
+      'A rounded back is a third of a circle and has no shoulders. It wants a card spine piece that bends with it.',
+  },
   'case.spine': {
     name: 'Spine piece',
     about: 'Card bends with the spine; a strip of board stays stiff and lies outside both boards.',
@@ -107,6 +112,8 @@ const figures: Record<string, string> = {
   'thread-length': 'Thread to sew with',
   'board-width': 'Board, width',
   'board-height': 'Board, height',
+  'back-width': 'Back, over the round',
+  'back-rise': 'Back, how far it stands out',
   'spine-width': 'Spine piece, width',
   joint: 'Joint',
   'square-fore': 'Fore-edge square',
@@ -166,6 +173,8 @@ export const caseRoom = {
     'printed-cloth': 'printed cloth in one piece',
     'three-piece-cloth': 'printed cloth in three',
     'quarter-cloth': 'cloth spine, paper sides',
+    flat: 'flat',
+    round: 'rounded',
     card: 'card',
     board: 'a strip of board',
     'by-language': 'as the language has it',
@@ -191,6 +200,7 @@ export const caseRoom = {
     'cover-2': 'A corner',
     'pricking-1': 'Holes',
     'lining-1': 'The spine',
+    'lining-2': 'The round',
     'pocket-1': 'Pocket',
   } as Record<string, string>,
   drawnCase: 'The case drawn with its measures; they also stand in words under What follows.',

@@ -11,6 +11,7 @@ from wayfold.app.session import Session
 from wayfold.app.stages import Results
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.book.casing import (
+    Back,
     CaseStyle,
     PocketItem,
     Practice,
@@ -65,6 +66,7 @@ CHOICES: Mapping[str, type[enum.StrEnum]] = {
     "paper.caliper_source": Source,
     "sewing.method": SewingMethod,
     "case.style": CaseStyle,
+    "case.back": Back,
     "case.spine": SpinePiece,
     "case.spine_turn": SpineTurn,
     "bench.hand": Practice,
@@ -95,6 +97,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         "case.square_mm",
         "case.board_less_mm",
         "case.joint_mm",
+        "case.back",
         "case.spine",
         "case.card_mm",
     ),
