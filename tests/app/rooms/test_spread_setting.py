@@ -12,6 +12,7 @@ from wayfold.app.rooms.spread_writing import write_caption
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import NoProgress
+from wayfold.layout.judge import shown_box
 
 
 def find_text(session: Session, key: str) -> FrameView:
@@ -61,6 +62,10 @@ def test_a_caption_goes_to_another_side_and_its_pictures_stay(session: Session) 
     set_caption_apart(session, one)
     apart = find_text(session, f"caption:{one}")
     assert apart.block == block
+    # It found white: nothing of its page lies under it.
+    laid = session.results.layout.pages[apart.page - 1]
+    lies_on = [f for f in laid.frames if shown_box(f).overlap(apart.box)]
+    assert [getattr(f, "key", "picture") for f in lies_on] == [f"caption:{one}"]
     assert [w.source for w in apart.words] == ["The mole at noon"]
     assert find_text(session, f"captions:{block}").words[0].key == other
     # To the left of its picture, over the edge of the page: obeyed, and told.

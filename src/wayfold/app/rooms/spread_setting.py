@@ -22,11 +22,13 @@ from wayfold.book.edits import PlaceByHand
 from wayfold.layout.by_hand_texts import CAPTION, count_page, name_text
 from wayfold.layout.captions import CAPTION_GAP, NARROWEST
 from wayfold.layout.fixed import FIXED
-from wayfold.layout.grid import make_grid
+from wayfold.layout.homes import is_clear
 from wayfold.layout.judge import SAFE, shown_box
 from wayfold.layout.model import PictureFrame
 from wayfold.story.model import Block
 
+CLEAR = 0.5
+"""White (mm) that a caption set by itself has round it at the least."""
 FARTHEST = 1
 """A text may go so many pages before its block's first or behind its last."""
 
@@ -53,20 +55,15 @@ def place_text(
 
 
 def set_caption_apart(session: Session, photo: str) -> None:
-    """Set the caption of one picture by itself, under its picture or above it."""
+    """Set the caption of one picture by itself: where there is white near it, else under it."""
     with session.hold() as results:
         block = find_block_of(results, photo)
         if not results.words.get(f"{CAPTION}{photo}"):
             raise UserError("This picture has no caption yet.", remedy="Write one first.")
         number, box = _find_shown(results, block, photo)
-        grid = make_grid(results.book)
-        width = min(grid.caption_measure, max(box.width, NARROWEST))
-        top = box.bottom + CAPTION_GAP
-        line = grid.baseline
-        if top + 2 * line > grid.trim.height - SAFE:
-            top = max(box.y - CAPTION_GAP - 2 * line, SAFE)
-        left = min(max(box.x, SAFE), grid.trim.width - SAFE - width)
-        _keep(session, results, block.id, f"{CAPTION}{photo}", number, (left, top, width))
+        name = f"{CAPTION}{photo}"
+        place = _find_white(results, block, name, number, box)
+        _keep(session, results, block.id, name, number, place)
 
 
 def release_text(session: Session, frame: str) -> None:
@@ -132,6 +129,28 @@ def _find_shown(results: Results, block: Block, photo: str) -> tuple[int, Rect]:
                 page = Rect(0.0, 0.0, trim.width, trim.height)
                 return number, shown_box(frame).overlap(page) or page
     raise NotFoundError("This picture is on no page of the book.")
+
+
+def _find_white(
+    results: Results, block: Block, name: str, number: int, box: Rect
+) -> tuple[float, float, float]:
+    """Give corner and measure for a caption: under its picture, over it, or under all on the page.
+
+    Where none of them is white it stands under its picture, upon what lies there.
+    """
+    matter = next(m for m in results.blocks.matters if m.block.id == block.id)
+    grid, page = matter.grid, results.layout.pages[number - 1]
+    width = min(grid.caption_measure, max(box.width, NARROWEST))
+    left = min(max(box.x, SAFE), grid.trim.width - SAFE - width)
+    height = matter.height(matter.words.get(name), width)
+    lowest = max(shown_box(frame).bottom for frame in page.frames)
+    under = box.bottom + CAPTION_GAP
+    safe = grid.media.grown(-grid.bleed - SAFE)
+    for top in (under, box.y - CAPTION_GAP - height, lowest + CAPTION_GAP):
+        wanted = Rect(left, top, width, height)
+        if safe.contains(wanted) and is_clear(page, wanted, CLEAR):
+            return left, top, width
+    return left, under if under + height < safe.bottom else safe.bottom - height, width
 
 
 def _check_box(results: Results, box: Rect, page: int) -> None:
