@@ -36,7 +36,7 @@ def _say_what(error: OSError) -> str:
 
 def _say_remedy(error: OSError) -> str:
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
-        return "Make room on the disk and run again; what is done already is kept."
+        return "Make room on the disk and try again; what is done already is kept."
     if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
         return "Give yourself the right to write there, or put the book's folder elsewhere."
-    return "Check the disk and run again; what is done already is kept."
+    return "Check the disk and try again; what is done already is kept."

@@ -105,7 +105,7 @@ def refuse_changed() -> Refusal:
     return Refusal(
         "photos.changed",
         "The file changed while it was being read.",
-        "Wait until it is copied or saved completely, then run again.",
+        "Wait until it is copied or saved completely, then try again.",
         lasting=False,
     )
 
@@ -115,7 +115,7 @@ def refuse_memory() -> Refusal:
     return Refusal(
         "photos.memory",
         "There is not enough memory to decode the picture.",
-        "Close other programs and run again, or save a smaller copy.",
+        "Close other programs and try again, or save a smaller copy.",
         lasting=False,
     )
 
@@ -126,14 +126,14 @@ def refuse_file(error: OSError) -> Refusal:
         return Refusal(
             "photos.vanished",
             "The file was there a moment ago and is gone now.",
-            "Put it back (was a disk or card taken out?), then run again.",
+            "Put it back (was a disk or card taken out?), then try again.",
             lasting=False,
         )
     if isinstance(error, PermissionError):
         return Refusal(
             "photos.unreadable",
             "Reading the file is not permitted.",
-            "Give yourself the right to read it, then run again.",
+            "Give yourself the right to read it, then try again.",
             lasting=False,
         )
     words = error.strerror or str(error) or "no reason given"
@@ -142,7 +142,7 @@ def refuse_file(error: OSError) -> Refusal:
     return Refusal(
         "photos.unreadable",
         f"The file cannot be read: {_shorten(words)}.",
-        "Check the disk or card, copy the file elsewhere, then run again.",
+        "Check the disk or card, copy the file elsewhere, then try again.",
         lasting=False,
     )
 

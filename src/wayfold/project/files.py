@@ -156,7 +156,7 @@ def explain_os_errors(path: Path) -> Iterator[None]:
             raise UserError(
                 "The disk is full.",
                 where=where,
-                remedy="Make room and run the same command again; nothing of yours was changed.",
+                remedy="Make room and try again; nothing of yours was changed.",
             ) from error
         if error.errno in NOT_ALLOWED:
             raise UserError(
@@ -168,7 +168,7 @@ def explain_os_errors(path: Path) -> Iterator[None]:
             raise NotFoundError(
                 "This file or folder is not there (any more).",
                 where=where,
-                remedy="Connect the drive or put it back, then run the same command again.",
+                remedy="Connect the drive or put it back, then try again.",
             ) from error
         raise
 

@@ -125,7 +125,7 @@ def _advise(error: Any, model: type[BaseModel], keys: tuple[int | str, ...]) -> 
     if error["type"] == "missing":
         return f"Add a line {keys[-1]} = …"
     expected = error.get("ctx", {}).get("expected")
-    return f"Write one of: {expected}." if expected else "Correct the value and run again."
+    return f"Write one of: {expected}." if expected else "Correct the value."
 
 
 def _fields_at(model: type[BaseModel], keys: tuple[int | str, ...]) -> list[str]:
