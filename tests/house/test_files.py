@@ -73,3 +73,22 @@ def test_npm_lock_holds_hashes_and_no_address(root: Path) -> None:
     locked = {name: entry for name, entry in packages.items() if name}
     assert len(locked) > 10
     assert [name for name, entry in locked.items() if "integrity" not in entry] == []
+
+
+def test_the_desks_type_is_of_one_scale(root: Path) -> None:
+    """``shell/desk.css`` has the scale, in rem: it grows with the browser's own size of type.
+
+    In px stand only figures within drawings, which grow with the drawing.
+    """
+    drawn = {"Strip.svelte": "normal 11px/14px", "Lines.svelte": "italic 6.4px"}
+    found = [
+        f"{path.name}: {said}"
+        for path in sorted((root / "desk-ui" / "src").rglob("*"))
+        if path.suffix in (".svelte", ".css")
+        for said in re.findall(
+            r"\bfont(?:-size)?: ([^;]*?\b[\d.]+px[^;]*);", path.read_text("utf-8")
+        )
+        if not re.match(r"(?:\w+ )?(?:max\()?var\(--\w+\)", said)
+        if not said.startswith(drawn.get(path.name, "no drawing"))
+    ]
+    assert found == []
