@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import threading
 from collections.abc import Mapping
 from pathlib import Path
@@ -10,10 +11,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from wayfold.base.errors import ConflictError, NotFoundError
+from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.project import journal as journal_module
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import Journal, Kind
+from wayfold.project.journal import Journal
+from wayfold.project.journal_contents import _compare
+from wayfold.project.journal_notes import Kind, open_notes
 
 NAMES = ("book.toml", "photos.toml", "texts/a.md", "texts/b.md")
 
@@ -248,3 +251,66 @@ def test_programs_wait_for_each_other(root: Path) -> None:
     assert [entry.number for entry in entries] == list(range(1, len(entries) + 1))
     for name in names:
         assert sum(f"texts/{name}.md" in entry.after for entry in entries) == 50
+
+
+def test_an_edit_costs_what_it_writes_not_the_whole_file(root: Path) -> None:
+    """Fifty edits in a file of 2,000 tables: each adds a few lines' worth, and all come back."""
+    tables = {f"p{n:04}": f'file = "pictures/{n}.jpg"\nlong = "{"x" * 120}"\n' for n in range(2000)}
+
+    def show() -> str:
+        return "".join(f"[photo.{key}]\n{text}\n" for key, text in tables.items())
+
+    def weigh() -> int:
+        return sum(p.stat().st_size for p in (root / ".wayfold").rglob("*") if p.is_file())
+
+    def edit() -> None:
+        with Journal(BookFolder(root)).change("a caption"):
+            write(root, "photos.toml", show())
+
+    edit()
+    states, first = [show()], weigh()
+    for number in range(50):
+        # Now one table, now two that lie far apart.
+        for key in (f"p{37 * number:04}", f"p{1999 - number:04}")[: 1 + number % 2]:
+            tables[key] += f'caption = "Ümläute number {number}"\n'
+        edit()
+        states.append(show())
+    assert len(states[0]) > 300_000
+    assert weigh() - first < 50 * 2 * 1000
+    for state in reversed(states[:-1]):
+        Journal(BookFolder(root)).undo()
+        assert look(root)["photos.toml"] == state
+
+
+@given(st.binary(max_size=60), st.binary(max_size=60))
+def test_what_is_kept_as_a_rewriting_reads_back(one: bytes, other: bytes) -> None:
+    """Whatever two contents share, at the ends and between blank lines."""
+    same = b"a line\n\nand another\n\n"
+    for base, data in ((same + one + same, same + other + same), (one, other)):
+        at = 0
+        parts = []
+        for start, end, text in _compare(base, data):
+            assert at <= start <= end <= len(base)
+            parts += [base[at:start], text]
+            at = end
+        assert b"".join([*parts, base[at:]]) == data
+
+
+def test_what_was_kept_whole_and_what_is_lost_of_it(root: Path) -> None:
+    """Contents were whole files once, and lines told of none; both are read as they were."""
+    home = root / ".wayfold" / "history"
+    long = "".join(f"line {n}\n\n" for n in range(200))
+    for text in (long, long + "more\n\n", "first\n\n" + long + "more\n\n"):
+        change(root, "texts/a.md", text)
+    lines = [json.loads(line) for line in (home / "journal.jsonl").read_text("utf-8").splitlines()]
+    assert [bool(line.pop("kept", None)) for line in lines] == [False, False, True, True]
+    notes = open_notes(home)
+    for identity in (line["after"].get("texts/a.md") for line in lines):
+        if identity:
+            (home / "contents" / identity).write_bytes(notes.contents.read(identity))
+    (home / "journal.jsonl").write_text("".join(json.dumps(line) + "\n" for line in lines), "utf-8")
+    Journal(BookFolder(root)).undo()
+    assert look(root)["texts/a.md"] == long + "more\n\n"
+    (home / "contents" / lines[1]["after"]["texts/a.md"]).write_text("spoilt", "utf-8")
+    with pytest.raises(UserError, match="held earlier"):
+        open_notes.__wrapped__(home).contents.read(lines[1]["after"]["texts/a.md"])

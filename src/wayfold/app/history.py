@@ -8,7 +8,8 @@ from typing import Any
 
 from wayfold.base.mends import Mend
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import Entry, Journal, Kind
+from wayfold.project.journal import Journal
+from wayfold.project.journal_notes import Entry, Kind
 
 
 def undo_change(root: Path) -> Entry:

@@ -19,7 +19,8 @@ from wayfold.plan.problem import PlanProblem, label_pages
 from wayfold.plan.reckon import list_reprinted, recompute_cost
 from wayfold.plan.verify import verify_answer
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import Journal, Kind
+from wayfold.project.journal import Journal
+from wayfold.project.journal_notes import Kind
 from wayfold.project.plan_file import KeptPlan, find_kept, read_plan, write_plan
 from wayfold.story.model import Block, Story
 

@@ -1,7 +1,7 @@
 """Every earlier state of the person's decisions: what changed, when, and back again.
 
-The decisions are small files, so whole contents are kept, by content. An entry names the files it
-changed with their contents before and after. To undo is itself an entry that puts contents back;
+What files held is kept by content (``journal_contents``). An entry names the files it changed with
+their contents before and after. To undo is itself an entry that puts contents back;
 nothing is ever rewritten or taken from the list, so no state is lost.
 
 An edit replaces its files first and is noted after: should the power fail between, the next look
@@ -13,56 +13,22 @@ program at a time changes a book; others wait.
 from __future__ import annotations
 
 import contextlib
-import enum
-import json
-import os
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from datetime import datetime
-from functools import lru_cache
 from pathlib import Path
 
-from wayfold.base.errors import ConflictError, NotFoundError
+from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.mends import Mend
-from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.journal_contents import Rewriting
+from wayfold.project.journal_notes import Contents, Entry, Kind, open_notes
 from wayfold.project.lock import hold_lock
-
-Contents = Mapping[str, str | None]
-"""File name within the book's folder -> identity of its content; None where there is no file."""
-
-
-class Kind(enum.StrEnum):
-    """How files came to change."""
-
-    EDIT = "edit"
-    BY_HAND = "by hand"
-    """Changed by something else than Wayfold, as an editor."""
-    NOTED = "noted"
-    """By Wayfold on its own account, as new photographs and plans are; not undone by itself."""
-    UNDO = "undo"
-    REDO = "redo"
-    WITHDRAWN = "withdrawn"
-    """A change taken back because no book could be made of it: as if it had never been."""
-
 
 TURNS = (Kind.EDIT, Kind.UNDO, Kind.REDO)
 """What the person asks of Wayfold."""
 PUT_BACK = (Kind.UNDO, Kind.REDO, Kind.WITHDRAWN)
 """These are noted first, and done after."""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One change; ``number`` counts from 1. ``of`` is the entry that is undone or redone."""
-
-    number: int
-    kind: Kind
-    what: str
-    at: str
-    before: Contents
-    after: Contents
-    of: int | None = None
 
 
 class Journal:
@@ -72,26 +38,34 @@ class Journal:
         """Read what was noted of the book in ``folder``."""
         self._folder = folder
         self._home = folder.private / "history"
-        self._entries = list(self._read())
+        self._notes = open_notes(self._home)
+        self._fresh: dict[str, bytes] = {}
+        """What files hold that is not kept yet, by its identity."""
+        self._notes.catch_up()
 
     @property
     def entries(self) -> tuple[Entry, ...]:
         """All that was noted, the oldest first."""
-        return tuple(self._entries)
+        return self._notes.entries
+
+    @property
+    def count(self) -> int:
+        """How many changes were noted."""
+        return self._notes.count
 
     def next_turns(self) -> tuple[Entry | None, Entry | None]:
         """Give what would be undone, and what would be done again; None where nothing would."""
-        done, undone = self._stacks()
+        done, undone = self._notes.stacks
         return (done[-1] if done else None, undone[-1] if undone else None)
 
-    def list_earlier(self, file: Path) -> Iterator[Path]:
-        """Give where the contents that a file once had lie, the latest first."""
+    def list_earlier(self, file: Path) -> Iterator[bytes]:
+        """Give what a file once held, the latest first; what cannot be read is passed over."""
         name = file.relative_to(self._folder.root).as_posix()
-        had = [entry.after[name] for entry in reversed(self._entries) if name in entry.after]
+        had = [entry.after[name] for entry in reversed(self.entries) if name in entry.after]
         for identity in dict.fromkeys(had):
-            kept = self._home / "contents" / identity if identity else None
-            if kept and kept.is_file():
-                yield kept
+            if identity:
+                with contextlib.suppress(UserError):
+                    yield self._notes.contents.read(identity)
 
     def catch_up(self) -> None:
         """Finish what a power cut broke off, and note what was changed by hand meanwhile."""
@@ -99,13 +73,12 @@ class Journal:
             self._catch_up()
 
     def _catch_up(self) -> None:
-        last = self._entries[-1] if self._entries else None
-        now = self._look()
+        last, now = self._notes.last, self._look()
         if last and last.kind in PUT_BACK and self._was_broken_off(last, now):
             self._put_back(last.after)
             now = self._look()
-        first = not self._entries
-        self._note(Kind.NOTED if first else Kind.BY_HAND, "changed by hand", self._known(), now)
+        kind = Kind.BY_HAND if self._notes.count else Kind.NOTED
+        self._note(kind, "changed by hand", self._notes.known, now)
 
     @contextlib.contextmanager
     def change(self, what: str, kind: Kind = Kind.EDIT) -> Iterator[None]:
@@ -118,11 +91,11 @@ class Journal:
             try:
                 yield
             except BaseException:
-                now = self._look()
-                before = {name: self._known().get(name) for name in {*now, *self._known()}}
+                now, known = self._look(), self._notes.known
+                before = {name: known.get(name) for name in {*now, *known}}
                 self._put_back({n: c for n, c in before.items() if now.get(n) != c})
                 raise
-            self._note(kind, what, self._known(), self._look())
+            self._note(kind, what, self._notes.known, self._look())
 
     def withdraw(self, number: int) -> None:
         """Take entry ``number`` and all after it back, as if they had never been.
@@ -131,11 +104,12 @@ class Journal:
         """
         with self._alone():
             before: dict[str, str | None] = {}
-            for entry in reversed(self._entries[number - 1 :]):
+            entries = self.entries
+            for entry in reversed(entries[number - 1 :]):
                 before.update(entry.before)
             now = self._look()
             found = {name: now.get(name) for name in before}
-            what = self._entries[number - 1].what
+            what = entries[number - 1].what
             self._append(Kind.WITHDRAWN, what, found, before, number)
             self._put_back(before)
 
@@ -143,14 +117,15 @@ class Journal:
     def _alone(self) -> Iterator[None]:
         """Hold off other programs that change the book, and take up what they noted."""
         with hold_lock(self._home / "lock"):
-            self._entries = list(self._read())
+            self._notes.catch_up()
+            self._fresh = {}
             yield
 
     def undo(self) -> Entry:
         """Put back what the last change replaced. Raises NotFoundError where there is none."""
         with self._alone():
             self._catch_up()
-            done, _ = self._stacks()
+            done, _ = self._notes.stacks
             if not done:
                 raise NotFoundError("There is nothing to undo.")
             entry = done[-1]
@@ -160,7 +135,7 @@ class Journal:
         """Do again what was undone last. Raises NotFoundError where there is none."""
         with self._alone():
             self._catch_up()
-            _, undone = self._stacks()
+            _, undone = self._notes.stacks
             if not undone:
                 raise NotFoundError("There is nothing to do again.")
             entry = undone[-1]
@@ -180,39 +155,9 @@ class Journal:
         self._put_back(wanted)
         return turned
 
-    def _stacks(self) -> tuple[list[Entry], list[Entry]]:
-        """Give what can be undone and what can be done again, the next one last."""
-        gone = {
-            number
-            for entry in self._entries
-            if entry.kind is Kind.WITHDRAWN and entry.of is not None
-            for number in range(entry.of, entry.number + 1)
-        }
-        by_number = {entry.number: entry for entry in self._entries}
-        done: list[Entry] = []
-        undone: list[Entry] = []
-        for entry in self._entries:
-            if entry.number in gone:
-                continue
-            if entry.kind in (Kind.EDIT, Kind.BY_HAND):
-                done.append(entry)
-                undone.clear()
-            elif entry.of is not None:
-                turned = by_number[entry.of]
-                source, target = (done, undone) if entry.kind is Kind.UNDO else (undone, done)
-                source.remove(turned)
-                target.append(turned)
-        return done, undone
-
     def _noted_since(self, entry: Entry) -> set[str]:
-        later = (e for e in self._entries if e.number > entry.number and e.kind is Kind.NOTED)
+        later = (e for e in self.entries if e.number > entry.number and e.kind is Kind.NOTED)
         return {name for e in later for name in e.after}
-
-    def _known(self) -> dict[str, str | None]:
-        known: dict[str, str | None] = {}
-        for entry in self._entries:
-            known.update(entry.after)
-        return known
 
     def _was_broken_off(self, last: Entry, now: Contents) -> bool:
         """Whether some files are as an undo found them and none is anything else."""
@@ -231,38 +176,31 @@ class Journal:
         self, kind: Kind, what: str, before: Contents, after: Contents, of: int | None = None
     ) -> Entry:
         at = datetime.now().astimezone().isoformat(timespec="seconds")
-        entry = Entry(len(self._entries) + 1, kind, what, at, before, after, of)
-        fields = {name: getattr(entry, name) for name in Entry.__dataclass_fields__}
-        with explain_os_errors(self._home):
-            self._home.mkdir(parents=True, exist_ok=True)
-            with (self._home / "journal.jsonl").open("ab") as file:
-                # A line that a power cut tore is ended here, and passed over when it is read.
-                torn = file.tell() > 0 and not self._ends_well()
-                file.write(b"\n" * torn + json.dumps(fields, ensure_ascii=False).encode() + b"\n")
-                file.flush()
-                os.fsync(file.fileno())
-        self._entries.append(entry)
+        entry = Entry(self._notes.count + 1, kind, what, at, before, after, of)
+        self._notes.append(entry, dict(self._keep_contents(before, after)))
+        self._fresh = {}
         return entry
 
-    def _ends_well(self) -> bool:
-        return (self._home / "journal.jsonl").read_bytes().endswith(b"\n")
-
-    def _read(self) -> Iterator[Entry]:
-        try:
-            lines = (self._home / "journal.jsonl").read_bytes().split(b"\n")
-        except FileNotFoundError:
-            return
-        yield from (entry for line in lines if (entry := _read_line(line)) is not None)
+    def _keep_contents(self, before: Contents, after: Contents) -> Iterator[tuple[str, Rewriting]]:
+        """Keep what nobody has kept yet; gives what is to be told in the note itself."""
+        known = self._notes.known
+        for side in (before, after):
+            for name, identity in side.items():
+                data = self._fresh.pop(identity, None) if identity else None
+                if identity and data is not None:
+                    kept = self._notes.contents.keep(identity, data, known.get(name))
+                    if kept is not None:
+                        yield identity, kept
 
     def _look(self) -> dict[str, str | None]:
-        """Keep the contents of all decisions as they are now, and give their identities."""
+        """Give the identities of all decisions as they are now; what is new is held to be kept."""
         found: dict[str, str | None] = {}
+        known = set(self._notes.known.values())
         for path in self._folder.list_decisions():
             data = path.read_bytes()
             identity = hash_bytes(data)
-            kept = self._home / "contents" / identity
-            if not kept.is_file():
-                write_whole(kept, data)
+            if identity not in known and not self._notes.contents.holds(identity):
+                self._fresh[identity] = data
             found[path.relative_to(self._folder.root).as_posix()] = identity
         return found
 
@@ -272,14 +210,4 @@ class Journal:
             if identity is None:
                 path.unlink(missing_ok=True)
             else:
-                write_whole(path, (self._home / "contents" / identity).read_bytes())
-
-
-@lru_cache(maxsize=20_000)
-def _read_line(line: bytes) -> Entry | None:
-    """Give the entry that a line notes; None for a torn one. Entries are read at every change."""
-    try:
-        fields = json.loads(line)
-        return Entry(**{**fields, "kind": Kind(fields["kind"])})
-    except (ValueError, TypeError, KeyError):
-        return None
+                write_whole(path, self._notes.contents.read(identity))

@@ -113,12 +113,10 @@ def _read_plan(path: Path, content: bytes) -> KeptPlan:
 
 def find_kept(folder: BookFolder, story_key: str) -> Iterator[KeptPlan]:
     """Give the plans that were kept for a story before, the latest first, as history has them."""
-    for path in Journal(folder).list_earlier(folder.plan_file):
-        if f'story = "{story_key}"' in path.read_text(encoding="utf-8"):
+    for content in Journal(folder).list_earlier(folder.plan_file):
+        if f'story = "{story_key}"'.encode() in content:
             with contextlib.suppress(UserError):  # Of another version, or spoilt: passed over.
-                kept = read_plan(path)
-                if kept is not None:
-                    yield kept
+                yield _read_plan(folder.plan_file, content)
 
 
 def _describe_interleaf(interleaf: Interleaf) -> tomlkit.items.Table:

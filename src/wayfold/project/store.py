@@ -50,7 +50,8 @@ from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.inside import require_inside
-from wayfold.project.journal import Journal, Kind
+from wayfold.project.journal import Journal
+from wayfold.project.journal_notes import Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks

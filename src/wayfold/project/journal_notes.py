@@ -1,0 +1,214 @@
+"""The list of a book's changes as it was noted, a line each, and what follows from it."""
+
+from __future__ import annotations
+
+import enum
+import json
+import os
+import threading
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import BinaryIO
+
+from wayfold.project.files import explain_os_errors
+from wayfold.project.journal_contents import KeptContents, Rewriting
+
+Contents = Mapping[str, str | None]
+"""File name within the book's folder -> identity of its content; None where there is no file."""
+
+
+class Kind(enum.StrEnum):
+    """How files came to change."""
+
+    EDIT = "edit"
+    BY_HAND = "by hand"
+    """Changed by something else than Wayfold, as an editor."""
+    NOTED = "noted"
+    """By Wayfold on its own account, as new photographs and plans are; not undone by itself."""
+    UNDO = "undo"
+    REDO = "redo"
+    WITHDRAWN = "withdrawn"
+    """A change taken back because no book could be made of it: as if it had never been."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One change; ``number`` counts from 1. ``of`` is the entry that is undone or redone."""
+
+    number: int
+    kind: Kind
+    what: str
+    at: str
+    before: Contents
+    after: Contents
+    of: int | None = None
+
+
+KEPT = "kept"
+"""The key of a line under which contents are told as rewritings of others."""
+TAIL = 64
+"""So many bytes are read again, to see that what was read before is still what stands there."""
+
+
+class Notes:
+    """All that was noted of one book. It is read as it grows: what was read once is not again.
+
+    Threads may share it.
+    """
+
+    def __init__(self, home: Path) -> None:
+        """Look for the list in the folder ``home``, which need not be there."""
+        self._file = home / "journal.jsonl"
+        self._home = home
+        self._lock = threading.RLock()
+        self._forget()
+
+    def _forget(self) -> None:
+        self._stamp: tuple[int, int, int] | None = None
+        self._read_to, self._tail = 0, b""
+        self.contents = KeptContents(self._home / "contents")
+        """What files held."""
+        self._entries: list[Entry] = []
+        self._by_number: dict[int, Entry] = {}
+        self._known: dict[str, str | None] = {}
+        self._done: list[Entry] = []
+        self._undone: list[Entry] = []
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All changes, the oldest first."""
+        with self._lock:
+            return tuple(self._entries)
+
+    @property
+    def count(self) -> int:
+        """How many changes there are."""
+        return len(self._entries)
+
+    @property
+    def last(self) -> Entry | None:
+        """The last change."""
+        return self._entries[-1] if self._entries else None
+
+    @property
+    def known(self) -> Mapping[str, str | None]:
+        """What each file held when it was last noted."""
+        with self._lock:
+            return dict(self._known)
+
+    @property
+    def stacks(self) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
+        """What can be undone and what can be done again, the next one last."""
+        with self._lock:
+            return tuple(self._done), tuple(self._undone)
+
+    def catch_up(self) -> None:
+        """Read what was noted since."""
+        with self._lock:
+            try:
+                found = self._file.stat()
+            except FileNotFoundError:
+                self._forget()
+                return
+            stamp = (found.st_ino, found.st_size, found.st_mtime_ns)
+            if stamp == self._stamp:
+                return
+            if not self._read_on():
+                self._forget()
+                self._read_on()
+            self._stamp = stamp
+
+    def _read_on(self) -> bool:
+        """Read from where it was read to; whether what was read before still stands there."""
+        with self._file.open("rb") as file:
+            file.seek(self._read_to - len(self._tail))
+            data = file.read()
+        if not data.startswith(self._tail):
+            return False
+        fresh = data[len(self._tail) :]
+        *lines, last = fresh.split(b"\n")
+        for line in lines:
+            self._take(line)
+        # A last line without an end is torn, or about to be written to the end.
+        read = len(fresh) - len(last) if not self._take(last) else len(fresh)
+        self._read_to += read
+        self._tail = (self._tail + fresh[:read])[-TAIL:]
+        return True
+
+    def _take(self, line: bytes) -> bool:
+        """Take in the change that a line notes; whether it does: a torn one is passed over."""
+        try:
+            fields = json.loads(line)
+            told = {key: Rewriting.read(one) for key, one in fields.pop(KEPT, {}).items()}
+            entry = Entry(**{**fields, "kind": Kind(fields["kind"])})
+        except (ValueError, TypeError, KeyError, AttributeError):
+            return False
+        self._add(entry, told)
+        return True
+
+    def _add(self, entry: Entry, told: dict[str, Rewriting]) -> None:
+        self.contents.learn(told)
+        self._entries.append(entry)
+        self._by_number[entry.number] = entry
+        self._known.update(entry.after)
+        if entry.kind is Kind.WITHDRAWN:
+            self._done, self._undone = [], []
+            for one in self._list_standing():
+                self._stack(one)
+        else:
+            self._stack(entry)
+
+    def _list_standing(self) -> Iterator[Entry]:
+        """Give the changes but for those that were withdrawn."""
+        gone = {
+            number
+            for entry in self._entries
+            if entry.kind is Kind.WITHDRAWN and entry.of is not None
+            for number in range(entry.of, entry.number + 1)
+        }
+        return (entry for entry in self._entries if entry.number not in gone)
+
+    def _stack(self, entry: Entry) -> None:
+        if entry.kind in (Kind.EDIT, Kind.BY_HAND):
+            self._done.append(entry)
+            self._undone.clear()
+        elif entry.of is not None and entry.kind in (Kind.UNDO, Kind.REDO):
+            turned = self._by_number[entry.of]
+            source, target = (
+                (self._done, self._undone)
+                if entry.kind is Kind.UNDO
+                else (self._undone, self._done)
+            )
+            source.remove(turned)
+            target.append(turned)
+
+    def append(self, entry: Entry, told: dict[str, Rewriting]) -> None:
+        """Note a change; once this returns it outlasts a power cut."""
+        fields = {name: getattr(entry, name) for name in Entry.__dataclass_fields__}
+        if told:
+            fields[KEPT] = {key: one.describe() for key, one in told.items()}
+        line = json.dumps(fields, ensure_ascii=False).encode() + b"\n"
+        with self._lock, explain_os_errors(self._home):
+            self._home.mkdir(parents=True, exist_ok=True)
+            with self._file.open("a+b") as file:
+                # A line that a power cut tore is ended here, and passed over when it is read.
+                file.write(b"\n" * (not _ends_well(file)) + line)
+                file.flush()
+                os.fsync(file.fileno())
+        self.catch_up()
+
+
+def _ends_well(file: BinaryIO) -> bool:
+    """Whether a file is empty or its last line has its end."""
+    if not file.seek(0, os.SEEK_END):
+        return True
+    file.seek(-1, os.SEEK_END)
+    return file.read(1) == b"\n"
+
+
+@lru_cache(maxsize=8)
+def open_notes(home: Path) -> Notes:
+    """Give the notes in a folder, those read before; ``catch_up`` with them."""
+    return Notes(home)
