@@ -10,7 +10,9 @@ in processor time as well, and the load is said.
 
 from __future__ import annotations
 
+import math
 import os
+import re
 import shutil
 import statistics
 import sys
@@ -21,7 +23,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Locator, Page, sync_playwright
 
 from benchmarks.many_pictures import make_book
 from benchmarks.pictures import keep_folder
@@ -37,6 +39,7 @@ from wayfold.desk.server import serve
 
 EDITS = 15
 SCROLL_S = 4.0
+DRAG_S, DRAG_PX, DRAG_PAUSE_S = 3.0, 60, 0.008
 FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run")
 WATCH = """() => {
   // The words may stand on the page that faces the picture.
@@ -51,13 +54,21 @@ WATCH = """() => {
     setTimeout(() => fail(new Error('no page of the spread changed within 30 s')), 30000);
   });
 }"""
-EDIT = """async ([address, body]) => {
-  const began = performance.now();
-  const answer = await fetch(address, {
-    method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify(body),
+PRESSED = """() => window.addEventListener(
+  'keydown', (e) => { if (e.key === 'Enter') window.pressed = performance.now(); }, true)"""
+COUNT = """() => {
+  window.stopped = false;
+  window.frames = new Promise((done) => {
+    const began = performance.now();
+    let frames = 0;
+    const frame = () => {
+      frames += 1;
+      const passed = performance.now() - began;
+      if (window.stopped) done(frames / passed * 1000);
+      else requestAnimationFrame(frame);
+    };
+    requestAnimationFrame(frame);
   });
-  if (!answer.ok) throw new Error(await answer.text());
-  return (await window.changed) - began;
 }"""
 SCROLL = """async (seconds) => {
   const all = [...document.querySelectorAll('*')];
@@ -169,6 +180,7 @@ def watch_desk(shelf: Shelf) -> Iterator[Row]:
         page.goto(told[0])
         page.get_by_role("heading", level=1).wait_for()
         yield from watch_spread(page, told[0].split("?")[0], shelf.session)
+        yield from watch_dragging(page, told[0].split("?")[0], shelf.session)
         yield from watch_pictures(page, told[0].split("?")[0])
         browser.close()
 
@@ -184,20 +196,57 @@ def watch_spread(page: Page, base: str, session: Session) -> Iterator[Row]:
         page.reload()
         page.locator(drawn).first.wait_for()
         painted.append(time.perf_counter() - began)
-    taken, was = [], "At first"
-    session.edit(SetCaption(photo, was))
+    taken = []
+    session.edit(SetCaption(photo, "At first"))
     page.locator(drawn).first.wait_for()
-    page.wait_for_timeout(1000)
+    page.evaluate(PRESSED)
     for count in range(EDITS):
-        words = f"At the screen {count}"
+        page.get_by_role("button", name=re.compile("^Caption: At ")).click()
+        slip = page.get_by_role("group", name="Write here").get_by_role("textbox")
+        slip.fill(f"At the screen {count}")
         page.evaluate(WATCH)
-        body = {"page": number, "photo": photo, "caption": words, "was": was}
-        taken.append(page.evaluate(EDIT, ["/api/spread/caption", body]) / 1000)
-        was = words
+        page.keyboard.press("Control+Enter")
+        taken.append(page.evaluate("async () => (await window.changed) - window.pressed") / 1000)
+        slip.wait_for(state="detached")
     yield Row("a caption, until its page stands on the screen", _ms(taken), "150 ms")
     yield Row(
         "the room again, until its page is drawn", f"{statistics.median(painted):.2f} s", "1.0 s"
     )
+
+
+def watch_dragging(page: Page, base: str, session: Session) -> Iterator[Row]:
+    """Move a picture about on its spread, and a block in the flatplan; both are put back."""
+    number, photo = find_captioned(session.results)
+    name = Path(session.results.photos[photo].path).name
+    page.goto(f"{base}#/spread/page-{number}")
+    picture = page.get_by_role("button", name=re.compile(f"^Picture {re.escape(name)}, "))
+    page.locator(f"[data-page='{number}'].ready").first.wait_for()
+    yield Row("a picture moved on its spread, frames a second", f"{_drag(page, picture):.0f}", "55")
+    page.goto(f"{base}#/flatplan/page-{number}")
+    block = page.locator(f".plan [data-page='{number}']").first
+    block.wait_for()
+    page.wait_for_timeout(1500)
+    yield Row("a block moved in the flatplan, frames a second", f"{_drag(page, block):.0f}", "55")
+
+
+def _drag(page: Page, what: Locator) -> float:
+    """Give the frames a second while something is moved in circles by the mouse."""
+    box = what.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + DRAG_PX, y)
+    page.evaluate(COUNT)
+    began = time.monotonic()
+    while (passed := time.monotonic() - began) < DRAG_S:
+        angle = math.tau * passed
+        page.mouse.move(x + DRAG_PX * math.cos(angle), y + DRAG_PX * math.sin(angle))
+        time.sleep(DRAG_PAUSE_S)
+    frames: float = page.evaluate("async () => { window.stopped = true; return window.frames; }")
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    return frames
 
 
 def watch_pictures(page: Page, base: str) -> Iterator[Row]:

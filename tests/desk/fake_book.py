@@ -62,6 +62,12 @@ class FakeShown:
                 yield ReadingView(number + 1, "recto", next(veiled))
                 yield ReadingView(number, "verso", next(veiled))
 
+    def page_key(self, number: int) -> str:
+        return f"page {number} of {self.revision}"
+
+    def veiled_key(self, place: int) -> str:
+        return f"veiled {place} of {self.revision}"
+
     def veiled_svg(self, place: int) -> str:
         self.asked.append(f"veiled {place}")
         under = [r.number for r in self._list_reading() if r.veiled]

@@ -1,8 +1,7 @@
 /** The open book as every room sees it: how it stands, and how it is changed. */
 import type { components } from '../api';
-import { ask, send, toProblem, type Problem } from './server';
+import { ask, send, toProblem, type Desk, type Problem } from './server';
 
-export type Desk = components['schemas']['Desk'];
 export type BookState = components['schemas']['OpenBook'];
 export type Work = components['schemas']['WorkUnderWay'];
 
@@ -22,6 +21,12 @@ class OpenBook {
   ticks = $state(0);
 
   #events: EventSource | null = null;
+  /** Grows with every look, so that of two under way the last one counts. */
+  #looks = 0;
+  /** Grows with every answer to a change: a look begun before it may tell of the time before. */
+  #answers = 0;
+  /** How the book stood at the last news that came while a change was on its way. */
+  #news: string | null = null;
 
   /** Changes whenever a page may look different: rooms fetch anew when it does. */
   get revision(): string {
@@ -40,28 +45,45 @@ class OpenBook {
   }
 
   async look(): Promise<void> {
+    const look = (this.#looks += 1);
+    const answers = this.#answers;
     try {
       const desk = await ask<Desk>('api/desk');
-      this.state = desk.book;
-      this.works = desk.works;
+      if (look !== this.#looks) return;
+      if (answers !== this.#answers) return await this.look();
+      this.#take(desk);
     } catch (error) {
       this.problem = toProblem(error);
     }
     this.known = true;
   }
 
+  #take(desk: Desk): void {
+    this.state = desk.book;
+    this.works = desk.works;
+  }
+
   /** Change the book: send `body`, and give the answer; null where it was refused, and told. */
   async change<T>(address: string, body: unknown = null, method = 'POST'): Promise<T | null> {
-    this.saving += 1;
     try {
-      const answer = await send<T>(method, address, body);
-      await this.look();
-      return answer;
+      return await this.attempt<T>(address, body, method);
     } catch (error) {
       this.problem = toProblem(error);
       return null;
+    }
+  }
+
+  /** Change the book as `change` does; what is refused is thrown. */
+  async attempt<T>(address: string, body: unknown = null, method = 'POST'): Promise<T> {
+    this.saving += 1;
+    try {
+      return await send<T>(method, address, body, (desk) => {
+        this.#answers += 1;
+        this.#take(desk);
+      });
     } finally {
       this.saving -= 1;
+      if (this.saving === 0 && this.#news !== null) this.#hear(this.#news);
     }
   }
 
@@ -71,9 +93,16 @@ class OpenBook {
 
   putAway = (): Promise<unknown> => this.change('api/start/close');
 
+  /** The book changed, and stands as `news` marks it; of our own changes their answers tell. */
+  #hear(news: string): void {
+    this.#news = this.saving > 0 ? news : null;
+    if (this.saving === 0 && (news !== this.changes || this.state?.trouble)) void this.look();
+  }
+
   #watch(): EventSource {
     const events = new EventSource('api/events');
-    for (const kind of ['changed', 'work', 'trouble']) {
+    events.addEventListener('changed', ({ data }: MessageEvent<string>) => this.#hear(data));
+    for (const kind of ['work', 'trouble']) {
       events.addEventListener(kind, () => void this.look());
     }
     events.addEventListener('ticked', () => (this.ticks += 1));

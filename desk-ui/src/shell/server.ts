@@ -3,6 +3,7 @@ import { fill, texts } from '../texts';
 import type { components } from '../api';
 
 export type Problem = components['schemas']['Problem'];
+export type Desk = components['schemas']['Desk'];
 
 /** The server said no, or did not answer; `problem` is what to show. */
 export class Refusal extends Error {
@@ -44,10 +45,25 @@ export async function askText(address: string): Promise<string> {
   return (await reach(address)).text();
 }
 
-/** Send a value (or a file as it is), and give the answer. */
-export async function send<T>(method: string, address: string, body: unknown): Promise<T> {
+/** The header of an answer to a change that carries how the desk stands after it. */
+const DESK_HEADER = 'wayfold-desk';
+
+/**
+ * Send a value (or a file as it is), and give the answer. Who wants to `hear` how the desk stands
+ * after it is told so.
+ */
+export async function send<T>(
+  method: string,
+  address: string,
+  body: unknown,
+  hear?: (desk: Desk) => void,
+): Promise<T> {
   const isFile = body instanceof Blob;
   const headers: HeadersInit = isFile ? {} : { 'Content-Type': 'application/json' };
   const sent = isFile ? body : JSON.stringify(body);
-  return (await reach(address, { method, body: sent, headers })).json() as Promise<T>;
+  const answer = await reach(address, { method, body: sent, headers });
+  const value = (await answer.json()) as T;
+  const desk = answer.headers.get(DESK_HEADER);
+  if (hear && desk) hear(JSON.parse(decodeURIComponent(desk)) as Desk);
+  return value;
 }

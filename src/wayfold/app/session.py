@@ -7,6 +7,7 @@ import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
+from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.events import Event, Listeners
@@ -23,11 +24,23 @@ from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import TURNS, Entry, Journal
+from wayfold.project.journal import TURNS, Journal
+from wayfold.project.journal_notes import Entry
 from wayfold.project.store import write_edit, write_settings
 
 STATES_KEPT = 4
 """Earlier states whose pictures can still be fetched."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """How a book stands: its pages, what of the journal goes with them, what is wrong."""
+
+    shown: Shown
+    undo: str | None
+    redo: str | None
+    changes: int
+    trouble: UserError | None = None
 
 
 class Session:
@@ -48,10 +61,8 @@ class Session:
         """Hold the book in ``folder``; use ``open``."""
         self.folder = folder
         self.work = Bench(lambda: self._listeners.tell("work"))
-        self.trouble: UserError | None = None
-        """What is wrong with the files, where they were changed by hand; the pages then are those
-        of before."""
-        self._shown = shown
+        # One value, so that whoever asks never has the journal ahead of the pages.
+        self._now = _stand(folder, shown)
         self._earlier: deque[Shown] = deque(maxlen=STATES_KEPT)
         self._memory, self._pictures, self._kept = memory, pictures, kept
         self._files = list_watched(folder)
@@ -77,12 +88,17 @@ class Session:
     @property
     def shown(self) -> Shown:
         """The pages as they are now; what is got stays as it is when the book changes."""
-        return self._shown
+        return self._now.shown
+
+    @property
+    def trouble(self) -> UserError | None:
+        """What is wrong with files that were changed by hand; the pages are those of before."""
+        return self._now.trouble
 
     @property
     def results(self) -> Results:
         """What every stage gave, for the pages as they are now."""
-        return self._shown.results
+        return self.shown.results
 
     def asset_jpeg(self, asset_id: str) -> bytes:
         """Give the screen picture for a picture key: of the pages now, or as they were just before.
@@ -90,8 +106,8 @@ class Session:
         A window may still be fetching the pictures of pages that have changed meanwhile. Raises
         NotFoundError.
         """
-        states = (self._shown, *self._earlier)
-        shown = next((one for one in states if one.has_asset(asset_id)), self._shown)
+        states = (self.shown, *self._earlier)
+        shown = next((one for one in states if one.has_asset(asset_id)), states[0])
         return shown.asset_jpeg(asset_id)
 
     def listen(self, call: Callable[[Event], None]) -> AbstractContextManager[None]:
@@ -118,17 +134,16 @@ class Session:
 
     def state(self) -> BookState:
         """How the book stands."""
-        journal = Journal(self.folder)
-        undo, redo = journal.next_turns()
+        now = self._now
         return BookState(
             folder=self.folder.root.name,
-            title=self.results.book.title,
-            revision=self.shown.revision,
-            undo=undo.what if undo else None,
-            redo=redo.what if redo else None,
-            trouble=self.trouble,
+            title=now.shown.results.book.title,
+            revision=now.shown.revision,
+            undo=now.undo,
+            redo=now.redo,
+            trouble=now.trouble,
             works=self.work.works,
-            changes=len(journal.entries),
+            changes=now.changes,
         )
 
     def changes(self) -> tuple[Entry, ...]:
@@ -189,7 +204,7 @@ class Session:
         with self._changing:
             if self.trouble is not None and not heals:
                 self._derive_again()
-            sound, known = self.trouble is None, len(Journal(self.folder).entries)
+            sound, known = self.trouble is None, Journal(self.folder).count
             write()
             try:
                 return self._derive_again(tell=not sound)
@@ -204,25 +219,30 @@ class Session:
         mine = [entry.number for entry in journal.entries[known:] if entry.kind in TURNS]
         if mine:
             journal.withdraw(mine[0])
-        self.trouble = None
+        self._now = _stand(self.folder, self.shown)
 
     def _derive_again(self, progress: Progress | None = None, *, tell: bool = True) -> Shown:
         with self._changing:
             self._files = list_watched(self.folder)
-            before = self._shown
+            before = self.shown
             try:
-                self._shown = _derive(
-                    self.folder, progress or NoProgress(), self._memory, self._pictures
-                )
+                shown = _derive(self.folder, progress or NoProgress(), self._memory, self._pictures)
             except UserError as error:
-                self.trouble = error
                 if tell:
+                    self._now = _stand(self.folder, before, error)
                     self._listeners.tell("trouble")
                 raise
-            self.trouble = None
+            self._now = _stand(self.folder, shown)
             self._earlier.appendleft(before)
         self._listeners.tell("changed")
-        return self._shown
+        return shown
+
+
+def _stand(folder: BookFolder, shown: Shown, trouble: UserError | None = None) -> _Now:
+    journal = Journal(folder)
+    undo, redo = journal.next_turns()
+    done, again = (turn.what if turn else None for turn in (undo, redo))
+    return _Now(shown, done, again, journal.count, trouble)
 
 
 def _derive(

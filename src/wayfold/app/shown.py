@@ -57,8 +57,8 @@ class Shown:
         self._veiled = tuple(p.veiled for p in self._reading if p.veiled is not None)
         self._seen = {picture_key(v.picture): v for v in self._veiled}
         drawn = (*results.drawings, *(v.drawing for v in self._veiled))
-        keys = [memory.recall(hash_values, drawing, at=drawing.label) for drawing in drawn]
-        self.revision = hash_values(keys)
+        self._keys = [memory.recall(hash_values, drawing, at=drawing.label) for drawing in drawn]
+        self.revision = hash_values(self._keys)
         """What changes whenever any page may look different."""
         self._folder = folder
         self._previews = DiskCache(folder.cache, "previews", ".jpg")
@@ -116,15 +116,30 @@ class Shown:
 
     def page_svg(self, number: int) -> str:
         """Give page ``number`` as an SVG whose pictures refer to ``/assets/<key>.jpg``."""
+        return self._set(self.results.drawings[self._find_page(number)])
+
+    def page_key(self, number: int) -> str:
+        """Give what changes whenever page ``number`` may look different."""
+        return hash_values(self._keys[self._find_page(number)], self.font_key)
+
+    def _find_page(self, number: int) -> int:
         if not 1 <= number <= len(self.results.drawings):
             raise NotFoundError(f"The book has no page {number}.")
-        return self._set(self.results.drawings[number - 1])
+        return number - 1
 
     def veiled_svg(self, place: int) -> str:
         """Give the ``place``-th page seen through translucent leaves, as ``page_svg`` does."""
+        return self._set(self._veiled[self._find_veiled(place)].drawing)
+
+    def veiled_key(self, place: int) -> str:
+        """Give what changes whenever that page may look different."""
+        before = len(self.results.drawings)
+        return hash_values(self._keys[before + self._find_veiled(place)], self.font_key)
+
+    def _find_veiled(self, place: int) -> int:
         if not 1 <= place <= len(self._veiled):
             raise NotFoundError(f"The book has no page under leaves numbered {place}.")
-        return self._set(self._veiled[place - 1].drawing)
+        return place - 1
 
     def draw_svg(self, drawing: Drawing, address: Callable[[Picture], str] | None = None) -> str:
         """Give a drawing that is no page, as the measured case, as ``page_svg`` does.

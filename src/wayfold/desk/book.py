@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractContextManager
+from collections.abc import AsyncIterator
 from typing import Annotated
+from urllib.parse import quote
 
 from fastapi import APIRouter, Path, Request
 from fastapi.responses import StreamingResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from wayfold.app.events import Event
 from wayfold.app.shelf import Shelf
+from wayfold.desk.door import SAFE
 from wayfold.desk.reading import REFUSALS
 from wayfold.desk.wire import Change, Desk, OpenBook, WorkUnderWay
 
+DESK_HEADER = "wayfold-desk"
+"""The header that carries how the book stands, as JSON, what is not plain letters escaped."""
+UNCHANGED = ' {}[]":,/'
+REFUSED = 400
 HEARTBEAT_S = 15.0
 """A line now and then, so that a window that was closed is noticed."""
 
@@ -26,8 +32,7 @@ def make_router(shelf: Shelf) -> APIRouter:
     @router.get("/desk")
     def get_desk() -> Desk:
         """How the open book stands."""
-        book = None if shelf.is_empty else OpenBook.of(shelf.session.state())
-        return Desk(book=book, works=[WorkUnderWay.of(work) for work in shelf.work.works])
+        return _describe_desk(shelf)
 
     @router.post("/undo")
     def undo() -> OpenBook:
@@ -58,7 +63,7 @@ def make_router(shelf: Shelf) -> APIRouter:
     async def watch(request: Request) -> StreamingResponse:
         """Say what happens to the book, as server-sent events (WHATWG HTML, 9.2)."""
         return StreamingResponse(
-            _tell(shelf.listen, request),
+            _tell(shelf, request),
             media_type="text/event-stream",
             headers={"Cache-Control": "no-store"},
         )
@@ -66,9 +71,42 @@ def make_router(shelf: Shelf) -> APIRouter:
     return router
 
 
-async def _tell(
-    listen: Callable[[Callable[[Event], None]], AbstractContextManager[None]], request: Request
-) -> AsyncIterator[str]:
+def _describe_desk(shelf: Shelf) -> Desk:
+    book = None if shelf.is_empty else OpenBook.of(shelf.session.state())
+    return Desk(book=book, works=[WorkUnderWay.of(work) for work in shelf.work.works])
+
+
+def _mark_state(shelf: Shelf) -> str:
+    """Name how the book stands, so that a window that knows it need not ask."""
+    book = _describe_desk(shelf).book
+    return f"{book.revision}/{book.changes}" if book else ""
+
+
+class StateTeller:
+    """ASGI middleware: what may change the book answers with how it stands after it.
+
+    So the window need not ask once more before it draws.
+    """
+
+    def __init__(self, app: ASGIApp, shelf: Shelf) -> None:
+        self._app = app
+        self._shelf = shelf
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass everything on, and put the header on answers to changes."""
+        changes = scope["type"] == "http" and scope["method"] not in SAFE
+
+        async def send_told(message: Message) -> None:
+            if message["type"] == "http.response.start" and message["status"] < REFUSED:
+                desk = quote(_describe_desk(self._shelf).model_dump_json(), safe=UNCHANGED)
+                told = (DESK_HEADER.encode(), desk.encode())
+                message = {**message, "headers": [*message["headers"], told]}
+            await send(message)
+
+        await self._app(scope, receive, send_told if changes else send)
+
+
+async def _tell(shelf: Shelf, request: Request) -> AsyncIterator[str]:
     loop = asyncio.get_running_loop()
     # Of what nobody has read yet each kind is told once: the window looks at the book anyway.
     waiting: set[str] = set()
@@ -81,7 +119,7 @@ async def _tell(
         waiting.add(kind)
         woken.set()
 
-    with listen(hear):
+    with shelf.listen(hear):
         yield ": watching\n\n"
         while not await request.is_disconnected():
             try:
@@ -93,4 +131,4 @@ async def _tell(
             kinds = sorted(waiting)
             waiting.clear()
             for kind in kinds:
-                yield f"event: {kind}\ndata:\n\n"
+                yield f"event: {kind}\ndata: {_mark_state(shelf)}\n\n"

@@ -23,6 +23,14 @@ class DeskShown(Protocol):
         """The book in reading order."""
         ...
 
+    def page_key(self, number: int) -> str:
+        """What changes whenever page ``number`` may look different."""
+        ...
+
+    def veiled_key(self, place: int) -> str:
+        """The same of the ``place``-th page seen through translucent leaves."""
+        ...
+
     def page_svg(self, number: int) -> str:
         """Page ``number`` as an SVG of its trim area; its pictures refer to ``/assets/<id>``."""
         ...

@@ -33,12 +33,10 @@ def make_router(
     router = APIRouter(responses=REFUSALS)
     setting = threading.Lock()
 
-    def send_svg(
-        revision: str, kind: str, number: int, draw: Callable[[int], str], known: str | None
-    ) -> Response:
+    def send_svg(key: str, number: int, draw: Callable[[int], str], known: str | None) -> Response:
         # Typesetting keeps one compiler warm, which is not for two threads at once.
         with setting:
-            tag = _make_tag(revision, kind, str(number))
+            tag = _make_tag(key)
             headers = {"ETag": tag, "Cache-Control": ASK_AGAIN}
             if known == tag:
                 return Response(status_code=NOT_MODIFIED, headers=headers)
@@ -55,7 +53,7 @@ def make_router(
     ) -> Response:
         """One page as SVG; its pictures are addresses below ``/assets``."""
         shown = find_shown()
-        return send_svg(shown.revision, "page", number, shown.page_svg, if_none_match)
+        return send_svg(shown.page_key(number), number, shown.page_svg, if_none_match)
 
     @router.get("/veiled/{place}.svg", response_class=Response, responses=gives(SVG))
     def get_veiled(
@@ -63,7 +61,7 @@ def make_router(
     ) -> Response:
         """One page as it is seen through translucent leaves, likewise."""
         shown = find_shown()
-        return send_svg(shown.revision, "veiled", place, shown.veiled_svg, if_none_match)
+        return send_svg(shown.veiled_key(place), place, shown.veiled_svg, if_none_match)
 
     @router.get("/assets/{asset_id}", response_class=Response, responses=gives(JPEG))
     def get_asset(asset_id: Annotated[str, ASSET_ID]) -> Response:

@@ -33,6 +33,7 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     """
     app = FastAPI(title="Wayfold desk", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.door = door or Door(DEFAULT_PORT)
+    app.add_middleware(book.StateTeller, shelf=shelf)
     app.add_middleware(BodyLimit)
     app.add_middleware(DoorKeeper, door=app.state.door)
     install_refusals(app)

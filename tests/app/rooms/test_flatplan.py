@@ -27,6 +27,7 @@ from wayfold.app.rooms.flatplan_wishes import Asked
 from wayfold.app.session import Session
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.progress import NoProgress
+from wayfold.book.edits import SetCaption
 from wayfold.book.state import Pick
 from wayfold.plan import planner
 from wayfold.plan.search import Search
@@ -159,6 +160,21 @@ def test_a_move_is_made_as_it_was_tried_and_undone(session: Session) -> None:
     assert held.page == page
     session.undo()
     assert session.results.plan == plan
+
+
+def test_a_change_that_comes_between_takes_no_wish_away(session: Session) -> None:
+    trials, results = find_trials(session), session.results
+    group = first_block(session, "group")
+    moving = ask(session, Asked("move", group, results.plan.first_page_of(group) + 1))
+    tried = ask(session, Asked("hold", first_block(session, "opener")))
+    photo = next(b.photos[0] for b in results.story.blocks if b.photos)
+    session.edit(SetCaption(photo, "Written in between"))
+    trials.make(session, tried.number)
+    assert len(session.results.book.planning.pins) == 1
+    assert session.results.book.choices[photo].caption == "Written in between"
+    # What moves pages is seen before it is made.
+    with pytest.raises(ConflictError, match="changed since"):
+        trials.make(session, moving.number)
 
 
 def test_what_moves_nothing_stands_still(session: Session) -> None:

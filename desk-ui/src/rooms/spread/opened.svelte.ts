@@ -6,7 +6,7 @@ import { sameBox, type Box } from './boxes';
 import { isWhole, roundCrop, WHOLE } from './cropping';
 import { listPieces, renameFor, takeGrid, tellPlace, tellText, type Piece } from './pieces';
 import type { Line } from './snapping';
-import { fetchOthers, fetchSpread, fetchWays } from './wire';
+import { fetchOthers, fetchPages, fetchSpread, fetchWays } from './wire';
 import type { OtherPicture, SpreadView, Ways } from './wire';
 
 /** A picture or a text in the hand: where it is now, and where it lay when it was taken up. */
@@ -58,6 +58,11 @@ export class OpenedSpread {
   #sending: Promise<unknown> = Promise.resolve();
   #pause = 0;
   #drawn = new Map<number, string>();
+  /** Grows with every view that is fetched; one that comes after a later one is let go by. */
+  #turn = 0;
+  #taken = 0;
+  /** The book's revision when the ways were asked for. */
+  #waysOf = '';
 
   /** Show the spread with `page`. */
   async open(page: number): Promise<void> {
@@ -71,9 +76,11 @@ export class OpenedSpread {
   /** Fetch the spread as it is now. */
   async look(): Promise<void> {
     const page = this.page;
+    const turn = (this.#turn += 1);
     try {
       const view = await fetchSpread(page);
-      if (page === this.page) this.#take(view);
+      await fetchPages(view);
+      if (page === this.page && turn > this.#taken) this.#take(view, turn);
     } catch (error) {
       if (page === this.page) this.problem = toProblem(error);
     }
@@ -84,10 +91,12 @@ export class OpenedSpread {
     if (this.#busy === 0 && this.view && revision !== this.view.revision) void this.look();
   }
 
-  #take(view: SpreadView): void {
+  #take(view: SpreadView, turn: number): void {
+    this.#taken = turn;
     this.view = view;
     this.problem = null;
-    if (this.doing === 'ways') this.closeWays();
+    // Ways asked for before the pages changed are looked for anew.
+    if (this.doing === 'ways' && this.#waysOf !== view.revision) void this.openWays();
     this.#settle();
   }
 
@@ -108,9 +117,13 @@ export class OpenedSpread {
     });
     this.#sending = sent;
     const view = await sent;
+    const turn = (this.#turn += 1);
+    // What can be taken hold of lies where the page shows it: both change at once.
+    if (view) await fetchPages(view);
     this.#busy -= 1;
-    if (view?.pages.some(({ number }) => number === this.page)) this.#take(view);
-    else if (this.#busy === 0) await this.look();
+    if (view?.pages.some(({ number }) => number === this.page)) {
+      if (turn > this.#taken) this.#take(view, turn);
+    } else if (this.#busy === 0) await this.look();
     return view;
   }
 
@@ -302,6 +315,7 @@ export class OpenedSpread {
     this.doing = 'ways';
     this.way = 0;
     this.ways = null;
+    this.#waysOf = book.revision;
     try {
       this.ways = await fetchWays(this.page);
     } catch (error) {

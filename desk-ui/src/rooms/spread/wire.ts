@@ -1,6 +1,8 @@
 /** The spread as the server tells it: mm on each page, from its trim corner, y down. */
 import type { components } from '../../api';
+import { store } from '../../parts/pages';
 import { ask } from '../../shell/server';
+import { findDrawing } from '../read/spreads';
 
 type Schemas = components['schemas'];
 
@@ -20,6 +22,12 @@ export type Ways = Schemas['SpreadWays'];
 
 export const fetchSpread = (page: number): Promise<SpreadView> =>
   ask<SpreadView>(`api/spread/${page}`);
+
+/** Fetch the pages of a spread as they are drawn in its revision; one that fails says so later. */
+export async function fetchPages({ pages, revision }: SpreadView): Promise<void> {
+  const drawings = pages.map(({ number, side }) => findDrawing({ number, side, veiled: null }));
+  await Promise.allSettled(drawings.map((drawing) => store.get(drawing, revision)));
+}
 
 export const fetchWays = (page: number): Promise<Ways> => ask<Ways>(`api/spread/${page}/ways`);
 

@@ -1,6 +1,6 @@
 /** What is being written on a slip: the text before, the text now, and how it is kept. */
 import { book } from '../../shell/book.svelte';
-import { Refusal, send, type Problem } from '../../shell/server';
+import { Refusal, type Problem } from '../../shell/server';
 import { fill, texts } from '../../texts';
 import type { OpenedSpread } from './opened.svelte';
 import type { Piece } from './pieces';
@@ -65,13 +65,11 @@ export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
   const body = { page: spread.page, ...tellSheet(sheet) };
   const answer = await spread.send(async () => {
     try {
-      return await send<SpreadView>('POST', `api/spread/${sheet.what}`, body);
+      return await book.attempt<SpreadView>(`api/spread/${sheet.what}`, body);
     } catch (error) {
       if (!(error instanceof Refusal) || !isRewritten(error.problem)) throw error;
       sheet.kept = { source: error.problem.kept, subtitle: error.problem.kept_subtitle };
       return null;
-    } finally {
-      await book.look();
     }
   });
   if (answer) {

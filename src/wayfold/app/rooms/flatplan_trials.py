@@ -19,7 +19,7 @@ from wayfold.app.session import Session
 from wayfold.app.shown import Shown
 from wayfold.app.stages import Results
 from wayfold.base.errors import ConflictError, NotFoundError
-from wayfold.base.progress import Progress
+from wayfold.base.progress import NoProgress, Progress
 
 KEPT = 6
 """Trials that can still be gone back to."""
@@ -35,6 +35,8 @@ class Begun:
 
 @dataclass(slots=True)
 class _Kept:
+    asked: Asked | None = None
+    """What it was asked for; None for one of another's ways out."""
     planning: int = 0
     trial: Trial | None = None
     ways: tuple[Way, ...] = ()
@@ -53,7 +55,7 @@ class Trials:
 
     def ask(self, session: Session, asked: Asked) -> Begun:
         """Begin to try a wish out. Raises NotFoundError for what the book has not."""
-        return self._begin(session, read_asked(session.results, asked))
+        return self._begin(session, read_asked(session.results, asked), asked)
 
     def go(self, session: Session, number: int, way: int) -> Begun:
         """Begin to try a trial anew by one of its ways, counted from 0.
@@ -79,14 +81,19 @@ class Trials:
         return view_trial(number, trial, kept.ways, before, after, kept.work, kept.again)
 
     def make(self, session: Session, number: int) -> None:
-        """Make the change that was tried. Raises ConflictError where the book is another by now."""
-        _, trial = self._find_planned(number)
+        """Make the change that was tried.
+
+        Where the book is another by now, what moves nothing is tried anew and made. Raises
+        ConflictError for what moves something, which the person has to see first.
+        """
+        kept, trial = self._find_planned(number)
         if trial.plan is None or not trial.wanted.edits:
             raise ConflictError(
                 "This cannot be.", remedy="Choose one of the ways out, or leave it."
             )
         with session.hold() as now:
-            _require_same(now, trial)
+            if not _is_same(now, trial):
+                trial = _repeat(session, kept.asked, trial)
             session.edit(*trial.wanted.edits)
 
     def leave(self, session: Session, number: int) -> None:
@@ -96,8 +103,8 @@ class Trials:
         if kept.work is not None:
             session.work.stop(kept.work)
 
-    def _begin(self, session: Session, wanted: Wanted) -> Begun:
-        kept = _Kept()
+    def _begin(self, session: Session, wanted: Wanted, asked: Asked | None = None) -> Begun:
+        kept = _Kept(asked)
         with self._lock:
             number = next(self._numbers)
             earlier = tuple(self._kept)
@@ -134,8 +141,7 @@ class Trials:
 def _plan(session: Session, kept: _Kept, wanted: Wanted, progress: Progress) -> None:
     trial = try_out(session, wanted, progress)
     kept.ways = list_ways(trial, progress)
-    keys = find_small_pages(session).list_keys(trial.before)
-    if any(view_rows(trial, keys, None)):
+    if _moves_something(session, trial):
         work = session.work.start(
             "Drawing the pages as they would be",
             lambda progress: _draw(session, kept, trial, progress),
@@ -151,12 +157,41 @@ def _draw(session: Session, kept: _Kept, trial: Trial, progress: Progress) -> No
     kept.drawn = drawn
 
 
-def _require_same(now: Results, trial: Trial) -> None:
+def _moves_something(session: Session, trial: Trial) -> bool:
+    keys = find_small_pages(session).list_keys(trial.before)
+    return any(view_rows(trial, keys, None))
+
+
+def _repeat(session: Session, asked: Asked | None, before: Trial) -> Trial:
+    """Try anew, in the book as it is now, what moved nothing when it was tried."""
+    if asked is not None and not _moves_something(session, before):
+        trial = try_out(session, read_asked(session.results, asked), NoProgress())
+        lies = _list_pages(trial) == _list_pages(before)
+        if lies and trial.is_met and trial.wanted.edits and not _moves_something(session, trial):
+            return trial
+    raise _explain_other()
+
+
+def _list_pages(trial: Trial) -> list[int]:
+    """Give the pages on which what it is about lay when it was tried."""
+    pages = trial.before.results.plan.pages
+    return [page.number for page in pages if page.block == trial.wanted.block]
+
+
+def _is_same(now: Results, trial: Trial) -> bool:
     then = trial.before.results
-    if (now.book, now.plan, now.story) != (then.book, then.plan, then.story):
-        raise ConflictError(
-            "The book has changed since this was tried.", remedy="Leave it, and try it again."
-        )
+    return (now.book, now.plan, now.story) == (then.book, then.plan, then.story)
+
+
+def _require_same(now: Results, trial: Trial) -> None:
+    if not _is_same(now, trial):
+        raise _explain_other()
+
+
+def _explain_other() -> ConflictError:
+    return ConflictError(
+        "The book has changed since this was tried.", remedy="Leave it, and try it again."
+    )
 
 
 _TRIALS: WeakKeyDictionary[Session, Trials] = WeakKeyDictionary()
