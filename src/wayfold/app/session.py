@@ -157,7 +157,7 @@ class Session:
         """Read the book's files anew, after something else than an edit changed them."""
         with self._changing:
             self._pictures.look_again()
-            return self._derive_again(progress)
+            return self._derive_again(progress, note=True)
 
     @contextlib.contextmanager
     def hold(self) -> Iterator[Results]:
@@ -168,7 +168,7 @@ class Session:
         """
         with self._changing:
             if self.trouble is not None or list_watched(self.folder) != self._files:
-                self._derive_again()
+                self._derive_again(note=True)
             yield self.results
 
     def tell_ticked(self) -> None:
@@ -221,7 +221,10 @@ class Session:
             journal.withdraw(mine[0])
         self._now = _stand(self.folder, self.shown)
 
-    def _derive_again(self, progress: Progress | None = None, *, tell: bool = True) -> Shown:
+    def _derive_again(
+        self, progress: Progress | None = None, *, tell: bool = True, note: bool = False
+    ) -> Shown:
+        """Derive the pages; where that went well ``note`` takes up what was changed by hand."""
         with self._changing:
             self._files = list_watched(self.folder)
             before = self.shown
@@ -232,6 +235,8 @@ class Session:
                     self._now = _stand(self.folder, before, error)
                     self._listeners.tell("trouble")
                 raise
+            if note:
+                Journal(self.folder).catch_up()
             self._now = _stand(self.folder, shown)
             self._earlier.appendleft(before)
         self._listeners.tell("changed")
