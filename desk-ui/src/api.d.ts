@@ -888,6 +888,30 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pictures/packs/{number}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Pack
+         * @description Small copies of 24 photographs in the order of the columns, those made already.
+         *
+         *     ``number`` counts from 0, ``facts`` is the key of the columns; for other ones than there are
+         *     now, none is given. First come 24 lengths of four bytes each, the lowest first, 0 for a copy
+         *     that is not there; then the copies.
+         */
+        get: operations["get_pack_api_pictures_packs__number__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pictures/picks": {
         parameters: {
             query?: never;
@@ -6662,6 +6686,57 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["WorkUnderWay"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_pack_api_pictures_packs__number__get: {
+        parameters: {
+            query: {
+                facts: string;
+            };
+            header?: never;
+            path: {
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
                 };
             };
             /** @description Not Found */

@@ -1,7 +1,9 @@
 """The routes of the room for the pictures, over a real book."""
 
+import struct
 from collections.abc import Iterator
 from io import BytesIO
+from itertools import accumulate, pairwise
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,7 @@ from PIL import Image
 from starlette.testclient import TestClient
 
 from tests.desk_book import copy_book, open_book, write_book
+from wayfold.app.rooms.pictures_small import PACKED
 from wayfold.app.session import Session
 from wayfold.app.shelf import Shelf
 from wayfold.desk.door import Door
@@ -111,3 +114,40 @@ def test_a_decision_that_cannot_be_is_refused(
 ) -> None:
     assert visitor.put("/api/pictures/picks", json={"picks": [said]}).status_code == status
     assert visitor.get("/api/desk").json()["book"]["undo"] is None
+
+
+def cut(pack: bytes) -> list[bytes]:
+    """Cut a pack as its description says."""
+    lengths = struct.unpack_from(f"<{PACKED}I", pack)
+    ends = list(accumulate(lengths, initial=4 * PACKED))
+    assert ends[-1] == len(pack)
+    return [pack[start:end] for start, end in pairwise(ends)]
+
+
+def test_small_copies_come_in_packs_as_far_as_they_are_made(
+    visitor: TestClient, book: Session
+) -> None:
+    facts = visitor.get("/api/pictures").json()
+    of = {"facts": facts["key"]}
+    for photo in facts["id"][PACKED - 1 :]:
+        visitor.get(f"/api/pictures/{photo}/small.jpg")
+    first = visitor.get("/api/pictures/packs/0", params=of)
+    found = cut(first.content)
+    assert [bool(one) for one in found] == [False] * (PACKED - 1) + [True]
+    assert "immutable" not in first.headers["cache-control"]
+    second = cut(visitor.get("/api/pictures/packs/1", params=of).content)
+    rest = len(facts["id"]) - PACKED
+    assert [bool(one) for one in second] == [True] * rest + [False] * (PACKED - rest)
+    address = f"/api/pictures/{facts['id'][PACKED]}/small.jpg"
+    assert second[0] == visitor.get(address).content
+
+    for photo in facts["id"][: PACKED - 1]:
+        visitor.get(f"/api/pictures/{photo}/small.jpg")
+    whole = visitor.get("/api/pictures/packs/0", params=of)
+    assert all(cut(whole.content))
+    assert "immutable" in whole.headers["cache-control"]
+    for number, key in ((0, "other"), (99, facts["key"])):
+        other = visitor.get(f"/api/pictures/packs/{number}", params={"facts": key})
+        assert not any(cut(other.content))
+        assert "immutable" not in other.headers["cache-control"]
+    assert len(book.results.catalogue.photos) == len(facts["id"])

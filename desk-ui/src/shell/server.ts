@@ -45,6 +45,11 @@ export async function askText(address: string): Promise<string> {
   return (await reach(address)).text();
 }
 
+/** Ask for bytes; `signal` lets go of them. */
+export async function askBytes(address: string, signal: AbortSignal): Promise<ArrayBuffer> {
+  return (await reach(address, { signal })).arrayBuffer();
+}
+
 /** The header of an answer to a change that carries how the desk stands after it. */
 const DESK_HEADER = 'wayfold-desk';
 

@@ -30,7 +30,7 @@ PROTECTION = {
         # Styles of single elements are what drawings and measured places need; no sheets but ours.
         "default-src 'none'; script-src 'self'; style-src 'self'; "
         "style-src-elem 'self'; style-src-attr 'unsafe-inline'; "
-        "img-src 'self' data:; font-src 'self'; connect-src 'self'; "
+        "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; "
         "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
     ),
     "Cross-Origin-Resource-Policy": "same-origin",

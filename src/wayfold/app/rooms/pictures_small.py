@@ -23,6 +23,8 @@ HANDS = 2
 """Pictures made at once: more would not be quicker, and what is asked for last would wait."""
 MOST_AHEAD = 400
 """Pictures wished for ahead; older wishes are forgotten, for one has scrolled on."""
+PACKED = 24
+"""Small copies that are given together."""
 _MAKING_VERSION = 1
 
 
@@ -62,6 +64,17 @@ class Copies:
     def get_kept(self, photo: Photo, size: CopySize) -> bytes | None:
         """Give a copy where it is made already: no longer than reading a small file takes."""
         return self._kept.get(_name_copy(photo, size))
+
+    def pack_kept(self, photos: Sequence[Photo | None]) -> tuple[bytes, bool]:
+        """Give the small copies that are made already in one piece, and whether all are.
+
+        First how long each is in bytes, as four bytes, the lowest first (0 for none); then the
+        copies, one after the other. A browser asks for few things at once: of hundreds of small
+        ones each would wait for its turn.
+        """
+        found = [b"" if p is None else self.get_kept(p, CopySize.SMALL) or b"" for p in photos]
+        lengths = (len(data).to_bytes(4, "little") for data in found)
+        return b"".join((*lengths, *found)), all(found)
 
     def get(self, photo: Photo, size: CopySize) -> bytes:
         """Give a copy, and wait for it where it is not made yet.

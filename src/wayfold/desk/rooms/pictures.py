@@ -13,7 +13,13 @@ from starlette.concurrency import run_in_threadpool
 from wayfold.app.places import Places
 from wayfold.app.rooms.pictures import list_facts
 from wayfold.app.rooms.pictures_missing import begin_search, list_missing
-from wayfold.app.rooms.pictures_small import MOST_AHEAD, CopySize, find_copies, find_photo
+from wayfold.app.rooms.pictures_small import (
+    MOST_AHEAD,
+    PACKED,
+    CopySize,
+    find_copies,
+    find_photo,
+)
 from wayfold.app.rooms.pictures_verdicts import decide, list_verdicts
 from wayfold.app.session import Session
 from wayfold.desk.reading import ASK_AGAIN, JPEG, KEEP, REFUSALS
@@ -22,6 +28,8 @@ from wayfold.desk.wire import Wire, WorkUnderWay
 MOST_AT_ONCE = 10_000
 PHOTO_ID = Path(min_length=1, max_length=80, pattern=r"^[\w-]+$")
 SIZES = {"small": CopySize.SMALL, "large": CopySize.LARGE, "full": CopySize.FULL}
+BYTES = "application/octet-stream"
+GIVES_BYTES: dict[int | str, dict[str, Any]] = {200: {"content": {BYTES: {}}}}
 GIVES_JPEG: dict[int | str, dict[str, Any]] = {200: {"content": {JPEG: {}}}}
 
 
@@ -146,6 +154,24 @@ def make_router(find_session: Callable[[], Session], places: Places) -> APIRoute
     def search_missing(search: Search) -> WorkUnderWay:
         """Look for them in a folder and those below."""
         return WorkUnderWay.of(begin_search(find_session(), places.find(search.folder)))
+
+    @router.get("/packs/{number}", response_class=Response, responses=GIVES_BYTES)
+    def get_pack(number: Annotated[int, Path(ge=0, le=MOST_AT_ONCE)], facts: str) -> Response:
+        """Small copies of 24 photographs in the order of the columns, those made already.
+
+        ``number`` counts from 0, ``facts`` is the key of the columns; for other ones than there are
+        now, none is given. First come 24 lengths of four bytes each, the lowest first, 0 for a copy
+        that is not there; then the copies.
+        """
+        session = find_session()
+        known = list_facts(session)
+        ids = known.id[number * PACKED :][:PACKED] if known.key == facts else []
+        photos = [session.results.photos.get(one) for one in ids]
+        missing = [None] * (PACKED - len(photos))
+        data, whole = find_copies(session).pack_kept([*photos, *missing])
+        # The last pack is never whole: it is asked for again, which does no harm.
+        headers = {"Cache-Control": KEEP if whole else ASK_AGAIN}
+        return Response(data, media_type=BYTES, headers=headers)
 
     @router.get("/{photo}/{size}.jpg", response_class=Response, responses=GIVES_JPEG)
     async def get_copy(
