@@ -21,7 +21,7 @@ from wayfold.base.geometry import Rect
 from wayfold.base.world import LonLat
 from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.drawing.text import TextMeasurer
-from wayfold.photos.look import Face, Look, Salience, Tone
+from wayfold.photos.look import Face, Look, Salience, Shares, Tone
 from wayfold.photos.model import Camera, CaptureTime, Catalogue, Photo, SizePx
 from wayfold.plan.model import Plan
 from wayfold.project.files import BookFolder
@@ -105,7 +105,7 @@ def _invent_look(chance: random.Random, number: int) -> Look:
         Tone(0.2, chance.random(), chance.uniform(-0.1, 0.1), chance.uniform(-0.1, 0.1))
         for _ in range(5)
     )
-    salience = Salience(GRID, GRID, tuple(float(share) for share in shares))
+    salience = Salience(GRID, GRID, Shares.of(shares))
     return Look(faces, salience, tones, 1.4, 0.5, 2000, 0.0, 55.0, f"{number:016x}")
 
 
