@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from wayfold.base.findings import Finding
 from wayfold.base.geometry import Rect
@@ -86,31 +87,26 @@ class Placement:
 def list_placements(subject: Subject) -> tuple[Placement, ...]:
     """Every picture of the book once: the two halves across a fold are one placement."""
     placements: list[Placement] = []
+    versos: dict[tuple[str, int], list[int]] = defaultdict(list)
     for page in subject.pages:
         for frame in page.frames:
             if not isinstance(frame, PictureFrame):
                 continue
-            other = _find_other_half(placements, page.number, frame, subject.book.trim.width)
+            facing = versos[frame.photo, page.number - 1] if page.number % 2 else []
+            moved = frame.box.moved(subject.book.trim.width, 0.0)
+            other = next((i for i in facing if _is_same(placements[i].box, moved)), None)
             if other is None:
+                versos[frame.photo, page.number].append(len(placements))
                 placements.append(Placement(frame.photo, (page.number,), frame.box, frame.crop))
             else:
-                old = placements[other]
-                both = (*old.pages, page.number)
-                placements[other] = Placement(old.photo, both, old.box, old.crop)
+                facing.remove(other)
+                both = (page.number - 1, page.number)
+                placements[other] = replace(placements[other], pages=both)
     return tuple(placements)
 
 
-def _find_other_half(
-    placements: list[Placement], page: int, frame: PictureFrame, width: float
-) -> int | None:
-    if page % 2 == 0:
-        return None
-    for i, placed in enumerate(placements):
-        moved = placed.box.moved(-width, 0.0)
-        same_box = moved.contains(frame.box, 0.01) and frame.box.contains(moved, 0.01)
-        if placed.photo == frame.photo and placed.pages == (page - 1,) and same_box:
-            return i
-    return None
+def _is_same(box: Rect, other: Rect) -> bool:
+    return box.contains(other, 0.01) and other.contains(box, 0.01)
 
 
 def show_box(frame: PictureFrame, page: Rect) -> Rect | None:
