@@ -60,7 +60,7 @@ def gather_matters(
             words=_find_words(on_paper, block, shared),
             photos={photo: photos[photo] for photo in known},
             measurer=remembering,
-            block=replace(block, photos=known),
+            block=block if known == block.photos else replace(block, photos=known),
             numbers=numbers,
             veiled=tuple(n for n in numbers if n in veiled),
             unbroken=numbers in centres,

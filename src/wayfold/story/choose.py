@@ -65,7 +65,7 @@ def choose_entries(
 
 def _mark_scenes(entries: Sequence[Entry], sets: PhotoSets) -> list[Entry]:
     scenes = {photo: number for number, series in enumerate(sets.series) for photo in series}
-    return [replace(e, scene=scenes.get(e.photo)) for e in entries]
+    return [replace(e, scene=scenes[e.photo]) if e.photo in scenes else e for e in entries]
 
 
 def judge_photos(
@@ -222,7 +222,8 @@ def _set_apart(entries: Sequence[Entry], book: Book) -> list[Entry]:
     told = {i for i in free if entries[i].text}
     roles = dict.fromkeys(wide, Role.PANORAMA) | dict.fromkeys(apart, Role.ALONE)
     roles |= dict.fromkeys(told, Role.ACCOUNT)
-    alone = [replace(e, role=roles.get(i, e.role)) for i, e in enumerate(entries)]
+    alone = [replace(e, role=roles[i]) if i in roles else e for i, e in enumerate(entries)]
     return [
-        replace(e, interleaf=e.role is Role.ALONE and book.choice(e.photo).interleaf) for e in alone
+        replace(e, interleaf=True) if e.role is Role.ALONE and book.choice(e.photo).interleaf else e
+        for e in alone
     ]
