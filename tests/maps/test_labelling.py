@@ -19,7 +19,6 @@ from wayfold.maps.labelling import (
     offer_places,
     place_labels,
     rate,
-    read_angle,
 )
 from wayfold.maps.shapes import box_of
 
@@ -127,13 +126,6 @@ def test_the_first_place_is_right_and_above() -> None:
     best = min(offer_places(50.0, 50.0, 12.0, 3.0, 1.5), key=lambda c: c.cost)
     assert best.box.x > 50.0
     assert best.box.bottom < 50.0
-
-
-@given(st.floats(-720, 720))
-def test_letters_never_stand_on_their_heads(angle: float) -> None:
-    read = read_angle(angle)
-    assert -90.0 <= read <= 90.0
-    assert abs((angle - read) / 180.0 - round((angle - read) / 180.0)) < 1e-6
 
 
 def test_places_that_are_worth_nothing_are_never_taken() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import random
+from collections.abc import Iterable
 
 import numpy as np
 import pytest
@@ -15,7 +16,6 @@ from wayfold.maps.simplify import (
     CLOSEST_MM,
     NAMED_MM2,
     TINTS,
-    count_corners,
     find_borders,
     simplify_lands,
 )
@@ -46,6 +46,10 @@ def neighbours() -> dict[str, MultiPolygon]:
     )
     assert west.is_valid and east.is_valid
     return {"W": MultiPolygon([west]), "E": MultiPolygon([east])}
+
+
+def count_corners(lands: Iterable[MultiPolygon]) -> int:
+    return sum(shapely.get_num_coordinates(land) for land in lands)
 
 
 def test_neighbours_keep_one_border(neighbours: dict[str, MultiPolygon]) -> None:

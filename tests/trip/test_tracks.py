@@ -7,7 +7,7 @@ itself is the reference reader. Distances: geographiclib (MIT), the reference of
 from __future__ import annotations
 
 import itertools
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import gpxpy
 import pytest
@@ -21,9 +21,8 @@ from wayfold.base.world import LonLat
 from wayfold.trip.tracks import Fix, Track
 from wayfold.trip.tracks_clean import clean_segments, order_fixes
 from wayfold.trip.tracks_gpx import parse_gpx, parse_time
+from wayfold.trip.tracks_pauses import find_pauses
 from wayfold.trip.tracks_place import How, Tracks, interpolate
-from wayfold.trip.tracks_stays import find_pauses, find_track_stays, split_track_days
-from wayfold.trip.zones_timeline import trace_zones
 
 START = datetime(2025, 5, 3, 8, tzinfo=UTC)
 METRE = 1.0 / 111_320.0  # degrees of longitude on the equator
@@ -273,16 +272,6 @@ def test_over_the_date_line() -> None:
     assert abs(middle.longitude) == pytest.approx(180.0)
 
 
-def test_stays() -> None:
-    walk = [fix(60 * n, 80 * n) for n in range(10)]
-    lunch = [fix(600 + 60 * n, 800 + 10 * (n % 3)) for n in range(40)]
-    on = [fix(3000 + 60 * n, 800 + 80 * n) for n in range(1, 10)]
-    (stay,) = find_track_stays([*walk, *lunch, *on])
-    assert START + timedelta(seconds=420) <= stay.first <= START + timedelta(seconds=600)
-    assert START + timedelta(seconds=2940) <= stay.last <= START + timedelta(seconds=3200)
-    assert stay.place.longitude == pytest.approx(10 + 810 * METRE, abs=50 * METRE)
-
-
 def walk_with_rest(rest_s: int, step_s: int = 20) -> list[Fix]:
     """Ten minutes' walk at 1.3 m/s, a rest (a fix wanders by 5 m), ten minutes' walk."""
     fixes = []
@@ -305,10 +294,3 @@ def test_a_walk_has_no_pause_nor_has_a_meal_or_a_silence() -> None:
     assert find_pauses(walk_with_rest(3600)) == ()
     # Two fixes at one spot with half an hour of no recording between: nobody knows what was there.
     assert find_pauses([fix(0), fix(60, 80), fix(1860, 80), fix(1920, 160)]) == ()
-
-
-def test_days_of_a_track_are_local() -> None:
-    kathmandu = LonLat(85.324, 27.717)  # +5:45, so its midnight is 18:15 UTC
-    fixes = [Fix(datetime(2025, 5, 3, 18, minute, tzinfo=UTC), kathmandu) for minute in (10, 20)]
-    days = split_track_days(fixes, trace_zones([(f.utc, f.place) for f in fixes]))
-    assert [day for day, _ in days] == [date(2025, 5, 3), date(2025, 5, 4)]

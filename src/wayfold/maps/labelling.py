@@ -8,7 +8,6 @@ cheaper places win (J. Christensen, J. Marks & S. Shieber, ACM Transactions on G
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -295,11 +294,3 @@ def keep_clear(
                 extra += cost * (1.0 + under.length / 10.0)
         kept.append(Candidate(candidate.box, candidate.cost + extra, candidate.turn_deg))
     return tuple(kept)
-
-
-def read_angle(turn_deg: float) -> float:
-    """Give an angle so that letters never stand on their heads: within -90 to 90."""
-    turned = math.fmod(turn_deg, 180.0)
-    if turned > 90.0:
-        turned -= 180.0
-    return turned + 180.0 if turned <= -90.0 else turned

@@ -184,8 +184,3 @@ def _join(edges: NDArray[np.int64]) -> list[LineString]:
         return []
     lines = shapely.linestrings(edges.reshape(-1, 2, 2) * _SAME_CORNER_MM)
     return list(shapely.get_parts(shapely.line_merge(shapely.multilinestrings(lines))))
-
-
-def count_corners(lands: Iterable[MultiPolygon]) -> int:
-    """Give the number of corners of all rings."""
-    return int(sum(shapely.get_num_coordinates(land) for land in lands))

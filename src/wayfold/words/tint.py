@@ -83,13 +83,6 @@ def vary_tint(chapter: Tint, looks: Iterable[Look]) -> Tint:
     return _make_tint(_soften(leaning.lightness), CHROMA_KEPT * leaning.chroma, hue)
 
 
-def is_of_family(one: Tint, other: Tint) -> bool:
-    """Whether two tints of one chapter go together: within ``FAMILY``, or one of them neutral."""
-    if one.hue_deg is None or other.hue_deg is None:
-        return True
-    return abs(turn_between(one.hue_deg, other.hue_deg)) <= FAMILY + 1e-6
-
-
 def list_tones(looks: Iterable[Look]) -> tuple[Tone, ...]:
     """Give the colours of pictures; those of skin lose what the pictures' faces take of them.
 

@@ -126,7 +126,6 @@ const figures: Record<string, string> = {
   'spine-cloth-width': 'Spine cloth, width',
   'side-width': 'Side, width',
   mitre: 'Mitre from the corner',
-  endpaper: 'Endpaper, laid open',
   mull: 'Mull',
   lining: 'Spine lining',
   hollow: 'Hollow',

@@ -10,7 +10,7 @@ from wayfold.trip.clocks.evidence import Nominal
 from wayfold.trip.clocks.model import Hint, Kind
 from wayfold.trip.clocks.rhythm import compare_rhythms
 from wayfold.trip.tracks import Track
-from wayfold.trip.tracks_stays import find_pauses
+from wayfold.trip.tracks_pauses import find_pauses
 from wayfold.trip.zones_timeline import ZoneChange
 
 RHYTHM_WEIGHT = 2.5

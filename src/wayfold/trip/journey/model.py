@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -121,14 +120,6 @@ class Journey:
     def distance_m(self) -> float:
         """The length of all legs together, in metres."""
         return sum(leg.distance_m for leg in self.legs)
-
-    @property
-    def distance_by_mode_m(self) -> Mapping[Mode | None, float]:
-        """The lengths of the legs of each mode, in metres; None holds those of no known mode."""
-        sums: dict[Mode | None, float] = {}
-        for leg in self.legs:
-            sums[leg.mode] = sums.get(leg.mode, 0.0) + leg.distance_m
-        return sums
 
     @property
     def nights(self) -> tuple[Night, ...]:
