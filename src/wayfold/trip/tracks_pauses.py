@@ -33,8 +33,9 @@ class Pause:
 def find_pauses(fixes: Sequence[Fix]) -> tuple[Pause, ...]:
     """Give the pauses between ``PAUSE_FOR`` and ``PAUSE_MOST``, in order.
 
-    ``fixes`` are in order of time. A pause is a run of fixes within ``PAUSE_M`` of its first one without a gap in the recording;
-    of runs that overlap the longest is the pause, so that a slow walk up to it does not count.
+    ``fixes`` are in order of time. A pause is a run of fixes within ``PAUSE_M`` of its first one
+    without a gap in the recording; of runs that overlap the longest is the pause, so that a slow
+    walk up to it does not count.
     """
     thin = _thin(fixes)
     spots = [to_ecef(f.place.longitude, f.place.latitude) for f in thin]
