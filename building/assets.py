@@ -68,5 +68,5 @@ def _copy(sources: dict[str, Path], target: Path, texts: dict[str, str] | None =
         (target / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target / name)
     for name, text in notes.items():
-        (target / name).write_text(text)
+        (target / name).write_text(text, "utf-8")
     write_stamp(target, digest)

@@ -21,9 +21,9 @@ def hash_inputs(files: Iterable[Path], *extra: str) -> str:
 def is_fresh(folder: Path, digest: str) -> bool:
     """Tell whether ``folder`` was made from inputs of this digest."""
     stamp = folder / STAMP_NAME
-    return stamp.is_file() and stamp.read_text().strip() == digest
+    return stamp.is_file() and stamp.read_text("utf-8").strip() == digest
 
 
 def write_stamp(folder: Path, digest: str) -> None:
     """Note what ``folder`` was made from; written last, so that a broken build is done again."""
-    (folder / STAMP_NAME).write_text(digest + "\n")
+    (folder / STAMP_NAME).write_text(digest + "\n", "utf-8")

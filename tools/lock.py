@@ -38,25 +38,25 @@ def compile_lock(requirements: list[str], constraints: list[Path], output: Path,
     text = "\n".join(requirements) + "\n"
     output.unlink(missing_ok=True)
     subprocess.run(command, input=text, text=True, check=True, env=os.environ | settings)
-    output.write_text(HEADER.format(what=what) + output.read_text())
+    output.write_text(HEADER.format(what=what) + output.read_text("utf-8"), "utf-8")
 
 
 def write_npm_lock(desk_ui: Path) -> None:
     """Renew package-lock.json and take the sponsors' addresses out of it."""
     run_npm(desk_ui, "install", "--package-lock-only", "--ignore-scripts", "--loglevel=error")
     path = desk_ui / "package-lock.json"
-    lock = json.loads(path.read_text())
+    lock = json.loads(path.read_text("utf-8"))
     for package in lock["packages"].values():
         package.pop("funding", None)
         if "resolved" in package:
             raise SystemExit(f"{path} names an address; desk-ui/.npmrc should prevent that.")
-    path.write_text(json.dumps(lock, indent=2) + "\n")
+    path.write_text(json.dumps(lock, indent=2) + "\n", "utf-8")
 
 
 def main() -> None:
     if sys.version_info[:2] != (3, 11) or sys.platform != "linux":
         raise SystemExit("The lock is made with Python 3.11 on Linux: run `make lock` there.")
-    pyproject = tomllib.loads((ROOT / "pyproject.toml").read_text())
+    pyproject = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
     runtime: list[str] = pyproject["project"]["dependencies"]
     development: list[str] = pyproject["dependency-groups"]["dev"]
     lock = ROOT / "requirements.lock"

@@ -21,10 +21,10 @@ def make_types(scratch: Path) -> str:
     # Routes are only described here, never called, so no book is open.
     document = create_desk(Shelf()).openapi()
     source = scratch / "openapi.json"
-    source.write_text(json.dumps(document, indent=2, sort_keys=True))
+    source.write_text(json.dumps(document, indent=2, sort_keys=True), "utf-8")
     target = scratch / "api.d.ts"
     run_npm(DESK_UI, *f"exec --no -- openapi-typescript {source} --output {target}".split())
-    return target.read_text()
+    return target.read_text("utf-8")
 
 
 def main() -> int:
@@ -34,8 +34,8 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as scratch:
         types = make_types(Path(scratch))
     if not check:
-        TYPES.write_text(types)
-    elif not TYPES.is_file() or TYPES.read_text() != types:
+        TYPES.write_text(types, "utf-8")
+    elif not TYPES.is_file() or TYPES.read_text("utf-8") != types:
         print(f"{TYPES.relative_to(ROOT)} is stale: run `make api` and commit it.")
         return 1
     return 0

@@ -118,3 +118,15 @@ def test_start_in_both_themes(empty_desk: EmptyDesk, theme: str) -> None:
     for width, height in ((1280, 800), (1920, 1080)):
         page.set_viewport_size({"width": width, "height": height})
         empty_desk.shoot(f"start-{theme}-{width}")
+
+
+def test_what_works_here_is_tried_when_asked_for(empty_desk: EmptyDesk) -> None:
+    page = empty_desk.page
+    page.get_by_text("What works here").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("All that Wayfold needs works here.")).to_be_visible(timeout=60_000)
+    expect(page.get_by_role("listitem").filter(has_text="Typesetter")).to_contain_text("works")
+    assert find_barriers(page) == []
+    for width, height in ((1280, 800), (1920, 1080)):
+        page.set_viewport_size({"width": width, "height": height})
+        empty_desk.shoot(f"start-works-here-{width}")

@@ -1,15 +1,20 @@
 """The desk as a real server on a real socket."""
 
+import contextlib
+import mimetypes
 import socket
 import threading
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import httpx2
 import pytest
+from starlette.testclient import TestClient
 
 from tests.desk.fake_book import FakeShown, put_on_shelf
 from wayfold.base.errors import UserError
 from wayfold.desk import server
+from wayfold.desk.door import Door
 
 
 def test_serves_on_this_machine_only_and_opens_the_browser(
@@ -61,3 +66,29 @@ def test_missing_front_end_is_told(
     monkeypatch.setattr(server, "STATIC", tmp_path)
     with pytest.raises(UserError, match="not built"):
         server.serve(put_on_shelf(FakeShown()), None, open_browser=False)
+
+
+def test_scripts_are_scripts_whatever_the_system_believes(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Windows' registry often has ".js" as text/plain, which no browser runs (RFC 9239)."""
+    (tmp_path / "index.html").write_text("<!doctype html>", "utf-8")
+    (tmp_path / "desk.js").write_text("", "utf-8")
+    monkeypatch.setattr(server, "STATIC", tmp_path)
+    mimetypes.add_type("text/plain", ".js")
+    door = Door(8732)
+    app = server.create_desk(put_on_shelf(FakeShown()), door)
+    with TestClient(app, base_url="http://127.0.0.1:8732") as client:
+        client.get(door.opening_address)
+        assert client.get("/desk.js").headers["content-type"].startswith("text/javascript")
+
+
+def test_a_port_is_kept_for_this_desk_alone_where_that_must_be_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Microsoft, "Using SO_REUSEADDR and SO_EXCLUSIVEADDRUSE"; here under another option's number,
+    which can be read back."""
+    monkeypatch.setattr(socket, "SO_EXCLUSIVEADDRUSE", socket.SO_KEEPALIVE, raising=False)
+    with contextlib.closing(server._listen(None)) as listener:
+        assert listener.getsockopt(socket.SOL_SOCKET, socket.SO_KEEPALIVE)
+        assert not listener.getsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR)

@@ -35,6 +35,12 @@ def test_tracked_files_name_no_registry(tracked: list[Path]) -> None:
     assert named == []
 
 
+def test_no_two_files_differ_by_capitals_only(root: Path, tracked: list[Path]) -> None:
+    """On Windows and macOS they would be one file."""
+    names = [path.relative_to(root).as_posix().casefold() for path in tracked]
+    assert sorted(set(names)) == sorted(names)
+
+
 def test_git_holds_no_binary_files(tracked: list[Path]) -> None:
     def is_text(path: Path) -> bool:
         data = path.read_bytes()

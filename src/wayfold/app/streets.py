@@ -108,7 +108,10 @@ def _open_scratch(folder: BookFolder, path: Path) -> Iterator[str]:
             where=folder.name_of(path),
             remedy="Make room, or add a smaller extract that holds the town and little more.",
         )
-    with tempfile.TemporaryDirectory(prefix="streets-", dir=folder.cache) as scratch:
+    with tempfile.TemporaryDirectory(
+        # Windows removes no file that is open, and the reader lets go of its own when it likes.
+        prefix="streets-", dir=folder.cache, ignore_cleanup_errors=True
+    ) as scratch:
         yield str(Path(scratch) / "nodes")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from importlib import import_module
 
@@ -30,6 +31,7 @@ COMMANDS = {
     "redo": "Do again what was undone.",
     "history": "List what was changed, and when.",
     "desk": "Open the book in the browser.",
+    "doctor": "Say what works on this machine, and what to do about the rest.",
     "demo": "Make a whole book from a journey that comes with Wayfold.",
 }
 
@@ -65,7 +67,22 @@ def wayfold() -> None:
 
 def main() -> None:
     """Run the command line; give the exit code the outcome asks for."""
+    for stream in (sys.stdout, sys.stderr):
+        free_of_code_page(stream)
     sys.exit(run(sys.argv[1:]))
+
+
+def free_of_code_page(stream: object) -> None:
+    """Have ``stream`` take any letter: into files and pipes goes UTF-8 whatever the system's habit.
+
+    A terminal keeps its own coding, and shows a sign it does not know as a question mark.
+    """
+    # Windows writes its old code page into files, which has no name of a town in Poland.
+    if isinstance(stream, io.TextIOWrapper):
+        if stream.isatty():
+            stream.reconfigure(errors="replace")
+        else:
+            stream.reconfigure(encoding="utf-8")
 
 
 def run(arguments: list[str]) -> int:

@@ -38,13 +38,13 @@ def show_findings(findings: Iterable[Finding]) -> None:
     places: dict[str, list[Finding]] = {}
     for finding in findings:
         places.setdefault(finding.where, []).append(finding)
-    width = min(WIDEST, shutil.get_terminal_size().columns)
+    width = find_width()
     for where, found in sorted(places.items(), key=_rank_place):
         click.echo(where)
         for finding in sorted(found, key=lambda f: ORDER.index(f.severity)):
-            _show_line(f"{MARKS[finding.severity]}: {finding.message}", "  ", "    ", width)
+            show_line(f"{MARKS[finding.severity]}: {finding.message}", "  ", "    ", width)
             if finding.remedy:
-                _show_line(finding.remedy, "    ", "    ", width)
+                show_line(finding.remedy, "    ", "    ", width)
 
 
 def count_findings(findings: Iterable[Finding]) -> str:
@@ -64,7 +64,13 @@ def _rank_place(place: tuple[str, list[Finding]]) -> tuple[int, int]:
     return min(ORDER.index(f.severity) for f in found), int(page[1]) if page else 0
 
 
-def _show_line(text: str, first: str, rest: str, width: int) -> None:
+def find_width() -> int:
+    """Give how wide lines may be: as the terminal is, but never wider than reads well."""
+    return min(WIDEST, shutil.get_terminal_size().columns)
+
+
+def show_line(text: str, first: str, rest: str, width: int) -> None:
+    """Print a text in lines of ``width``; ``first`` and ``rest`` go before them."""
     click.echo(
         textwrap.fill(
             text, width, initial_indent=first, subsequent_indent=rest,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import mimetypes
 import socket
 import threading
 import webbrowser
@@ -23,6 +24,16 @@ from wayfold.desk.rooms import case, findings, flatplan, journey, pictures, shee
 
 STATIC = Path(__file__).parent / "static"
 DEFAULT_PORT = 8731
+MEDIA_TYPES = {
+    ".html": "text/html",
+    ".js": "text/javascript",
+    ".css": "text/css",
+    ".svg": "image/svg+xml",
+    ".ttf": "font/ttf",
+    ".woff2": "font/woff2",
+    ".txt": "text/plain",
+}
+"""As IANA has them; RFC 9239 for scripts, RFC 8081 for fonts."""
 
 
 def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
@@ -48,8 +59,18 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     for room in (journey, flatplan, spread, sheets, case, findings):
         app.include_router(room.make_router(lambda: shelf.session))
     if (STATIC / "index.html").is_file():
+        name_media_types()
         app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")
     return app
+
+
+def name_media_types() -> None:
+    """Settle what the front end's files are; Windows takes that from its registry, wrong or right.
+
+    A script under any other name is refused by the browser.
+    """
+    for ending, kind in MEDIA_TYPES.items():
+        mimetypes.add_type(kind, ending)
 
 
 def serve(
@@ -91,7 +112,10 @@ def serve(
 
 def _listen(port: int | None) -> socket.socket:
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    # On Windows "reuse" lets a second program take a port from under the first; asking for it alone
+    # is what keeps it. Elsewhere "reuse" takes up a port whose last connection has just ended.
+    alone = getattr(socket, "SO_EXCLUSIVEADDRUSE", socket.SO_REUSEADDR)
+    listener.setsockopt(socket.SOL_SOCKET, alone, 1)
     try:
         listener.bind((HOST_NAMES[0], port or 0))
         listener.listen()

@@ -89,7 +89,7 @@ def read_islands(coast: Traversable) -> Shapes:
     A line tells level (1 for a shore of the sea), area (km²), corners, southern and northern limit,
     first byte, bytes, and a name.
     """
-    rows = [line.split() for line in coast.joinpath(TABLE).read_text().splitlines()]
+    rows = [line.split() for line in coast.joinpath(TABLE).read_text("utf-8").splitlines()]
     chosen = [
         (int(row[5]) // 8, int(row[2]))
         for row in rows

@@ -56,6 +56,11 @@ def load_raw(path: str, may_halve: bool = False) -> Any:
     return import_vips().Image.new_from_array(pixels, interpretation="srgb")
 
 
+def name_reader() -> str:
+    """Give the name of what reads raws, with its version. Raises RefusedError without one."""
+    return f"LibRaw {'.'.join(str(part) for part in _import_reader().libraw_version)}"
+
+
 def _import_reader() -> ModuleType:
     try:
         import rawpy

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from wayfold.book.materials import BackOrder
+from wayfold.typeset.replacing import replace_file
 
 
 def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:
@@ -21,7 +22,7 @@ def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:
             for side in sides:
                 taken.pages.append(whole.pages[side])
             taken.save(part, deterministic_id=True)
-        part.replace(target)
+        replace_file(part, target)
     finally:
         part.unlink(missing_ok=True)
 

@@ -15,6 +15,7 @@ from wayfold.typeset.album import name_entry, open_album
 from wayfold.typeset.file_identity import write_identity
 from wayfold.typeset.page_labels import make_labels
 from wayfold.typeset.parts import JoinedParts, PatientSink
+from wayfold.typeset.replacing import replace_file
 from wayfold.typeset.standin import read_standin
 
 if TYPE_CHECKING:
@@ -234,7 +235,7 @@ def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path, identity: str) ->
                 remedy="Have the pictures made again, and leave them in their place meanwhile.",
             )
         write_identity(fresh, identity)
-        fresh.replace(target)
+        replace_file(fresh, target)
     except OSError as error:
         raise UserError(
             f"the PDF cannot be written: {error.strerror or error}",

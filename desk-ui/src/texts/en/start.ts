@@ -40,4 +40,12 @@ export const start = {
   choosePhotographs: 'A folder of photographs',
   chooseParent: 'Where the book shall lie',
   chooseBook: 'The folder of a book',
+  worksHere: {
+    title: 'What works here',
+    trying: 'Every part is tried; that takes a few seconds.',
+    well: 'All that Wayfold needs works here.',
+    failing: { one: '{count} thing does not work.', other: '{count} things do not work.' },
+    standing: { works: 'works', 'not here': 'not here', 'does not work': 'does not work' },
+    again: 'Try once more',
+  },
 };

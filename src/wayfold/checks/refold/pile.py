@@ -19,6 +19,7 @@ from wayfold.checks.refold.identify import build_index, identify_all
 from wayfold.checks.refold.rendering import Pages
 from wayfold.checks.refold.stack import SheetSlots, plan_readings
 from wayfold.checks.refold.views import Sight, View
+from wayfold.photos.crew import start_worker
 
 BATCH = 8
 """Pages to identify in one go; the index of the book goes to the worker with each batch."""
@@ -69,7 +70,8 @@ def open_workers(count: int) -> Iterator[Executor | None]:
             examine.close_pages()
         return
     # A forked copy of a process that has used the PDF renderer or threads may hang: spawn.
-    pool = ProcessPoolExecutor(count, mp_context=multiprocessing.get_context("spawn"))
+    spawn = multiprocessing.get_context("spawn")
+    pool = ProcessPoolExecutor(count, mp_context=spawn, initializer=start_worker)
     try:
         yield pool
     finally:

@@ -7,11 +7,14 @@ from typing import Annotated, Self
 from fastapi import APIRouter, Path
 from pydantic import Field
 
+from wayfold.app.doctor import Standing, Tried
+from wayfold.app.examine import examine
 from wayfold.app.new import list_looks
 from wayfold.app.places import Inside, Place
 from wayfold.app.shelf import Shelf
 from wayfold.desk.reading import REFUSALS
 from wayfold.desk.wire import Wire, WorkUnderWay
+from wayfold.desk.wording import Told
 
 HANDLE = r"^[A-Za-z0-9_-]{8,64}$"
 Handle = Annotated[str, Field(pattern=HANDLE)]
@@ -88,6 +91,27 @@ class NewBook(Wire):
     style: Annotated[str, Field(max_length=100)] | None = None
 
 
+class PartTried(Wire):
+    """A part of Wayfold that was tried on this machine."""
+
+    group: str
+    name: str
+    standing: Standing
+    what: Told
+    remedy: Told
+
+    @classmethod
+    def of(cls, tried: Tried) -> Self:
+        """The wire form of ``tried``."""
+        return cls(
+            group=tried.group,
+            name=tried.name,
+            standing=tried.standing,
+            what=tried.what,
+            remedy=tried.remedy,
+        )
+
+
 def make_router(shelf: Shelf) -> APIRouter:
     """The routes over ``shelf``."""
     router = APIRouter(prefix="/api/start", responses=REFUSALS)
@@ -104,6 +128,11 @@ def make_router(shelf: Shelf) -> APIRouter:
             styles=[StyleShown(name=name, about=about) for name, about in list_looks()],
             works=[WorkUnderWay.of(work) for work in shelf.work.works],
         )
+
+    @router.get("/works-here")
+    def try_machine() -> list[PartTried]:
+        """What works on this machine, tried now; it takes seconds."""
+        return [PartTried.of(tried) for tried in examine().tried]
 
     @router.get("/folders/{handle}")
     def look_inside(handle: Annotated[str, Path(pattern=HANDLE)]) -> FolderInside:
