@@ -124,9 +124,10 @@ def install(what: str) -> Iterator[Installed]:
     """A clean environment with ``what`` in it, as a person's pip would install it."""
     with tempfile.TemporaryDirectory(prefix="wayfold-check-") as scratch:
         # A space and an accent, as in many a person's home.
-        folder, work = Path(scratch) / "env", Path(scratch) / "Ma reliure é"
+        home = Path(scratch) / "Ma reliure é"
+        folder, work = home / "env", home / "books"
+        work.mkdir(parents=True)
         venv.create(folder, with_pip=True)
-        work.mkdir()
         installed = Installed(folder, work)
         command = [str(installed.python), "-m", "pip", "install", "--quiet", what]
         began = time.monotonic()

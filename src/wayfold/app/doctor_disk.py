@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from wayfold.app.beside import Beside
 from wayfold.app.doctor import Standing, Tried, try_one
 from wayfold.project.files import explain_os_errors, write_whole
 from wayfold.project.lock import hold_lock
@@ -16,6 +17,7 @@ LEAST_FREE_MB = 300
 """The demo, of 76 pages, has 155 MB of print files and cache (measured), and a file is written
 beside the old one before it takes its place."""
 LOCK_WAIT_S = 0.2
+ANSWER_S = 30.0
 LONG_PATH = 300
 """More signs than Windows takes unless it is told to (MAX_PATH, 260: Microsoft, "Maximum Path
 Length Limitation")."""
@@ -68,20 +70,16 @@ def _try_writing(place: Path) -> str:
 
 
 def _try_lock(place: Path, group: str) -> Tried:
-    """A second hand must wait for the first."""
-    file = place / "lock"
-    entered = threading.Event()
-
-    def enter() -> None:
-        with hold_lock(file):
-            entered.set()
-
-    second = threading.Thread(target=enter, daemon=True)
-    with hold_lock(file):
-        second.start()
-        waited = not entered.wait(LOCK_WAIT_S)
-    second.join(5.0)
-    if waited and entered.is_set():
+    """A second program must wait for the first."""
+    lock, knock = place / "lock", place / "knock"
+    with Beside(worth=True) as other:
+        with hold_lock(lock):
+            waiting = other.begin(enter_lock, lock, knock)
+            _wait_for(knock)
+            time.sleep(LOCK_WAIT_S)
+            let_go = time.time()
+        entered = waiting.result(ANSWER_S)
+    if entered >= let_go:
         told = "Two programs on one book wait for each other."
         return Tried(group, "Locks", Standing.WORKS, told)
     return Tried(
@@ -91,6 +89,21 @@ def _try_lock(place: Path, group: str) -> Tried:
         "This place knows no locks: two programs on one book would not wait for each other.",
         "Open the book on one machine, and once, at a time.",
     )
+
+
+def enter_lock(lock: Path, knock: Path) -> float:
+    """In another process: say that one is about to take the lock; give when one had it (s)."""
+    knock.write_bytes(b"")
+    with hold_lock(lock):
+        return time.time()
+
+
+def _wait_for(file: Path) -> None:
+    ends = time.monotonic() + ANSWER_S
+    while not file.exists():
+        if time.monotonic() > ends:
+            raise RuntimeError("a second process did not answer")
+        time.sleep(0.01)
 
 
 def _try_names(place: Path, group: str) -> Tried:

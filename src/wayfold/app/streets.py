@@ -110,7 +110,9 @@ def _open_scratch(folder: BookFolder, path: Path) -> Iterator[str]:
         )
     with tempfile.TemporaryDirectory(
         # Windows removes no file that is open, and the reader lets go of its own when it likes.
-        prefix="streets-", dir=folder.cache, ignore_cleanup_errors=True
+        prefix="streets-",
+        dir=folder.cache,
+        ignore_cleanup_errors=True,
     ) as scratch:
         yield str(Path(scratch) / "nodes")
 
