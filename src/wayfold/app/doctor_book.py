@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 from wayfold.app.doctor import Standing, Tried, try_one
@@ -32,10 +33,10 @@ def try_book(root: Path) -> Iterator[Tried]:
 
     yield try_one(BOOK, "Its files", read, _READ_IT)
     for book in books:
-        yield try_one(BOOK, "Photographs", lambda book=book: _try_photographs(folder, book))  # type: ignore[misc]
-        yield try_one(BOOK, "Fonts", lambda: _try_fonts(folder))
-        yield try_one(BOOK, "Printer's profile", lambda book=book: _try_profile(folder, book))  # type: ignore[misc]
-        yield try_one(BOOK, "Streets for city maps", lambda: _try_streets(folder))
+        yield try_one(BOOK, "Photographs", partial(_try_photographs, folder, book))
+        yield try_one(BOOK, "Fonts", partial(_try_fonts, folder))
+        yield try_one(BOOK, "Printer's profile", partial(_try_profile, folder, book))
+        yield try_one(BOOK, "Streets for city maps", partial(_try_streets, folder))
     yield from try_folder(folder.root, BOOK)
 
 
