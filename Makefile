@@ -86,7 +86,7 @@ wheel-check: setup
 audit: wheel
 	@test -x .auditenv/bin/pip-audit || { $(BIN)/python -m venv .auditenv && \
 		.auditenv/bin/python -m pip --quiet install 'pip-audit>=2.9,<3' \
-		'cyclonedx-python-lib[json-validation]>=9,<12'; }
+		'cyclonedx-python-lib[json-validation]>=11,<12'; }
 	$(BIN)/python tools/audit.py
 
 clean:

@@ -82,7 +82,11 @@ def find_python_faults() -> Iterator[str]:
         answer = json.loads(done.stdout)
     except ValueError:
         raise ConnectionError(_last_line(done.stderr)) from None
-    for package in answer["dependencies"]:
+    packages = answer["dependencies"]
+    passed_over = [p["name"] for p in packages if "skip_reason" in p]
+    if passed_over:
+        raise ConnectionError(f"nothing is told of {len(passed_over)} of {len(packages)} packages")
+    for package in packages:
         for fault in package.get("vulns", []):
             mended = ", ".join(fault["fix_versions"]) or "no version yet"
             yield f"{package['name']} {package['version']}: {fault['id']}, mended in {mended}"
@@ -98,7 +102,8 @@ def find_npm_faults(bundled: Iterable[str]) -> Iterator[str]:
         answer = json.loads(done.stdout)
         faults = answer["vulnerabilities"]
     except (ValueError, KeyError):
-        raise ConnectionError(_last_line(done.stderr or done.stdout)) from None
+        said = re.search(r'"message": "([^"]+)"', done.stdout)
+        raise ConnectionError(_last_line(said[1] if said else done.stderr)) from None
     shipped = set(bundled)
     for name, fault in sorted(faults.items()):
         told = f"{name} {fault['range']}: {fault['severity']}"

@@ -71,8 +71,8 @@ def read_installed(folders: Iterable[str]) -> Iterator[Component]:
 def read_distribution(one: Distribution) -> Component:
     """Judge a package by its metadata, its licence files, and the libraries inside it."""
     name = plain_name(one.name)
-    expression = one.metadata.get("License-Expression") or ""
-    said = [one.metadata.get("License") or ""]
+    expression = "".join(one.metadata.get_all("License-Expression") or [])
+    said = list(one.metadata.get_all("License") or [])
     said += [
         text.split("::")[-1].strip()
         for text in one.metadata.get_all("Classifier") or []

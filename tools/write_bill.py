@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from cyclonedx.factory.license import LicenseFactory
+from cyclonedx.contrib.license.factories import LicenseFactory
 from cyclonedx.model import HashAlgorithm, HashType
 from cyclonedx.model.bom import Bom
 from cyclonedx.model.component import Component, ComponentType

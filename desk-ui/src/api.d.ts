@@ -1910,6 +1910,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/start/works-here": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Try Machine
+         * @description What works on this machine, tried now; it takes seconds.
+         */
+        get: operations["try_machine_api_start_works_here_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/undo": {
         parameters: {
             query?: never;
@@ -3601,6 +3621,21 @@ export interface components {
             side: "recto" | "verso";
         };
         /**
+         * PartTried
+         * @description A part of Wayfold that was tried on this machine.
+         */
+        PartTried: {
+            /** Group */
+            group: string;
+            /** Name */
+            name: string;
+            /** Remedy */
+            remedy: string;
+            standing: components["schemas"]["Standing"];
+            /** What */
+            what: string;
+        };
+        /**
          * PassedOver
          * @description What is no reason to print a sheet again: so many mm elsewhere, other marks.
          */
@@ -4157,6 +4192,12 @@ export interface components {
             /** Ways */
             ways: components["schemas"]["SpreadWay"][];
         };
+        /**
+         * Standing
+         * @description How a part stands.
+         * @enum {string}
+         */
+        Standing: "works" | "not here" | "does not work";
         /**
          * StopName
          * @description The name of the ``visit``-th stay at a place; null gives it its own again.
@@ -9347,6 +9388,53 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["WorkUnderWay"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    try_machine_api_start_works_here_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartTried"][];
                 };
             };
             /** @description Not Found */

@@ -23,13 +23,17 @@ class Standing(enum.StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """One part that was tried; ``remedy`` says what to do where it does not work."""
+    """One part that was tried; ``remedy`` says what to do where it does not work.
+
+    ``detail`` is for whoever helps the person.
+    """
 
     group: str
     name: str
     standing: Standing
     what: str
     remedy: str = ""
+    detail: str = ""
 
     def to_json(self) -> dict[str, str]:
         """Give it as plain values."""
@@ -39,6 +43,7 @@ class Tried:
             "standing": self.standing.value,
             "what": self.what,
             "remedy": self.remedy,
+            "detail": self.detail,
         }
 
 

@@ -58,9 +58,10 @@ def judge_packages(
         if not wanted.specifier.contains(version, prereleases=True):
             wrong.append(f"{wanted.name} is {version}, and Wayfold asks for {wanted.specifier}")
     if wrong:
-        return Tried(PROGRAM, "Packages", Standing.FAILS, f"{'; '.join(wrong)}.", REINSTALL)
-    told = f"{count_of(len(found), 'package')}, all there: {', '.join(sorted(found))}."
-    return Tried(PROGRAM, "Packages", Standing.WORKS, told)
+        told = f"{'; '.join(wrong)}."
+        return Tried(PROGRAM, "Packages", Standing.FAILS, told, REINSTALL, ", ".join(found))
+    told = f"{count_of(len(found), 'package')}, all of versions that Wayfold asks for."
+    return Tried(PROGRAM, "Packages", Standing.WORKS, told, detail=", ".join(sorted(found)))
 
 
 def _try_python() -> str | Tried:

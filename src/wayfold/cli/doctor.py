@@ -39,6 +39,8 @@ def _show(report: Report) -> None:
             group = one.group
             click.echo(group)
         show_line(f"{one.standing.value:<15}{one.name}: {one.what}", "  ", " " * 17, width)
+        if one.detail:
+            show_line(one.detail, " " * 17, " " * 17, width)
         if one.remedy:
             show_line(one.remedy, " " * 17, " " * 17, width)
     if report.ok:

@@ -41,7 +41,7 @@ export const start = {
   chooseParent: 'Where the book shall lie',
   chooseBook: 'The folder of a book',
   worksHere: {
-    title: 'What works here',
+    title: 'What works here …',
     trying: 'Every part is tried; that takes a few seconds.',
     well: 'All that Wayfold needs works here.',
     failing: { one: '{count} thing does not work.', other: '{count} things do not work.' },
