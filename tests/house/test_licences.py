@@ -1,5 +1,7 @@
 """Licences are read from metadata (PEP 639, core metadata 2.4 and older), and GPL is refused."""
 
+import json
+import subprocess
 import sys
 import zipfile
 from importlib.metadata import Distribution, PathDistribution
@@ -7,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tools import audit
 from tools.audit import list_python
 from tools.check_wheel import check_contents
 from tools.licences import judge_claims, name_licences, read_distribution, read_npm
@@ -85,3 +88,28 @@ def test_a_wheel_that_lacks_its_fonts_is_refused(tmp_path: Path) -> None:
         archive.writestr("wayfold/desk/static/front/a.js", "")
     with pytest.raises(SystemExit, match="lacks wayfold/typeset/fonts"):
         check_contents(wheel, tmp_path / "none.tar.gz")
+
+
+def answer(monkeypatch: pytest.MonkeyPatch, **package: object) -> None:
+    """Have pip-audit say so (its own JSON format)."""
+    told = {"dependencies": [{"name": "thing", "version": "1.0", **package}], "fixes": []}
+    done = subprocess.CompletedProcess([], 0, json.dumps(told), "")
+    monkeypatch.setattr(audit.subprocess, "run", lambda *_, **__: done)
+
+
+def test_known_faults_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    answer(monkeypatch, vulns=[{"id": "CVE-1", "fix_versions": ["1.1"]}])
+    assert list(audit.find_python_faults()) == ["thing 1.0: CVE-1, mended in 1.1"]
+    answer(monkeypatch, vulns=[])
+    assert list(audit.find_python_faults()) == []
+
+
+def test_silence_is_not_taken_for_soundness(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answer(monkeypatch, skip_reason="not found")
+    with pytest.raises(ConnectionError, match="1 of 1"):
+        list(audit.find_python_faults())
+    monkeypatch.setattr(audit, "find_npm_faults", lambda _bundled: iter(()))
+    assert audit.ask_for_faults([]) == audit.UNKNOWN
+    assert "could NOT be asked for" in capsys.readouterr().out
