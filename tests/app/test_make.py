@@ -12,6 +12,7 @@ import pytest
 from wayfold.app.check import check_folder
 from wayfold.app.make import make_book
 from wayfold.app.refold import refold_folder
+from wayfold.app.reports import describe_checks
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import NoProgress
 from wayfold.base.units import pt_from_mm
@@ -115,7 +116,7 @@ def test_refold_says_when_the_disk_has_no_room_to_work_in(
 
 def test_check_finds_the_same_as_make(book: Path) -> None:
     kept = json.loads((book / "out" / "checks.json").read_text("utf-8"))
-    assert [f.to_json() for f in check_folder(book, NoProgress())] == kept["findings"]
+    assert describe_checks(check_folder(book, NoProgress())) == kept
 
 
 def test_the_photographs_are_never_touched(book: Path) -> None:

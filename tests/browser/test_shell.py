@@ -70,3 +70,31 @@ def test_a_finding_leads_to_its_place(real_desk: RealDesk) -> None:
     assert page.url.endswith(address)
     page.keyboard.press("Escape")
     expect(page.get_by_role("button", name="finding")).to_be_focused()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_what_is_safe_is_shown_then_mended_then_undone(real_desk: RealDesk, theme: str) -> None:
+    page = real_desk.page
+    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
+    page.reload()
+    words = "We walked 12km on *Monday*, and 7km more at 18°C.\n"
+    real_desk.session.edit(SetText("foreword", words))
+    text = real_desk.root / "texts" / "foreword.md"
+    page.get_by_role("button", name="finding").click()
+    listed = page.get_by_role("region", name="Findings")
+    listed.get_by_role("button", name="Mend what is safe").press("Enter")
+    expect(listed.get_by_role("deletion").first).to_have_text("12km")
+    expect(listed.get_by_role("insertion").first).to_have_text("12 km")
+    assert text.read_text("utf-8") == words
+    assert find_barriers(page) == []
+    real_desk.shoot(f"mends-{theme}")
+    listed.get_by_role("button", name="Mend these 3").press("Enter")
+    told = listed.get_by_role("status")
+    expect(told).to_contain_text("3 passages are mended")
+    expect(told).to_be_focused()
+    assert text.read_text("utf-8") == "We walked 12 km on *Monday*, and 7 km more at 18 °C.\n"
+    real_desk.shoot(f"mended-{theme}")
+    page.keyboard.press("Control+z")
+    expect(listed.get_by_role("button", name="Mend what is safe")).to_be_visible()
+    real_desk.wait_until_saved()
+    assert text.read_text("utf-8") == words

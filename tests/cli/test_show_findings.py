@@ -1,7 +1,7 @@
 import pytest
 
-from wayfold.base.findings import Finding, Severity
-from wayfold.cli.show import count_findings, show_findings
+from wayfold.base.findings import Finding, Rewording, Severity
+from wayfold.cli.show import count_findings, show_findings, show_mended
 
 NOTE = Finding("a", Severity.NOTE, "photographs", "one town was not found")
 LATE = Finding("b", Severity.WARN, "pages 12 and 13", "a little soft", "Show it smaller.")
@@ -25,6 +25,16 @@ def test_findings_stand_by_place(capsys: pytest.CaptureFixture[str]) -> None:
         "photographs",
         "  note: one town was not found",
     ]
+
+
+def test_what_can_be_mended_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    safe = Rewording("text:rome", "12km", "12 km")
+    show_findings([Finding("a", Severity.WARN, "page 2", "no space", rewordings=(safe,))])
+    assert capsys.readouterr().out.splitlines()[-1] == "    --mend writes “12km” as “12 km”"
+    show_mended((safe,))
+    assert "1 passage mended; “wayfold undo”" in capsys.readouterr().out
+    show_mended(())
+    assert "Nothing was found that is safe to mend." in capsys.readouterr().out
 
 
 def test_long_lines_break_and_hang(

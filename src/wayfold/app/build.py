@@ -47,6 +47,8 @@ from wayfold.press.impose import write_sheets
 from wayfold.press.ledger import SheetInk, trace_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.ledger_file import read_ledger
+from wayfold.trip.town_names import NameFinder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 
 PRINT_PPI = 300.0
@@ -152,27 +154,38 @@ def judge_results(
 ) -> tuple[Finding, ...]:
     """Give what was found on the way, in setting the type, and by the checks over it all."""
     towns = KeptTowns(DiskCache(folder.cache, "towns"))
-    found = check_book(
-        Subject(
-            book=results.book,
-            photos=results.photos,
-            missing=results.catalogue.missing,
-            story=results.story,
-            plan=results.plan,
-            words=results.words,
-            layout=results.layout,
-            sheets=results.sheets,
-            journey=results.journey,
-            sets=results.sets,
-            drawings=results.drawings,
-            towns=towns,
-            earlier=(*results.findings, *typeset),
-            washes=results.washes,
-        )
-    )
+    found = check_book(describe_subject(folder, results, typeset, towns))
     towns.keep()
     root = f"{folder.root}{os.sep}"
     return tuple(replace(f, where=f.where.removeprefix(root)) for f in found)
+
+
+def describe_subject(
+    folder: BookFolder, results: Results, typeset: tuple[Finding, ...], towns: NameFinder
+) -> Subject:
+    """Give all that the checks look at; ``typeset`` was found in setting the type."""
+    printed = tuple(sheet.ink for sheet in read_ledger(folder.ledger_file).values())
+    contents = {photo.id: photo.content for photo in results.catalogue.photos}
+    # Without a sheet that lies printed there is nothing to compare.
+    inks = trace_sheets(results.sheets if printed else (), results.drawings, contents)
+    return Subject(
+        book=results.book,
+        photos=results.photos,
+        missing=results.catalogue.missing,
+        story=results.story,
+        plan=results.plan,
+        words=results.words,
+        layout=results.layout,
+        sheets=results.sheets,
+        journey=results.journey,
+        sets=results.sets,
+        drawings=results.drawings,
+        towns=towns,
+        earlier=(*results.findings, *typeset),
+        washes=results.washes,
+        printed=printed,
+        inks=inks,
+    )
 
 
 def collect_pictures(drawings: Sequence[Drawing]) -> dict[str, Picture]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from wayfold.app.stages import Results
-from wayfold.base.findings import Finding, blocks
+from wayfold.base.findings import Finding, Rewording, blocks
 from wayfold.book.materials import Translucent
 from wayfold.book.see_through import sheet_of, show_through
 from wayfold.checks.refold.folding import DrawnIn, FoldedInterleaf, Folding, Turning
@@ -34,12 +35,17 @@ def load_findings(data: bytes) -> tuple[Finding, ...]:
     return tuple(Finding.from_json(values) for values in json.loads(data))
 
 
-def describe_checks(findings: tuple[Finding, ...]) -> dict[str, Any]:
-    """Give checks.json as plain values."""
+def describe_checks(
+    findings: tuple[Finding, ...], mended: tuple[Rewording, ...] = ()
+) -> dict[str, Any]:
+    """Give checks.json as plain values; ``mended`` was done before the book was checked."""
     return {
         "schema": CHECKS_SCHEMA,
         "printable": not blocks(findings),
-        "findings": [f.to_json() for f in findings],
+        "mended": [asdict(one) for one in mended],
+        "findings": [
+            {**f.to_json(), "mends": [asdict(one) for one in f.rewordings]} for f in findings
+        ],
     }
 
 

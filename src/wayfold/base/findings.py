@@ -22,11 +22,25 @@ class Severity(enum.StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Rewording:
+    """A passage written otherwise, which says the same: safe to be done unasked.
+
+    ``source`` names what the person wrote it in ("text:rome", "caption:3f…"), as
+    ``checks.sources`` reads and writes it.
+    """
+
+    source: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One judgement: which rule spoke, how bad, where, what, and what to do about it.
 
     ``about`` is the id of the photograph or the key of the text that it speaks of, where there is
-    one: screens lead to it. Reports do without.
+    one: screens lead to it. ``rewordings`` mend it, all of them together, where that is safe.
+    Findings that are kept do without both.
     """
 
     rule: str
@@ -35,6 +49,7 @@ class Finding:
     message: str
     remedy: str = ""
     about: str = ""
+    rewordings: tuple[Rewording, ...] = ()
 
     @property
     def pages(self) -> tuple[int, ...]:

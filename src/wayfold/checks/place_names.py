@@ -70,7 +70,7 @@ class KnownNames:
 
     def find_lost_accents(self, spelling: str) -> str | None:
         """Give the known name that differs from ``spelling`` in accents, hyphens or ae for ä."""
-        bare = _without_possessive(spelling)
+        bare = without_possessive(spelling)
         if bare in self._exact or spelling in self._exact or bare.isupper():
             return None
         known = self._folded.get(fold_letters(bare)) or self._spelt_out.get(spell_out(bare))
@@ -79,7 +79,7 @@ class KnownNames:
 
     def find_near_miss(self, spelling: str) -> str | None:
         """Give the known name that ``spelling`` misses by a letter or, if it is long, by two."""
-        bare = _without_possessive(spelling)
+        bare = without_possessive(spelling)
         if bare in self._exact or bare.isupper():
             return None
         words = fold_letters(bare).split()
@@ -136,6 +136,11 @@ def list_unlike(spellings: Mapping[str, object]) -> list[tuple[str, str]]:
     return pairs
 
 
+def without_possessive(spelling: str) -> str:
+    """Give a name without what English hangs on it: Zürich for Zürich’s."""
+    return re.sub(r"[’']s?$", "", spelling)
+
+
 def _opens_sentence(text: str, at: int) -> bool:
     # A stretch that holds no word at all counts as an opening, too.
     return _SENTENCE.search(text[max(0, at - _BEFORE) : at]) is not None
@@ -150,10 +155,6 @@ def _list_beside(text: str, words: Sequence[re.Match[str]], start: int, end: int
             and text[words[one].end() : words[other].start()].isspace()
         ):
             yield words[beside][0]
-
-
-def _without_possessive(spelling: str) -> str:
-    return re.sub(r"[’']s?$", "", spelling)
 
 
 def _may_slip(name: str, spelling: str) -> bool:

@@ -15,6 +15,7 @@ from wayfold.pages.washes import PageWash
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
+from wayfold.press.ledger import SheetInk
 from wayfold.press.model import PressSheet
 from wayfold.story.model import Chapter, Story
 from wayfold.trip.journey.model import Journey
@@ -29,6 +30,7 @@ class Subject:
     ``missing``: ids of photographs the book knows and whose file is gone. ``sets``: those among
     them nearly alike. ``drawings``: the pages as composed. ``towns``: knows the world's towns by
     name. ``earlier``: what the stages themselves found (reading, planning, laying out, setting).
+    ``printed``: the ink of the sheets that lie printed, ``inks`` that of the sheets as they are.
     """
 
     book: Book
@@ -45,6 +47,8 @@ class Subject:
     towns: NameFinder = NoNames()
     earlier: tuple[Finding, ...] = ()
     washes: tuple[PageWash, ...] = ()
+    printed: tuple[SheetInk, ...] = ()
+    inks: tuple[SheetInk, ...] = ()
 
     @property
     def pages(self) -> tuple[PageLayout, ...]:

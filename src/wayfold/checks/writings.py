@@ -36,6 +36,8 @@ class Writing:
     """One paragraph or line that a person wrote, as it is printed.
 
     ``where`` is how findings name its place, ``what`` what stands there ("caption of a.jpg").
+    ``source`` is what the person wrote it in, as ``checks.sources`` names it; "" where that is
+    nothing that an edit changes.
     """
 
     where: str
@@ -43,6 +45,7 @@ class Writing:
     text: str
     role: Role
     photo: str | None = None
+    source: str = ""
 
 
 def list_writings(subject: Subject) -> tuple[Writing, ...]:
@@ -64,11 +67,16 @@ def _list_titles(subject: Subject) -> Iterator[Writing]:
     named = {"title": book.title, "subtitle": book.subtitle, "author": book.author}
     for key, text in named.items():
         if text.strip():
-            yield Writing(f"book.toml, {key}", key, _print(subject, text), Role.TITLE)
+            source = "" if key == "author" else f"{key}:"
+            yield Writing(
+                f"book.toml, {key}", key, _print(subject, text), Role.TITLE, source=source
+            )
     for chapter in subject.story.chapters if subject.story else ():
         for key, text in (("title", chapter.title), ("subtitle", chapter.subtitle)):
             if text.strip():
-                yield Writing(name_chapter(chapter), key, _print(subject, text), Role.TITLE)
+                source = f"{key}:{chapter.place}" if chapter.place else ""
+                printed = _print(subject, text)
+                yield Writing(name_chapter(chapter), key, printed, Role.TITLE, source=source)
 
 
 def _list_texts(subject: Subject) -> Iterator[Writing]:
@@ -84,7 +92,8 @@ def _list_texts(subject: Subject) -> Iterator[Writing]:
         role = Role.COLOPHON if name == COLOPHON else Role.TEXT
         paragraphs = subject.words.get(key)
         for paragraph in (*paragraphs, *(p for note in list_notes(paragraphs) for p in note)):
-            yield Writing(f"texts/{name}.md", "text", _plain(paragraph), role)
+            text = _plain(paragraph)
+            yield Writing(f"texts/{name}.md", "text", text, role, source=f"text:{name}")
 
 
 def _list_captions(subject: Subject) -> Iterator[Writing]:
@@ -98,24 +107,30 @@ def _list_captions(subject: Subject) -> Iterator[Writing]:
             name = subject.name_photo(photo)
             where = pages.get(photo, f"photos.toml, {name}")
             text = " ".join(_plain(p) for p in paragraphs)
-            yield Writing(where, f"caption of {name}", text, Role.CAPTION, photo)
+            source = f"caption:{photo}"
+            yield Writing(where, f"caption of {name}", text, Role.CAPTION, photo, source)
 
 
 def _list_notes(subject: Subject) -> Iterator[Writing]:
     said = subject.book.journey
-    lines: list[tuple[str, str, str]] = []
-    for leg in said.legs:
-        lines.append((f"way from {leg.start} to {leg.end}", "note", leg.note or ""))
-    for lodging in said.lodgings:
+    lines: list[tuple[str, str, str, str]] = []
+    for number, leg in enumerate(said.legs):
+        where = f"way from {leg.start} to {leg.end}"
+        lines.append((where, "note", leg.note or "", f"way:{number}"))
+    for number, lodging in enumerate(said.lodgings):
         where = f"lodging in {lodging.place}"
-        lines += [(where, "name", lodging.name), (where, "note", lodging.note or "")]
-    lines += [(f"day {day.date}", "note", day.note) for day in said.days]
+        lines += [
+            (where, "name", lodging.name, ""),
+            (where, "note", lodging.note or "", f"lodging:{number}"),
+        ]
+    lines += [(f"day {day.date}", "note", day.note, f"day:{day.date}") for day in said.days]
     for place in said.places:
         where = f"place in {place.town}"
-        lines += [(where, "name", place.name), (where, "note", place.note)]
-    for where, what, text in lines:
+        lines += [(where, "name", place.name, ""), (where, "note", place.note, "")]
+    for where, what, text, source in lines:
         if text.strip():
-            yield Writing(f"trip.toml, {where}", what, _print(subject, text), Role.NOTE)
+            printed = _print(subject, text)
+            yield Writing(f"trip.toml, {where}", what, printed, Role.NOTE, source=source)
 
 
 def quote(text: str) -> str:

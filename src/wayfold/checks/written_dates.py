@@ -47,7 +47,8 @@ _HOURS = re.compile(r"\b(um|gegen|ab|bis)\s+$")
 class WrittenDate:
     """A date as it stands in a text. ``year`` is None where none is written.
 
-    ``last`` is the last day of a span within a month ("May 12–15").
+    ``last`` is the last day of a span within a month ("May 12–15"). ``sure`` says that it can be
+    read in one way only: figures of day and month may each be the other.
     """
 
     text: str
@@ -55,6 +56,7 @@ class WrittenDate:
     month: int
     year: int | None = None
     last: int | None = None
+    sure: bool = True
 
 
 def find_dates(text: str, language: str, near: date | None = None) -> Iterator[WrittenDate]:
@@ -77,7 +79,8 @@ def find_dates(text: str, language: str, near: date | None = None) -> Iterator[W
         ):
             day, month = int(match["a"]), int(match["b"])
             if _is_day(LEAP, month, day):
-                yield WrittenDate(match[0], day, month)
+                # It may also be the number of a chapter.
+                yield WrittenDate(match[0], day, month, sure=False)
 
 
 @lru_cache(maxsize=8)
@@ -144,7 +147,8 @@ def _read_figures(match: re.Match[str], language: str, near: date | None) -> Wri
     if not days:
         return None
     best = min(days, key=lambda d: abs((d - near).days)) if near else days[0]
-    return WrittenDate(match[0], best.day, best.month, best.year)
+    sure = len(set(days)) == 1 and len(match["c"]) == len("2025")
+    return WrittenDate(match[0], best.day, best.month, best.year, sure=sure)
 
 
 def _list_short(key: str) -> list[list[str]]:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wayfold.base.counts import count_of
-from wayfold.base.findings import Finding, Severity
+from wayfold.base.findings import Finding, Rewording, Severity
 
 if TYPE_CHECKING:
     from wayfold.app.refold import RefoldReport
@@ -45,6 +45,23 @@ def show_findings(findings: Iterable[Finding]) -> None:
             show_line(f"{MARKS[finding.severity]}: {finding.message}", "  ", "    ", width)
             if finding.remedy:
                 show_line(finding.remedy, "    ", "    ", width)
+            for one in finding.rewordings:
+                show_line(f"--mend writes {_tell_rewording(one)}", "    ", "      ", width)
+
+
+def show_mended(mended: tuple[Rewording, ...]) -> None:
+    """Print what was mended, and how it is taken back."""
+    for one in mended:
+        click.echo(f"mended: {_tell_rewording(one)}")
+    if mended:
+        passages = count_of(len(mended), "passage")
+        click.echo(f"{passages} mended; “wayfold undo” takes it back as one change.\n")
+    else:
+        click.echo("Nothing was found that is safe to mend.\n")
+
+
+def _tell_rewording(one: Rewording) -> str:
+    return f"“{one.old}” as “{one.new}”"
 
 
 def count_findings(findings: Iterable[Finding]) -> str:

@@ -1,11 +1,16 @@
-"""Every finding leads to a room; those that name pages lead there."""
+"""Every finding leads to a room, and to its page; what is safe is mended at once."""
+
+from pathlib import Path
 
 import pytest
 
+from tests.desk_book import copy_book
 from wayfold.app.rooms.findings import FindingsKeeper, place_finding
 from wayfold.app.session import Session
-from wayfold.base.findings import Finding, Severity
-from wayfold.book.edits import SetText
+from wayfold.base.findings import Finding, Rewording, Severity
+from wayfold.book.edits import SetCaption, SetText
+from wayfold.cli.main import run
+from wayfold.layout.model import PictureFrame
 
 
 @pytest.mark.parametrize(
@@ -50,3 +55,63 @@ def test_the_book_is_judged_anew_when_it_changes(session: Session) -> None:
     after = keeper.list_findings(session)
     new = {one.finding.rule for one in after} - {one.finding.rule for one in before}
     assert "words.unused-text" in new
+
+
+WORDS = "We walked 12km on *Monday*, May 12th.\n\nAnd 7km more, on 4/5/2025.\n"
+MENDED = "We walked 12 km on *Monday*, May 12th.\n\nAnd 7 km more, on 4/5/2025.\n"
+
+
+def read_decisions(root: Path) -> dict[str, bytes]:
+    files = [*root.glob("*.toml"), *(root / "texts").iterdir()]
+    return {path.name: path.read_bytes() for path in files}
+
+
+def test_what_is_safe_is_mended_as_one_change(session: Session) -> None:
+    keeper = FindingsKeeper()
+    shown = next(f.photo for p in session.results.layout.pages for f in p.frames if is_picture(f))
+    session.edit(SetText("foreword", WORDS), SetCaption(shown, "After 9km of rain"))
+    was, count = read_decisions(session.folder.root), session.state().changes
+    before = keeper.list_findings(session)
+    offered = {one for placed in before for one in placed.finding.rewordings}
+    # The date that reads two ways keeps the others of its text from being mended.
+    assert {(one.source, one.old, one.new) for one in offered} == {
+        ("text:foreword", "12km", "12 km"),
+        ("text:foreword", "7km", "7 km"),
+        (f"caption:{shown}", "9km", "9 km"),
+    }
+    mended = keeper.mend(session, offered)
+    assert set(mended.rewordings) == offered
+    assert mended.worse == ()
+    after = keeper.list_findings(session)
+    assert mended.remaining == len(after)
+    assert len(after) == len(before) - sum(bool(one.finding.rewordings) for one in before)
+    assert session.results.book.texts["foreword"] == MENDED
+    assert session.state().changes == count + 1
+    session.undo()
+    assert read_decisions(session.folder.root) == was
+
+
+def is_picture(frame: object) -> bool:
+    return isinstance(frame, PictureFrame)
+
+
+def test_what_is_not_on_offer_is_not_done(session: Session) -> None:
+    count = session.state().changes
+    strange = {Rewording("text:foreword", "west", "east"), Rewording("text:none", "a", "b")}
+    assert FindingsKeeper().mend(session, strange).rewordings == ()
+    assert session.state().changes == count
+
+
+def test_the_command_names_what_is_safe_and_mends_it_when_asked(
+    book_once: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    root = copy_book(book_once, tmp_path / "atlantic")
+    text = root / "texts" / "foreword.md"
+    text.write_text(WORDS, encoding="utf-8")
+    run(["check", str(root), "--mend"])
+    told = capsys.readouterr().out
+    assert "mended: “12km” as “12 km”" in told
+    assert "2 passages mended" in told
+    assert text.read_text("utf-8") == MENDED
+    run(["undo", str(root)])
+    assert text.read_text("utf-8") == WORDS

@@ -32,6 +32,20 @@ export const shell = {
     count: { one: '{count} finding', other: '{count} findings' },
     none: 'Nothing was found that would disappoint on paper.',
     severity: { block: 'do not print yet', warn: 'look at it', note: 'to know' },
+    mend: 'Mend what is safe',
+    safe: { one: '{count} passage', other: '{count} passages' },
+    whatIsSafe:
+      'The same is said in the form that the book has elsewhere; nothing else changes. ' +
+      'One Undo takes all of it back.',
+    becomes: 'becomes',
+    mendThese: { one: 'Mend this one', other: 'Mend these {count}' },
+    notNow: 'Not now',
+    mended: {
+      one: '{count} passage is mended; Undo takes it back.',
+      other: '{count} passages are mended; Undo takes them back.',
+    },
+    remain: { one: '{count} finding remains.', other: '{count} findings remain.' },
+    worse: 'New with it: {where}. {message}',
   },
   dismiss: 'All right',
   skip: 'To the room',

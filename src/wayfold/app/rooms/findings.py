@@ -1,16 +1,18 @@
-"""All findings on the open book, each with the room and the place that it leads to."""
+"""All findings on the open book, each with its room and place; what is safe is mended at once."""
 
 from __future__ import annotations
 
 import threading
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
 from wayfold.app.build import judge_results
+from wayfold.app.mending import list_worse, mend
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown
 from wayfold.app.stages import Results
-from wayfold.base.findings import Finding, Severity
+from wayfold.base.findings import Finding, Rewording, Severity
 
 Room = Literal["journey", "pictures", "flatplan", "spread", "sheets", "case"]
 
@@ -33,6 +35,15 @@ class PlacedFinding:
     place: str
 
 
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What was mended, and how many findings remain; ``worse`` are those that came with it."""
+
+    rewordings: tuple[Rewording, ...]
+    remaining: int
+    worse: tuple[PlacedFinding, ...]
+
+
 class FindingsKeeper:
     """Judges the book once for each state it is in. Safe to use from several threads."""
 
@@ -50,6 +61,18 @@ class FindingsKeeper:
                 placed.sort(key=lambda one: _ORDER.index(one.finding.severity))
                 self._judged = (shown, tuple(placed))
             return self._judged[1]
+
+    def mend(self, session: Session, wanted: Collection[Rewording]) -> Mended:
+        """Mend what is ``wanted``, as one change; what is no longer safe is passed over.
+
+        Raises UserError where the book cannot be changed now.
+        """
+        with session.hold():
+            before = [one.finding for one in self.list_findings(session)]
+            done = mend(session, before, wanted)
+            after = self.list_findings(session)
+        worse = list_worse(before, [one.finding for one in after])
+        return Mended(done, len(after), tuple(one for one in after if one.finding in worse))
 
 
 def place_finding(finding: Finding, results: Results) -> PlacedFinding:

@@ -11,6 +11,7 @@ from wayfold.checks.rules.almost_aligned import find_almost_aligned
 from wayfold.checks.rules.chapter_colours import find_odd_colours
 from wayfold.checks.rules.chapter_dates import find_chapters_out_of_order
 from wayfold.checks.rules.contents_pages import find_wrong_contents
+from wayfold.checks.rules.credit_lines import find_missing_credits
 from wayfold.checks.rules.date_style import find_other_dates
 from wayfold.checks.rules.doubled_captions import find_doubled_captions
 from wayfold.checks.rules.faces_kept import find_lost_faces
@@ -27,9 +28,11 @@ from wayfold.checks.rules.picture_edges import find_bad_edges
 from wayfold.checks.rules.place_spelling import find_odd_spellings
 from wayfold.checks.rules.plan_kept import find_broken_plans
 from wayfold.checks.rules.pointing_words import find_vain_pointers
+from wayfold.checks.rules.printed_pictures import find_outgrown_pictures
 from wayfold.checks.rules.quotes_and_dashes import find_mixed_marks
 from wayfold.checks.rules.resolution import find_coarse_pictures
 from wayfold.checks.rules.slivers import find_slivers
+from wayfold.checks.rules.text_contrast import find_faint_texts
 from wayfold.checks.rules.text_near_edge import find_text_near_edges
 from wayfold.checks.rules.text_on_picture import find_text_on_pictures
 from wayfold.checks.rules.type_sizes import find_odd_sizes
@@ -47,6 +50,7 @@ RULES: tuple[Rule, ...] = (
     find_grainy_pictures,
     find_text_near_edges,
     find_text_on_pictures,
+    find_faint_texts,
     find_overlapping_pictures,
     find_photographs_used_twice,
     find_alike_side_by_side,
@@ -68,10 +72,12 @@ RULES: tuple[Rule, ...] = (
     find_doubled_captions,
     find_chapters_out_of_order,
     find_wrong_contents,
+    find_missing_credits,
     find_broken_plans,
     find_thick_gatherings,
     find_wrong_grain,
     find_white_edges,
+    find_outgrown_pictures,
     find_bad_washes,
 )
 
@@ -81,6 +87,7 @@ PAGE_RULES: tuple[Rule, ...] = (
     find_grainy_pictures,
     find_text_near_edges,
     find_text_on_pictures,
+    find_faint_texts,
     find_overlapping_pictures,
     find_alike_side_by_side,
     find_slivers,

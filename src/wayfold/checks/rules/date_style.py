@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from datetime import date
 
 from wayfold.base.findings import Finding, Severity
+from wayfold.checks.rewording import offer
 from wayfold.checks.subject import Subject
-from wayfold.checks.writings import Role, list_writings, quote
+from wayfold.checks.writings import Role, Writing, list_writings, quote
 from wayfold.checks.written_dates import LEAP, WrittenDate, find_dates
 from wayfold.words.dates import write_date, write_dates, write_day_month
 
@@ -20,6 +21,7 @@ def find_other_dates(subject: Subject) -> Iterator[Finding]:
     """Name, once for each place, the dates not written as the book writes its own."""
     language, near = subject.book.language, _middle(subject)
     found: dict[tuple[str, str], dict[str, str]] = {}
+    passages: dict[tuple[str, str], list[tuple[Writing, str, str | None]]] = {}
     for writing in list_writings(subject):
         # Credits give dates as their authors do.
         for written in (
@@ -27,7 +29,10 @@ def find_other_dates(subject: Subject) -> Iterator[Finding]:
         ):
             form = write_as_book(written, language)
             if _spaced(written.text) != _spaced(form):
-                found.setdefault((writing.where, writing.what), {})[quote(written.text)] = form
+                place = (writing.where, writing.what)
+                found.setdefault(place, {})[quote(written.text)] = form
+                mended = (writing, written.text, form if written.sure else None)
+                passages.setdefault(place, []).append(mended)
     for (where, what), dates in found.items():
         shown = [f"{text} (the book's: {quote(form)})" for text, form in list(dates.items())[:MOST]]
         more = f" and {len(dates) - MOST} more" if len(dates) > MOST else ""
@@ -37,6 +42,7 @@ def find_other_dates(subject: Subject) -> Iterator[Finding]:
             where,
             f"The {what} has dates in another form than the book's: {', '.join(shown)}{more}.",
             "Write them as the book does.",
+            rewordings=offer(subject, passages[where, what]),
         )
 
 

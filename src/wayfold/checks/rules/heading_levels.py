@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wayfold.base.findings import Finding, Severity
+from wayfold.base.findings import Finding, Rewording, Severity
+from wayfold.checks.rewording import offer
 from wayfold.checks.subject import Subject
-from wayfold.checks.writings import quote
+from wayfold.checks.writings import Role, Writing, quote
 from wayfold.trip.town_names import fold_name
 from wayfold.words.punctuation import make_reader
 
@@ -39,11 +40,14 @@ def find_odd_headings(subject: Subject) -> Iterator[Finding]:
             where = f"texts/{key}.md"
             named = f"{quote(heading.text)} (line {heading.line})"
             if heading.level != usual:
+                words = Writing(where, "text", heading.text, Role.TEXT, source=f"text:{key}")
+                marked = [f"{'#' * level} {heading.text}" for level in (heading.level, usual)]
                 yield _tell(
                     where,
                     f"The heading {named} is of level {heading.level}, most are of level {usual}; "
                     "both print alike.",
                     f"Begin it with {'#' * usual}.",
+                    offer(subject, [(words, marked[0], marked[1])]),
                 )
             if heading.last:
                 yield _tell(
@@ -88,5 +92,5 @@ def _read(text: str, language: str) -> list[_Heading]:
     return headings
 
 
-def _tell(where: str, message: str, remedy: str) -> Finding:
-    return Finding(RULE, Severity.WARN, where, message, remedy)
+def _tell(where: str, message: str, remedy: str, rewordings: tuple[Rewording, ...] = ()) -> Finding:
+    return Finding(RULE, Severity.WARN, where, message, remedy, rewordings=rewordings)

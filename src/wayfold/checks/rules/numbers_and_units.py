@@ -11,10 +11,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from wayfold.base.findings import Finding, Severity
+from wayfold.base.findings import Finding, Rewording, Severity
 from wayfold.base.mends import Mend
 from wayfold.book.trip_choices import Unit
 from wayfold.checks.odd_forms import find_odd_forms
+from wayfold.checks.rewording import offer
 from wayfold.checks.subject import Subject
 from wayfold.checks.writings import Role, Writing, join_quotes, list_writings
 from wayfold.words.numbers import write_number
@@ -23,6 +24,9 @@ RULE = "numbers-and-units"
 _UNIT = r"km/h|km|kg|cm|mm|mi|°C|m|g|l|min|ha"
 _NARROW = re.compile(rf"(?<![\w.,:/])\d+(?:[.,]\d+)?(?:{_UNIT})(?!\w)")
 _SYMBOL = re.compile(r"\d+\s?(?:Km|KM|kms|Kms|kmh|Kmh|kph|Kg|KG|kgs)(?!\w)")
+_MEASURE = re.compile(r"(\d+(?:[.,]\d+)?)\s?(\D+)")
+_RIGHT = {"km": "km", "kms": "km", "kmh": "km/h", "kph": "km/h", "kg": "kg", "kgs": "kg"}
+"""The symbol that each spelling of a unit means, in small letters."""
 _DECIMAL = re.compile(rf"(?<![\d.,:])\d+(?P<sign>[.,])\d{{1,2}}\s?(?:{_UNIT})(?!\w)")
 _MILES = re.compile(r"\b\d+(?:[.,]\d+)*\s(?:miles?|mi)\b")
 _KILOMETRES = re.compile(
@@ -52,9 +56,11 @@ def find_odd_numbers(subject: Subject) -> Iterator[Finding]:
     writings = [w for w in list_writings(subject) if w.role is not Role.COLOPHON]
     legs = subject.journey.legs if subject.journey and _has_table(subject) else ()
     told = sum(leg.depart is not None for leg in legs)
-    yield from find_odd_forms(writings, _HOURS, "hours", RULE, {"18:00": told} if told else None)
-    yield from find_odd_forms(writings, _SHARES, "per cents", RULE)
-    yield from find_odd_forms(writings, _MONEY, "sums of money", RULE)
+    yield from find_odd_forms(
+        subject, writings, _HOURS, "hours", RULE, {"18:00": told} if told else None
+    )
+    yield from find_odd_forms(subject, writings, _SHARES, "per cents", RULE)
+    yield from find_odd_forms(subject, writings, _MONEY, "sums of money", RULE)
     for writing in writings:
         yield from _judge_units(writing, subject)
 
@@ -65,17 +71,18 @@ def _has_table(subject: Subject) -> bool:
 
 def _judge_units(writing: Writing, subject: Subject) -> Iterator[Finding]:
     text = writing.text
-    if narrow := _NARROW.findall(text):
-        yield _tell(writing, narrow, "no space before the unit", "Write it as 5 km.")
-    if symbols := _SYMBOL.findall(text):
-        yield _tell(
-            writing, symbols, "a unit that is not its symbol", "Write km, km/h or kg, as they are."
-        )
     sign = write_number(0.5, subject.book.language, 1)[1]
+
+    def tell(passages: list[str], what: str, remedy: str) -> Finding:
+        right = [(writing, passage, write_measure(passage, sign)) for passage in passages]
+        return _tell(writing, passages, what, remedy, offer(subject, right))
+
+    if narrow := _NARROW.findall(text):
+        yield tell(narrow, "no space before the unit", "Write it as 5 km.")
+    if symbols := _SYMBOL.findall(text):
+        yield tell(symbols, "a unit that is not its symbol", "Write km, km/h or kg, as they are.")
     if odd := [m[0] for m in _DECIMAL.finditer(text) if m["sign"] != sign]:
-        yield _tell(
-            writing, odd, "another decimal sign than the book’s language", f"Write 0{sign}5."
-        )
+        yield tell(odd, "another decimal sign than the book’s language", f"Write 0{sign}5.")
     miles = subject.book.journey.unit is Unit.MILES
     if other := (_KILOMETRES if miles else _MILES).findall(text):
         unit = "miles" if miles else "kilometres"
@@ -87,6 +94,21 @@ def _judge_units(writing: Writing, subject: Subject) -> Iterator[Finding]:
         )
 
 
-def _tell(writing: Writing, passages: list[str], what: str, remedy: str) -> Finding:
+def write_measure(passage: str, sign: str) -> str | None:
+    """Give a number and its unit as they are written, 12.5 km; ``sign`` is the decimal one."""
+    found = _MEASURE.fullmatch(passage)
+    if found is None:
+        return None
+    number, unit = found[1].replace(",", sign).replace(".", sign), found[2]
+    return f"{number} {_RIGHT.get(unit.lower(), unit)}"
+
+
+def _tell(
+    writing: Writing,
+    passages: list[str],
+    what: str,
+    remedy: str,
+    rewordings: tuple[Rewording, ...] = (),
+) -> Finding:
     message = f"The {writing.what} has {what} in {join_quotes(passages)}."
-    return Finding(RULE, Severity.WARN, writing.where, message, remedy)
+    return Finding(RULE, Severity.WARN, writing.where, message, remedy, rewordings=rewordings)

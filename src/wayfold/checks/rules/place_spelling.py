@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wayfold.base.findings import Finding, Severity
+from wayfold.base.findings import Finding, Rewording, Severity
 from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
-from wayfold.checks.place_names import KnownNames, list_unlike
+from wayfold.checks.place_names import KnownNames, list_unlike, without_possessive
+from wayfold.checks.rewording import offer
 from wayfold.checks.subject import Subject
 from wayfold.checks.writings import Role, Writing, list_writings, quote
 from wayfold.trip.earth import distance_m
@@ -34,11 +35,11 @@ def find_odd_spellings(subject: Subject) -> Iterator[Finding]:
     small = {word for w in writings for word in w.text.split() if word.islower()}
     places = [stay.place for stay in subject.journey.stays] if subject.journey else []
     inside: dict[str, Writing] = {}
-    told: set[tuple[str, str]] = set()
+    told: set[tuple[str, str, str]] = set()
     for writing in writings:
         for spelling in known.list_spellings(writing.text):
             text = spelling.text
-            right = known.find_lost_accents(text)
+            right = bare = known.find_lost_accents(text)
             if right is None and not spelling.opens:
                 inside.setdefault(text, writing)
                 right = known.find_near_miss(text)
@@ -47,12 +48,16 @@ def find_odd_spellings(subject: Subject) -> Iterator[Finding]:
                 plain = text.lower() in small
                 if right and (longer or plain or is_town(subject.towns, text, places)):
                     right = None
-            if right and (writing.where, text) not in told:
-                told.add((writing.where, text))
-                yield _tell(writing, text, right, "the journey has")
+            place = (writing.where, writing.what, text)
+            if right and place not in told:
+                told.add(place)
+                # A letter that is missed may mean another place; accents never do.
+                passages = [(writing, without_possessive(text), bare)]
+                mended = offer(subject, passages)
+                yield _tell(writing, text, right, "the journey has", mended)
     for usual, odd in list_unlike(inside):
         if known.find_lost_accents(odd) is None and known.find_lost_accents(usual) is None:
-            yield _tell(inside[odd], odd, usual, f"{inside[usual].where} has")
+            yield _tell(inside[odd], odd, usual, f"{inside[usual].where} has", ())
 
 
 def _list_names(subject: Subject) -> Iterator[str]:
@@ -73,11 +78,14 @@ def is_town(towns: NameFinder, name: str, places: Sequence[LonLat]) -> bool:
     )
 
 
-def _tell(writing: Writing, text: str, right: str, who: str) -> Finding:
+def _tell(
+    writing: Writing, text: str, right: str, who: str, rewordings: tuple[Rewording, ...]
+) -> Finding:
     return Finding(
         RULE,
         Severity.WARN,
         writing.where,
         f"The {writing.what} has {quote(text)}; {who} {quote(right)}.",
         f"Spell it one way throughout. What a place is called: {Mend.STOPS}.",
+        rewordings=rewordings,
     )
