@@ -108,11 +108,15 @@ class Typesetter(TextMeasurer):
         answer = self._session.run(encoder.job, "pdf")
         findings = (
             *_find_overset(encoder.texts, answer.fits),
-            *find_missing_glyphs(encoder.texts, self._fonts, self._has_sign),
-            *find_unhyphenated(encoder.texts),
-            *find_right_to_left(encoder.texts),
+            *self._judge_letters(encoder.texts),
         )
         return PageProof(answer.data, findings)
+
+    def judge_letters(self, drawing: Drawing) -> tuple[Finding, ...]:
+        """Give what ``page_pdf`` finds of a page's letters, which takes no setting of the type."""
+        encoder = Encoder(self._fonts)
+        encoder.add_drawing(drawing)
+        return self._judge_letters(encoder.texts)
 
     def page_svg(self, drawing: Drawing, href: Callable[[Picture], str]) -> str:
         """Draw one page (trimmed, no bleed) as SVG to stand inside an HTML page.
@@ -132,6 +136,13 @@ class Typesetter(TextMeasurer):
         encoder = Encoder(self._fonts, read)
         encoder.add_drawing(drawing, trimmed=True)
         return self._session.run(encoder.job, "png", ppi).data
+
+    def _judge_letters(self, texts: Sequence[Text]) -> tuple[Finding, ...]:
+        return (
+            *find_missing_glyphs(texts, self._fonts, self._has_sign),
+            *find_unhyphenated(texts),
+            *find_right_to_left(texts),
+        )
 
     def _count_lines(self, paragraphs: Sequence[Paragraph], width: float) -> list[int]:
         heights = self.measure_heights([TextBlock((p,), width) for p in paragraphs])

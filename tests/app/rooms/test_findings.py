@@ -91,6 +91,14 @@ def test_what_is_safe_is_mended_as_one_change(session: Session) -> None:
     assert read_decisions(session.folder.root) == was
 
 
+def test_a_sign_that_no_font_has_is_told_before_anything_is_made(session: Session) -> None:
+    # U+10D30, Hanifi Rohingya: in no text font (Unicode 11).
+    session.edit(SetText("foreword", "We went \U00010d30 west."))
+    found = [one for one in FindingsKeeper().list_findings(session) if one.finding.rule == "glyphs"]
+    assert [one.finding.severity for one in found] == [Severity.BLOCK]
+    assert found[0].room == "spread" and "U+10D30" in found[0].finding.message
+
+
 def is_picture(frame: object) -> bool:
     return isinstance(frame, PictureFrame)
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wayfold.app.build import judge_results
+from wayfold.app.letters import judge_letters
 from wayfold.app.mending import list_worse, mend
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown
@@ -56,7 +57,8 @@ class FindingsKeeper:
         with self._lock:
             shown = session.shown
             if self._judged is None or self._judged[0] is not shown:
-                found = judge_results(session.folder, shown.results, ())
+                letters = judge_letters(shown, session.memory)
+                found = judge_results(session.folder, shown.results, letters)
                 placed = [place_finding(finding, shown.results) for finding in found]
                 placed.sort(key=lambda one: _ORDER.index(one.finding.severity))
                 self._judged = (shown, tuple(placed))
