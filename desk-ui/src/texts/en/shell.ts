@@ -44,6 +44,7 @@ export const shell = {
       one: '{count} passage is mended; Undo takes it back.',
       other: '{count} passages are mended; Undo takes them back.',
     },
+    mendedNone: 'The book has changed meanwhile, and nothing was mended.',
     remain: { one: '{count} finding remains.', other: '{count} findings remain.' },
     worse: 'New with it: {where}. {message}',
   },
