@@ -89,7 +89,7 @@ def _by_name(key: str) -> re.Pattern[str]:
     short = [form for forms in _list_short(key) for form in forms]
     month = "|".join(sorted({*names, *short}, key=len, reverse=True))
     space = r"[ \N{NO-BREAK SPACE}]"
-    year = rf"(?:,?{space}(?:del?{space})?(?P<YEAR>\d{{4}})(?!\d))?"
+    year = rf"(?:,?{space}(?:del?{space})?(?P<YEAR>\d{{4}})(?!\d|-\d))?"
     day_first = (
         rf"(?<![\d.,:])(?P<d1>\d{{1,2}})(?:st|nd|rd|th|er|re|\.|º|°|ª)?{space}?(?:(?:of|de){space})?"
         rf"(?:the{space})?(?P<m1>{month})(?P<dot1>\.?)(?!\w){year.replace('YEAR', 'y1')}"
