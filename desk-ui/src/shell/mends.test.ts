@@ -20,7 +20,11 @@ describe('listing mends', () => {
 
   it('names each passage once, where it was found first', () => {
     const other = { ...km, source: 'caption:a' };
-    const listed = listMends([finding('page 1'), finding('page 4', km), finding('page 5', km, other)]);
+    const listed = listMends([
+      finding('page 1'),
+      finding('page 4', km),
+      finding('page 5', km, other),
+    ]);
     expect(listed).toEqual([
       { where: 'page 4', ...km },
       { where: 'page 5', ...other },

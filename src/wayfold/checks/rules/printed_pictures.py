@@ -18,7 +18,9 @@ def find_outgrown_pictures(subject: Subject) -> Iterator[Finding]:
     now = {sheet.label: sheet for sheet in subject.inks}
     for printed in subject.printed:
         sheet = now.get(printed.label)
-        for change in list_changes(printed, sheet) if sheet is not None else ():
+        if sheet is None:
+            continue
+        for change in list_changes(printed, sheet):
             photo = change.what.removeprefix(PICTURE)
             if change.page is None or photo == change.what or photo not in subject.photos:
                 continue
