@@ -35,7 +35,7 @@ export const shell = {
     mend: 'Mend what is safe',
     safe: { one: '{count} passage', other: '{count} passages' },
     whatIsSafe:
-      'The same is said in the form that the book has elsewhere; nothing else changes. ' +
+      'The same is said in the form that the book has elsewhere; no other word changes. ' +
       'One Undo takes all of it back.',
     becomes: 'becomes',
     mendThese: { one: 'Mend this one', other: 'Mend these {count}' },

@@ -38,7 +38,7 @@ class PlacedFinding:
 
 @dataclass(frozen=True, slots=True)
 class Mended:
-    """What was mended, and how many findings remain; ``worse`` are those that came with it."""
+    """What was mended, and how many findings remain but notes; ``worse`` came with the mending."""
 
     rewordings: tuple[Rewording, ...]
     remaining: int
@@ -74,7 +74,8 @@ class FindingsKeeper:
             done = mend(session, before, wanted)
             after = self.list_findings(session)
         worse = list_worse(before, [one.finding for one in after])
-        return Mended(done, len(after), tuple(one for one in after if one.finding in worse))
+        remaining = sum(one.finding.severity is not Severity.NOTE for one in after)
+        return Mended(done, remaining, tuple(one for one in after if one.finding in worse))
 
 
 def place_finding(finding: Finding, results: Results) -> PlacedFinding:

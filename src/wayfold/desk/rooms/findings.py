@@ -67,7 +67,7 @@ class WantedMends(Wire):
 
 
 class MendsDone(Wire):
-    """How many passages were mended, how many findings remain, and which came with the mending."""
+    """How many passages were mended, how many findings remain but notes, and which are new."""
 
     done: int
     remaining: int
