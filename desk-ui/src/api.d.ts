@@ -268,6 +268,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/findings/mend": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Mend
+         * @description Do these mends, those of them that are still on offer, as one change.
+         */
+        post: operations["mend_api_findings_mend_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/flatplan": {
         parameters: {
             query?: never;
@@ -2257,8 +2277,12 @@ export interface components {
         /**
          * BookFinding
          * @description What would disappoint, where, what to do, and the room and place that one goes to.
+         *
+         *     ``mends`` are safe to be done at once, and mend it.
          */
         BookFinding: {
+            /** Mends */
+            mends: components["schemas"]["SafeMend"][];
             /** Message */
             message: string;
             /** Place */
@@ -3465,6 +3489,18 @@ export interface components {
             sheets: string[];
         };
         /**
+         * MendsDone
+         * @description How many passages were mended, how many findings remain but notes, and which are new.
+         */
+        MendsDone: {
+            /** Done */
+            done: number;
+            /** Remaining */
+            remaining: number;
+            /** Worse */
+            worse: components["schemas"]["BookFinding"][];
+        };
+        /**
          * MissingFile
          * @description A photograph whose file is not found; its file's name and that of the folder it lay in.
          */
@@ -3863,6 +3899,18 @@ export interface components {
             block: string;
             /** Page */
             page: number;
+        };
+        /**
+         * SafeMend
+         * @description A passage, and how it is written where the finding is mended; ``source`` is where it is.
+         */
+        SafeMend: {
+            /** New */
+            new: string;
+            /** Old */
+            old: string;
+            /** Source */
+            source: string;
         };
         /**
          * Search
@@ -4451,6 +4499,14 @@ export interface components {
             trim_height_mm: number;
             /** Trim Width Mm */
             trim_width_mm: number;
+        };
+        /**
+         * WantedMends
+         * @description The mends to be done, as the findings have them.
+         */
+        WantedMends: {
+            /** Mends */
+            mends: components["schemas"]["SafeMend"][];
         };
         /**
          * WayChosen
@@ -5191,6 +5247,57 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BookFinding"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    mend_api_findings_mend_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WantedMends"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MendsDone"];
                 };
             };
             /** @description Not Found */
