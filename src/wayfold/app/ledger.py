@@ -178,12 +178,14 @@ def _look_at(folder: BookFolder, made: Made, labels: Sequence[str]) -> Mapping[s
         inks = [revive(sheet, SheetInk).label for sheet in sheets] if wanted else []
         at = [i for i, label in enumerate(inks) if label in wanted]
         keys = {i: hash_values(made.outputs, name, i, name_viewer()) for i in at}
-        missing = [i for i in at if not cache.has(keys[i])]
+        kept = {i: cache.get(keys[i]) for i in at}
+        missing = [i for i in at if kept[i] is None]
         seen = list(look_at_pages(folder.out / name, _list_sides(missing))) if missing else []
         for n, i in enumerate(missing):
-            cache.put(keys[i], json.dumps([seen[2 * n], seen[2 * n + 1]]).encode())
+            kept[i] = found = json.dumps([seen[2 * n], seen[2 * n + 1]]).encode()
+            cache.put(keys[i], found)
         for i in at:
-            front, back = json.loads(cache.get(keys[i]) or b"[]")
+            front, back = json.loads(kept[i] or b"[]")
             looks[inks[i]] = (front, back)
     return looks
 

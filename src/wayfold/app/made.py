@@ -45,7 +45,7 @@ def read_made(folder: BookFolder) -> Made:
     """Give the record of the last make, or an empty one."""
     try:
         return Made(**json.loads(folder.made_file.read_text(encoding="utf-8")))
-    except (FileNotFoundError, ValueError, TypeError):
+    except (FileNotFoundError, ValueError, TypeError, RecursionError):
         return Made()  # it lies in the cache: losing it costs a make
 
 

@@ -6,7 +6,7 @@ import json
 import tempfile
 from pathlib import Path
 
-from wayfold.base.errors import NotFoundError
+from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.checks.refold.by_hand import print_by_hand
@@ -34,7 +34,7 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
                 where=folder.name_of(path),
                 remedy=f"Make the book first: {Mend.MAKE}.",
             )
-    folding = Folding.from_json(json.loads(plan.read_text(encoding="utf-8"))["folding"])
+    folding = _read_folding(folder, plan)
     interleaves, leaves = folder.out / "interleaves.pdf", folder.out / "leaves.pdf"
     there = folding.interleaves and interleaves.is_file() and leaves.is_file()
     files = LeafFiles(interleaves, leaves) if there else None
@@ -47,3 +47,15 @@ def refold_folder(root: Path, progress: Progress) -> RefoldReport:
         if by_hand:
             sheets = print_by_hand(fronts, backs, folding, Path(scratch) / "sheets.pdf")
         return refold(sheets, folding, reading, progress, leaf_files=files)
+
+
+def _read_folding(folder: BookFolder, plan: Path) -> Folding:
+    try:
+        values = json.loads(plan.read_bytes())["folding"]
+    except (ValueError, LookupError, TypeError, RecursionError) as error:
+        raise UserError(
+            "This file does not say any more how the sheets are folded.",
+            where=folder.name_of(plan),
+            remedy=f"Delete it and make the book again: {Mend.MAKE}.",
+        ) from error
+    return Folding.from_json(values)

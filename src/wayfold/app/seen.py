@@ -48,7 +48,7 @@ def show_through(
     with progress.task("Looking through the leaves", len(missing)) as task:
         for key, page in missing:
             if not cache.has(key):
-                cache.put(key, _look(folder, page, pictures, typesetter, cache.path(key)))
+                cache.put_file(key, _look(folder, page, pictures, typesetter, cache.path(key)))
             task.advance()
     return made
 

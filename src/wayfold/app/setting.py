@@ -48,14 +48,16 @@ def set_pages(
     verdicts = DiskCache(folder.cache, "pages", ".json")
     code = hash_values(code_key("typeset", "drawing"), library_key(), typesetter.fonts.key)
     keys = [hash_values(code, known.of(drawing)) for drawing in drawings]
-    missing = [i for i, k in enumerate(keys) if not (pages.has(k) and verdicts.has(k))]
+    told = [verdicts.get(key) if pages.has(key) else None for key in keys]
+    missing = [i for i, verdict in enumerate(told) if verdict is None]
     with progress.task(label, len(missing)) as task:
         for index in missing:
             proof = typesetter.page_pdf(drawings[index])
+            told[index] = dump_findings(proof.findings)
             verdicts.put(keys[index], dump_findings(proof.findings))
-            pages.put(keys[index], proof.pdf)
+            pages.put_file(keys[index], proof.pdf)
             task.advance()
-    findings = [f for k in keys for f in load_findings(verdicts.get(k) or b"[]")]
+    findings = [finding for verdict in told if verdict for finding in load_findings(verdict)]
     files = tuple(pages.path(k) for k in keys)
     return Proofs(files, tuple(i + 1 for i in missing), tuple(findings))
 

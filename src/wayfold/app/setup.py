@@ -109,7 +109,7 @@ def read_answers(path: Path) -> dict[str, Any]:
     """Read a JSON file of answers by key. Raises UserError."""
     try:
         answers = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, json.JSONDecodeError) as error:
+    except (OSError, ValueError, RecursionError) as error:
         raise UserError(
             f"The answers cannot be read ({error}).",
             where=str(path),

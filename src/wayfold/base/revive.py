@@ -61,7 +61,10 @@ def _read_float(value: Any) -> float:
     if type(value) is float:
         return value
     if type(value) is int:
-        return float(value)
+        try:
+            return float(value)
+        except OverflowError as error:
+            raise ValueError("this number is too large") from error
     raise ValueError(f"{value!r} is no number")
 
 

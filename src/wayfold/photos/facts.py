@@ -77,7 +77,7 @@ def decode_outcome(data: bytes) -> Facts | Refusal | None:
     """Give back what ``encode_outcome`` wrote, or None for bytes that it did not write."""
     try:
         return _decode(json.loads(data))
-    except (ValueError, KeyError, TypeError, IndexError):
+    except (ValueError, LookupError, TypeError, ArithmeticError, RecursionError):
         return None  # A damaged cache costs time, nothing else.
 
 

@@ -31,7 +31,7 @@ def unpack_look(kept: bytes) -> Look | None:
     """Give the look that ``pack_look`` packed, or None for bytes that it did not."""
     try:
         return _read(json.loads(kept))
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, ArithmeticError, RecursionError):
         return None  # A damaged cache costs time, nothing else.
 
 

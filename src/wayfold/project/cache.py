@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import os
 import stat
 import zlib
@@ -21,7 +20,11 @@ EDITIONS_KEPT = 2
 
 
 class DiskCache:
-    """Bytes and files by key, in one folder a stage."""
+    """Records and files by key, in one folder a stage.
+
+    A record carries a check sum: one that a disk spoilt, or that was written over, counts as not
+    kept. Files are as other programs want them, and carry none.
+    """
 
     def __init__(self, root: Path, stage: str, suffix: str = "") -> None:
         """Keep the stage's files under ``root / stage``; ``suffix`` ends their names."""
@@ -43,20 +46,22 @@ class DiskCache:
         return stat.S_ISREG(found.st_mode)
 
     def get(self, key: str) -> bytes | None:
-        """What is kept under ``key``, or None; a link is not what was kept."""
+        """What was put under ``key``, or None; a link is not what was kept."""
         path = self._folder / key[:2] / f"{key}{self._suffix}"
         try:
             with open(path, "rb", opener=_open_no_link) as file:
-                return file.read()
-        except FileNotFoundError:
+                kept = file.read()
+        except OSError:
             return None
-        except OSError as error:
-            if error.errno == errno.ELOOP:
-                return None
-            raise
+        data = kept[SUM_LONG:]
+        return data if kept[:SUM_LONG] == _sum_up(data) else None
 
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
+        self.put_file(key, _sum_up(data) + data)
+
+    def put_file(self, key: str, data: bytes) -> None:
+        """Write ``data`` as the file at ``path(key)``."""
         write_whole(self.path(key), data, lasting=False)
 
 

@@ -49,7 +49,7 @@ def read_ledger(path: Path) -> Mapping[str, PrintedSheet]:
     for table in file.sheet:
         try:
             ink = revive(json.loads(table.ink), SheetInk)
-        except ValueError as error:
+        except (ValueError, RecursionError) as error:
             raise UserError(
                 f"What is said of {table.label} cannot be read: {error}.",
                 where=path.name,

@@ -44,6 +44,8 @@ NOT_DECIDED = frozenset({"file", "content"})
 
 PRICE_MAX = 1_000_000
 """Above any price of the planner's own; what a person writes beyond it is a slip."""
+SHEETS_MAX = 64
+"""Of a gathering that a plan may hold: far more than can be folded."""
 STATES_LIMIT = 50_000_000
 """Beyond it a search would want more memory than a desk's machine has."""
 Mm = Annotated[float, Field(ge=0, le=5000)]
@@ -306,7 +308,7 @@ class PlanFile(Table):
     status: Status
     cost: int
     bound: int
-    sheets: list[Annotated[int, Field(ge=1)]]
+    sheets: Annotated[list[Annotated[int, Field(ge=1, le=SHEETS_MAX)]], Field(max_length=1000)]
     printed: list[Annotated[int, Field(ge=1)]] = []
     block: list[PlannedBlockTable] = []
     interleaf: list[InterleafTable] = []

@@ -16,6 +16,9 @@ from wayfold.base.errors import UserError
 
 Model = TypeVar("Model", bound=BaseModel)
 
+MOST_SHOWN = 120
+"""Signs of what was found; more is no help in finding it."""
+
 
 def read_toml(path: Path, name: str, version: int) -> dict[str, Any]:
     """Read a TOML file of format ``version``.
@@ -40,6 +43,12 @@ def parse_toml(content: bytes, name: str, version: int) -> dict[str, Any]:
         data = copy.deepcopy(_parse(text))
     except tomllib.TOMLDecodeError as error:
         raise _explain_syntax(str(error), text, name) from error
+    except (ValueError, RecursionError) as error:
+        raise UserError(
+            "A number in the file is too long, or its brackets are nested too deep, to be read.",
+            where=name,
+            remedy="Take out what nobody wrote there by hand; an earlier copy of the file will do.",
+        ) from error
     found = data.get("version")
     if found is None:
         raise UserError(
@@ -47,15 +56,16 @@ def parse_toml(content: bytes, name: str, version: int) -> dict[str, Any]:
             where=name,
             remedy=f"Write as its first line: version = {version}",
         )
-    if not isinstance(found, int) or found < 1:
+    if type(found) is not int or found < 1:
         raise UserError(
-            f"version = {found!r} is no version.",
+            f"version = {_show(found)} is no version.",
             where=_place(name, text, ("version",)),
             remedy=f"Write: version = {version}",
         )
     if found > version:
         raise UserError(
-            f"This book was made by a newer Wayfold (format {found}; this one knows {version}).",
+            f"This book was made by a newer Wayfold (format {_show(found)}; "
+            f"this one knows {version}).",
             where=name,
             remedy="Update Wayfold, then open the book again. Nothing was changed.",
         )
@@ -112,7 +122,16 @@ def _in_words(error: Any) -> str:
         case "value_error":  # raised by a rule of the file's own, in words
             return f"{error['ctx']['error']}."
         case _:
-            return f"{error['msg']}; found {error['input']!r}."
+            return f"{error['msg']}; found {_show(error['input'])}."
+
+
+def _show(value: object) -> str:
+    """Give what was found, so that a line can hold it."""
+    try:
+        shown = repr(value)
+    except ValueError:  # Python writes no number of thousands of digits.
+        return "a number of thousands of digits"
+    return shown if len(shown) <= MOST_SHOWN else f"{shown[: MOST_SHOWN - 1]}…"
 
 
 def _advise(error: Any, model: type[BaseModel], keys: tuple[int | str, ...]) -> str:

@@ -1,0 +1,1 @@
+"""Long runs by hand: what must hold whatever happens."""

@@ -1,0 +1,254 @@
+"""The doors of the desk: every address it has, with bodies after its own OpenAPI document."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Callable, Mapping
+from datetime import timedelta
+from pathlib import Path
+from random import Random
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from starlette.testclient import TestClient
+
+from proving.fuzz_door import Door, Entrance, HarmError
+from proving.fuzz_journey import RULES
+from proving.fuzz_mutate import hostile_string, spoil, spoil_text
+from proving.fuzz_pictures import spoil_picture
+from proving.fuzz_samples import list_calendars, list_pictures, list_tracks
+from proving.fuzz_schema import SchemaMaker
+from tests.desk_book import LISBON, PORTO, START, paint
+from wayfold.app.new import begin_book
+from wayfold.app.places import Places
+from wayfold.app.shelf import Shelf
+from wayfold.base.errors import UserError
+from wayfold.base.progress import NoProgress
+from wayfold.demo.profiles import write_profile
+from wayfold.desk.door import Door as DeskDoor
+from wayfold.desk.server import create_desk
+from wayfold.project.files import BookFolder
+from wayfold.project.store import load_book
+
+PORT = 8732
+OURS = f"http://127.0.0.1:{PORT}"
+PICTURES = 10
+SERIES = 100
+LEFT_OUT = {
+    "/api/events",  # goes on for ever
+    "/api/sheets/make",  # minutes of work beside the requests; `wayfold make` has its own tests
+    "/api/sheets/proof/pages",
+    "/api/start/close",
+    "/api/start/open/{handle}",
+    "/api/start/new",
+}
+UPLOADS = {
+    "/api/journey/files/track": "PUT",
+    "/api/journey/files/calendar": "PUT",
+    "/api/sheets/proof/profile": "POST",
+    "/api/sheets/registration/picture": "POST",
+}
+METHODS = ("GET", "POST", "PUT", "DELETE", "PATCH", "HEAD", "OPTIONS")
+MOST_LURES = 60
+REFUSED, BROKEN = 400, 500
+Request = tuple[str, str, bytes]
+
+
+class DeskRoom:
+    """A desk with a small book on it, put back as it was as often as is asked."""
+
+    def __init__(self, room: Path) -> None:
+        """Write the book in ``room``, with a cache that is warm."""
+        self._whole, self.root = room / "whole", room / "home" / "book"
+        self._room = room
+        self.shelf = Shelf(Places(room / "home"))
+        _write_book(self._whole)
+        self.client: TestClient | None = None
+        self.begin()
+        self.document: dict[str, Any] = self._app.openapi()
+
+    def begin(self) -> None:
+        """Open the book anew, as it was in the beginning."""
+        if self.client is not None:
+            self.shelf.close()
+        shutil.rmtree(self.root.parent, ignore_errors=True)
+        shutil.copytree(self._whole, self.root)
+        self.shelf.open(self.root, NoProgress())
+        if self.client is None:
+            door = DeskDoor(PORT)
+            self._app = create_desk(self.shelf, door)
+            self.client = TestClient(
+                self._app, base_url=OURS, follow_redirects=False, headers={"Origin": OURS}
+            )
+            self.client.get(door.opening_address)
+
+    def ask(self, request: Request, media: str = "application/json") -> None:
+        """Send a request, and hold the answer to the rule; what is refused raises UserError."""
+        method, address, body = request
+        assert self.client is not None
+        answer = self.client.request(
+            method, address, content=body, headers={"Content-Type": media} if body else {}
+        )
+        text = answer.text if "json" in answer.headers.get("content-type", "") else ""
+        if str(self._room) in text:
+            raise HarmError(f"{method} {_bare(address)} tells a path of the disk")
+        if answer.status_code >= BROKEN:
+            raise HarmError(f"{method} {_bare(address)} gives {answer.status_code}")
+        load_book(BookFolder(self.root))  # it is always a book, and reads as one
+        if answer.status_code >= REFUSED:
+            self._require_words(answer.status_code, text, method)
+
+    def _require_words(self, status: int, text: str, method: str) -> None:
+        if method == "HEAD" or (status in (404, 405) and not text):
+            raise UserError("no such address", remedy="none")
+        told = json.loads(text) if text else {}
+        if not isinstance(told, dict) or not str(told.get("what", "")).strip():
+            raise HarmError(f"a refusal ({status}) says nothing: {text[:60]}")
+        raise UserError(told["what"], remedy=told.get("remedy") or "(asked wrongly by a program)")
+
+
+def _write_book(root: Path) -> None:
+    for number in range(PICTURES):
+        taken = START + timedelta(days=number // 3, minutes=75 * number)
+        place = None if number % 3 == 2 else LISBON if number < PICTURES // 2 else PORTO
+        paint(root / "photographs" / f"IMG_{number:04}.jpg", number, taken, place)
+    begin_book(root, "Four Days", [root / "photographs"])
+    (root / "texts" / "foreword.md").write_text("We went *west*.\n", encoding="utf-8")
+    shelf = Shelf()
+    shelf.open(root, NoProgress())
+    shelf.close()
+
+
+def prepare_api(room: Path) -> Entrance:
+    """Make the door for all addresses ready."""
+    desk = DeskRoom(room)
+    lures = gather_lures(desk)
+    paths = {path: ways for path, ways in desk.document["paths"].items() if path not in LEFT_OUT}
+    definitions = desk.document.get("components", {}).get("schemas", {})
+
+    def make(rng: Random) -> bytes:
+        maker = SchemaMaker(definitions, lures, wrong=rng.choice((0.0, 0.0, 0.02, 0.1)))
+        method, address, body = _make_request(paths, maker, rng)
+        if rng.random() < 0.03:
+            method = rng.choice(METHODS)
+        return _write(method, address, body)
+
+    return Entrance(make, lambda case: desk.ask(_read(case)), desk.begin)
+
+
+def prepare_uploads(room: Path) -> Entrance:
+    """Make the door for files that are handed in ready."""
+    desk = DeskRoom(room)
+    makers: Mapping[str, Callable[[Random], bytes]] = {
+        "/api/journey/files/track": lambda rng: spoil_text(rng.choice(list_tracks()), rng),
+        "/api/journey/files/calendar": _make_calendar,
+        "/api/sheets/proof/profile": lambda rng: spoil(write_profile("adobe-rgb"), rng, head=True),
+        "/api/sheets/registration/picture": _make_upload,
+    }
+
+    def make(rng: Random) -> bytes:
+        address = rng.choice(sorted(UPLOADS))
+        name = rng.choice((hostile_string(rng), "walk.gpx", "a/b\\c.ics", "x" * 400))
+        asked = f"{address}?{urlencode({'name': name}, errors='replace')}"
+        return _write(UPLOADS[address], asked, makers[address](rng))
+
+    def enter(case: bytes) -> None:
+        desk.ask(_read(case), "application/octet-stream")
+
+    return Entrance(make, enter, desk.begin)
+
+
+def _make_calendar(rng: Random) -> bytes:
+    text = rng.choice(list_calendars())
+    return spoil_text(text.replace("END:VEVENT", f"{rng.choice(RULES)}\r\nEND:VEVENT", 1), rng)
+
+
+def _make_upload(rng: Random) -> bytes:
+    name, data = rng.choice(list_pictures())
+    return spoil_picture(name, data, rng)
+
+
+def gather_lures(desk: DeskRoom) -> dict[str, list[Any]]:
+    """Give values that mean something to the desk, by their names, out of its own answers."""
+    assert desk.client is not None
+    found: dict[str, list[Any]] = {}
+    asked = [path for path, ways in desk.document["paths"].items() if "get" in ways]
+    for path in sorted(asked):
+        if path in LEFT_OUT or "{" in path:
+            continue
+        answer = desk.client.get(path)
+        if "json" in answer.headers.get("content-type", ""):
+            _gather(answer.json(), "", found)
+    for of, names in {
+        "photo": ("photos", "id", "photo"), "key": ("key", "id"), "handle": ("handle",),
+        "page": ("page", "number"), "place": ("place",), "block": ("block",),
+    }.items():  # fmt: skip
+        pool = [value for name in names for value in found.get(name, ())]
+        found[of] = (found.get(of, []) + pool)[:MOST_LURES] or ["x"]
+    found["number"] = [1, 2, 3, 4, 8, 0, -1, 10**9]
+    pool = [value for values in found.values() for value in values if isinstance(value, str)]
+    found[""] = sorted({value for value in pool if len(value) < 80})[:400] or ["x"]
+    return {name: values for name, values in found.items() if values}
+
+
+def _gather(value: Any, name: str, found: dict[str, list[Any]]) -> None:
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            found.setdefault("", []).append(key)
+            _gather(inner, key, found)
+    elif isinstance(value, list):
+        for inner in value[:200]:
+            _gather(inner, name, found)
+    elif isinstance(value, str | int | float):
+        known = found.setdefault(name, [])
+        if value not in known and len(known) < MOST_LURES:
+            known.append(value)
+
+
+def _make_request(paths: Mapping[str, Any], maker: SchemaMaker, rng: Random) -> Request:
+    pattern = rng.choice(sorted(paths))
+    method = rng.choice(sorted(paths[pattern]))
+    asked: dict[str, str] = {}
+    path = pattern
+    for parameter in paths[pattern][method].get("parameters", ()):
+        name = parameter["name"]
+        value = maker.make(parameter["schema"], rng, name)
+        written = value if isinstance(value, str) else json.dumps(value)
+        if parameter["in"] == "path":
+            path = path.replace(f"{{{name}}}", quote(written[:1000], safe="", errors="replace"))
+        elif parameter["in"] == "query" and rng.random() < 0.8:
+            asked[name] = written[:1000]
+    tail = f"?{urlencode(asked, errors='replace')}" if asked else ""
+    return method.upper(), path + tail, _make_body(paths[pattern][method], maker, rng)
+
+
+def _make_body(operation: Mapping[str, Any], maker: SchemaMaker, rng: Random) -> bytes:
+    content = operation.get("requestBody", {}).get("content", {})
+    schema = content.get("application/json", {}).get("schema")
+    if schema is None:
+        return rng.randbytes(20) if rng.random() < 0.1 else b""
+    body = json.dumps(maker.make(schema, rng)).encode()
+    return spoil(body, rng) if rng.random() < 0.05 else body
+
+
+def _write(method: str, address: str, body: bytes) -> bytes:
+    """Give a request as a case: what is asked in one line, then the body."""
+    return json.dumps([method, address]).encode() + b"\n" + body
+
+
+def _read(case: bytes) -> Request:
+    line, _, body = case.partition(b"\n")
+    method, address = json.loads(line)
+    return method, address, body
+
+
+def _bare(address: str) -> str:
+    """Give an address without what was asked of it in particular, to tell faults apart by."""
+    path = address.partition("?")[0]
+    return re.sub(r"/[^/]*[^a-z/][^/]*", "/…", path)[:80]
+
+
+API = Door("api", "every address of the desk", prepare_api, series=SERIES, slow_s=10.0)
+UPLOADED = Door("uploads", "files handed in at the desk", prepare_uploads, series=20, slow_s=10.0)

@@ -1,0 +1,68 @@
+"""One process that takes cases through a door, and what its parent says to it."""
+
+from __future__ import annotations
+
+import contextlib
+import logging
+import os
+import resource
+import sys
+import tempfile
+import warnings
+from collections.abc import Iterator
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+from proving.fuzz_door import Door, End, Entrance, Verdict, judge, make_case
+from proving.fuzz_watch import Watch
+
+MOST_ADDRESSES = 6 << 30
+"""Bytes of address space: libraries claim far more than they touch, so this is but a last stop."""
+
+
+def work(door: Door, seed: int, room: str, orders: Connection) -> None:
+    """Take the numbers that come as orders through the door, and send a verdict of each.
+
+    An order is a list of numbers, each begun anew where its series begins; None ends the work.
+    After a verdict that this process has grown too large it ends by itself.
+    """
+    with contextlib.suppress(EOFError, BrokenPipeError), quietly(Path(room)):
+        watch = Watch(Path(room))
+        entrance = door.prepare(Path(room))
+        orders.send(None)
+        while (numbers := orders.recv()) is not None:
+            for at, number in enumerate(numbers):
+                verdict = _try(door, entrance, seed, number, watch, first=at == 0)
+                orders.send(verdict)
+                if verdict.end is End.LARGE:
+                    return
+
+
+def _try(
+    door: Door, entrance: Entrance, seed: int, number: int, watch: Watch, *, first: bool
+) -> Verdict:
+    if first or number % door.series == 0:
+        entrance.begin()
+    return judge(door, entrance, number, make_case(door, entrance, seed, number), watch)
+
+
+@contextlib.contextmanager
+def quietly(room: Path) -> Iterator[None]:
+    """Keep libraries from writing to the screen or leaving files, and one process from all room."""
+    sys.dont_write_bytecode = True
+    os.nice(5)
+    os.environ["VIPS_CONCURRENCY"] = "1"
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_ADDRESSES, MOST_ADDRESSES))
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    scratch = room / "tmp"
+    scratch.mkdir(parents=True, exist_ok=True)
+    os.environ["TMPDIR"] = tempfile.tempdir = str(scratch)
+    os.chdir(scratch)
+    warnings.simplefilter("ignore")
+    logging.disable(logging.CRITICAL)
+    # What libraries written in C say of broken files goes to the screen past Python.
+    sys.stdout.flush()
+    sink = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(sink, 1)
+    os.dup2(sink, 2)
+    yield

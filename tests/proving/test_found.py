@@ -1,0 +1,114 @@
+"""Cases that the long runs found, or that were found in looking where they would: each once."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from wayfold.app.refold import refold_folder
+from wayfold.base.errors import UserError
+from wayfold.base.progress import NoProgress
+from wayfold.base.revive import revive
+from wayfold.photos.facts import decode_outcome
+from wayfold.photos.look_record import unpack_look
+from wayfold.project.cache import DiskCache
+from wayfold.project.files import BookFolder
+from wayfold.project.ledger_file import read_ledger
+from wayfold.project.plan_file import read_plan
+from wayfold.project.store import load_book
+
+BOOK = 'version = 1\n[book]\ntitle = "T"\n'
+DEEP = "[" * 100_000
+
+
+def refuse(root: Path, text: str) -> UserError:
+    (root / "book.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(UserError) as caught:
+        load_book(BookFolder(root))
+    assert caught.value.what
+    assert caught.value.remedy
+    return caught.value
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"photographs = {DEEP}",
+        "photographs = " + "{a = " * 100_000,
+        "openers_on = " + "9" * 5000,
+        "openers_on = 0x" + "f" * 5000,
+    ],
+    ids=["brackets", "braces", "digits", "hexadecimal digits"],
+)
+def test_toml_that_python_cannot_hold(tmp_path: Path, line: str) -> None:
+    assert len(str(refuse(tmp_path, f"{BOOK}{line}\n"))) < 1000
+
+
+@pytest.mark.parametrize("version", ["0x" + "f" * 5000, "true", "-0x" + "f" * 5000])
+def test_a_version_that_is_none(tmp_path: Path, version: str) -> None:
+    assert len(str(refuse(tmp_path, f"version = {version}\n"))) < 1000
+
+
+@pytest.mark.parametrize("sheets", ["[1000000000000]", "[" + "64, " * 2000 + "]"])
+def test_a_plan_of_more_sheets_than_any_book_has(tmp_path: Path, sheets: str) -> None:
+    path = tmp_path / "plan.lock.toml"
+    facts = 'version = 1\nstory = "a"\nstatus = "optimal"\ncost = 1\nbound = 1\n'
+    path.write_text(f"{facts}sheets = {sheets}\n", encoding="utf-8")
+    with pytest.raises(UserError, match="sheets"):
+        read_plan(path)
+
+
+@pytest.mark.parametrize("ink", [DEEP, '["SheetInk", "1", 1e999, 2]', "1" * 5000])
+def test_ink_of_a_ledger_that_cannot_be_read(tmp_path: Path, ink: str) -> None:
+    path = tmp_path / "printed.lock.toml"
+    facts = 'label = "1"\nday = "2025-09-01"\nlooks = ["a", "b"]\nviewer = ""\ncode = ""\n'
+    path.write_text(f"version = 1\n[[sheet]]\n{facts}ink = '{ink}'\n", encoding="utf-8")
+    with pytest.raises(UserError, match="cannot be read"):
+        read_ledger(path)
+
+
+def test_a_number_too_large_to_be_one_is_no_value() -> None:
+    with pytest.raises(ValueError, match="too large"):
+        revive(10**400, float)
+
+
+@pytest.mark.parametrize("data", [DEEP.encode(), b"7", b"[]", b'{"size": [1e999, 2]}', b"\xff"])
+def test_records_that_nobody_wrote_count_as_not_kept(data: bytes) -> None:
+    assert decode_outcome(data) is None
+    assert unpack_look(data) is None
+
+
+def test_facts_of_a_size_without_end() -> None:
+    facts = {"format": "JPEG", "size": [float("inf"), 3], "taken": None, "place": None}
+    facts |= dict.fromkeys(("camera", "gps_utc", "credit", "caption", "rating"))
+    facts |= {"orientation": 1, "profile": "sRGB", "remarks": []}
+    assert decode_outcome(json.dumps(facts).encode()) is None
+
+
+def test_a_record_that_a_disk_spoilt_counts_as_not_kept(tmp_path: Path) -> None:
+    cache = DiskCache(tmp_path, "towns")
+    cache.put("abc", b'{"at 1 2": []}')
+    (file,) = (path for path in tmp_path.rglob("*") if path.is_file())
+    whole = file.read_bytes()
+    for at in range(len(whole)):
+        file.write_bytes(whole[:at] + bytes([whole[at] ^ 4]) + whole[at + 1 :])
+        assert cache.get("abc") is None
+    file.write_bytes(whole[:-3])
+    assert cache.get("abc") is None
+    file.unlink()
+    file.mkdir()
+    assert cache.get("abc") is None
+
+
+@pytest.mark.parametrize("plan", ["", "{}", "[]", DEEP, '{"folding": 3}'])
+def test_a_plan_that_says_nothing_of_folding(tmp_path: Path, plan: str) -> None:
+    (tmp_path / "book.toml").write_text(BOOK, encoding="utf-8")
+    (tmp_path / "out").mkdir()
+    for name in ("sheets.pdf", "reading.pdf"):
+        (tmp_path / "out" / name).write_bytes(b"")
+    (tmp_path / "out" / "plan.json").write_text(plan, encoding="utf-8")
+    with pytest.raises(UserError) as caught:
+        refold_folder(tmp_path, NoProgress())
+    assert caught.value.remedy
