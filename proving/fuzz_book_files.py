@@ -74,6 +74,7 @@ place = "Vila"
 name = "Vila do Conde"
 [[lodging]]
 place = "Bilbao"
+name = "The room over the river"
 first = 2025-05-03
 nights = 3
 [[leg]]

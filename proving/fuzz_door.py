@@ -22,6 +22,10 @@ LARGE_MB = 1000
 SLOW_S, PATIENCE_S = 2.0, 30.0
 """Seconds of the processor, all threads together."""
 SHOWN = 400
+STAGE = "stage"
+"""A file in the room: a door that goes by stages writes there which it has come to."""
+APART = "apart"
+"""The stage of what the product itself does in processes kept for it, whose death it survives."""
 
 
 class End(StrEnum):
@@ -36,11 +40,12 @@ class End(StrEnum):
     OUTSIDE = "wrote outside"
     HANGS = "hangs"
     DIED = "the process died"
+    SURVIVED = "a process kept for it died"
 
     @property
     def holds(self) -> bool:
         """Whether the rule held."""
-        return self in (End.TAKEN, End.REFUSED)
+        return self in (End.TAKEN, End.REFUSED, End.SURVIVED)
 
 
 class HarmError(Exception):

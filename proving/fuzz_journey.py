@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import bz2
 import gzip
+import re
 from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
+from xml.sax.saxutils import escape
 
-from proving.fuzz_door import Door, Entrance
-from proving.fuzz_mutate import spoil, spoil_text
+from proving.fuzz_door import APART, STAGE, Door, Entrance
+from proving.fuzz_mutate import NUMBERS, hostile_string, spoil, spoil_text
 from proving.fuzz_samples import fetch_extract, list_calendars, list_tracks
 from tests.maps.osm_files import write_osm
 from wayfold.app.journey_files import FileKind, clean_name
@@ -29,6 +31,8 @@ from wayfold.trip.tracks_gpx import parse_gpx
 from wayfold.trip.tracks_place import Tracks
 from wayfold.words.numbers import write_distance
 
+_VALUE = re.compile('"')
+_NO_XML = dict.fromkeys((*range(9), 11, 12, *range(14, 32), 0xFFFE, 0xFFFF))
 NEAR = (LonLat(-2.93, 43.26), LonLat(2.17, 41.39))
 DAYS = date(2025, 4, 1), date(2025, 6, 30)
 MONACO = Extent(7.40, 43.72, 7.44, 43.76)
@@ -99,11 +103,13 @@ def prepare_streets(room: Path) -> Entrance:
         if kind in (".osm.pbf", ".pbf"):
             whole = fetch_extract() if rng.random() < 0.02 else packed
             return f"{kind}\n".encode() + spoil(whole, rng, head=rng.random() < 0.5)
-        data = spoil_text(text, rng)
+        data = _spoil_values(text, rng) if rng.random() < 0.6 else spoil_text(text, rng)
         if kind == ".osm.gz":
-            data = spoil(gzip.compress(data, mtime=0), rng)
+            data = gzip.compress(data, mtime=0)
+            data = spoil(data, rng) if rng.random() < 0.6 else data
         if kind == ".osm.bz2":
-            data = spoil(bz2.compress(data), rng)
+            data = bz2.compress(data)
+            data = spoil(data, rng) if rng.random() < 0.6 else data
         return f"{kind}\n".encode() + data
 
     def enter(case: bytes) -> None:
@@ -112,6 +118,7 @@ def prepare_streets(room: Path) -> Entrance:
         ending = ending if ending in (".osm", ".osm.pbf", ".pbf", ".osm.gz", ".osm.bz2") else ".osm"
         path = room / f"case{ending}"
         path.write_bytes(data)
+        (room / STAGE).write_text(APART, encoding="utf-8")
         index = str(room / "index") if len(case) % 5 == 0 else ""
         try:
             read_extract(str(path), MONACO, index=index, name=f"streets/case{ending}")
@@ -141,10 +148,21 @@ def _write_town(path: Path) -> Path:
     return write_osm(path, nodes, ways, relations)
 
 
+def _spoil_values(text: str, rng: Random) -> bytes:
+    """Change values of attributes, and leave the XML whole."""
+    parts = _VALUE.split(text)
+    for _ in range(rng.choice((1, 2, 8))):
+        one = rng.randrange(len(parts) // 2) * 2 + 1
+        new = rng.choice((*NUMBERS, hostile_string(rng), rng.choice(parts[1::2])))
+        parts[one] = escape(new, {'"': "&quot;"}).translate(_NO_XML)
+    return '"'.join(parts).encode("utf-8", "replace")
+
+
 def _pack(source: Path, target: Path) -> bytes:
+    """Pack an extract as PBF, its blocks plain: packed ones would all be refused unread."""
     import osmium
 
-    with osmium.SimpleWriter(str(target)) as writer:
+    with osmium.SimpleWriter(osmium.io.File(str(target), "pbf,pbf_compression=none")) as writer:
         for one in osmium.FileProcessor(str(source)):
             writer.add(one)
     return target.read_bytes()

@@ -7,7 +7,7 @@ import zlib
 from pathlib import Path
 from random import Random
 
-from proving.fuzz_door import Door, Entrance, HarmError
+from proving.fuzz_door import APART, STAGE, Door, Entrance, HarmError
 from proving.fuzz_mutate import SIZES, hostile_string, spoil, spoil_text
 from proving.fuzz_samples import PICTURE_ENDINGS, Sample, list_pictures
 from wayfold.base.cache import NoCache
@@ -168,6 +168,7 @@ def prepare(room: Path) -> Entrance:
     """Make the door ready: a folder of photographs that always holds one file."""
     folder = room / "photographs"
     folder.mkdir()
+    stage = room / STAGE
     list_pictures()
 
     def enter(case: bytes) -> None:
@@ -182,7 +183,9 @@ def prepare(room: Path) -> Entrance:
             (folder / f"{name}.xmp").write_bytes(rest[:cut])
         before = picture.stat().st_mtime_ns
         try:
+            stage.write_text(APART, encoding="utf-8")
             catalogue = read_photographs([folder], {}, NoCache(), NoProgress(), workers=0)
+            stage.write_text("decoding", encoding="utf-8")
             _use(catalogue, room / "tmp" / "preview.jpg", zlib.crc32(case))
         finally:
             if (picture.read_bytes(), picture.stat().st_mtime_ns) != (rest[cut:], before):

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from pathlib import Path
 
-from proving.fuzz_door import Door, End, Verdict
+from proving.fuzz_door import APART, STAGE, Door, End, Verdict
 from proving.fuzz_worker import work
 
 PORTION = 100
@@ -76,6 +76,10 @@ class _Hand:
     def is_silent(self) -> bool:
         return time.monotonic() - self.heard > (self.patience_s if self.ready else START_S)
 
+    def read_stage(self) -> str:
+        path = Path(self._room.name) / STAGE
+        return path.read_text(encoding="utf-8") if path.is_file() else ""
+
     def end(self) -> int | None:
         with contextlib.suppress(OSError):
             self.pipe.close()
@@ -136,7 +140,9 @@ def _listen(hands: list[_Hand], tally: Tally, tell: Callable[[Tally, Verdict], N
             pipe.close()
             continue
         hand.heard = time.monotonic()
-        if verdict is None:
+        if verdict is None or isinstance(verdict, str):
+            if verdict:
+                raise RuntimeError(verdict)
             hand.ready = True
             continue
         hand.numbers.remove(verdict.number)
@@ -148,6 +154,7 @@ def _listen(hands: list[_Hand], tally: Tally, tell: Callable[[Tally, Verdict], N
 def _give_up(hand: _Hand, tally: Tally, tell: Callable[[Tally, Verdict], None]) -> list[int]:
     """End a process that died or hangs; give the numbers that it did not come to."""
     closed = hand.pipe.closed
+    stage = hand.read_stage()
     code = hand.end()
     if not hand.ready:
         raise RuntimeError(f"the process did not get ready (it ended with {code})")
@@ -156,6 +163,9 @@ def _give_up(hand: _Hand, tally: Tally, tell: Callable[[Tally, Verdict], None]) 
     number, *rest = hand.numbers
     end = End.DIED if closed else End.HANGS
     what = f"it ended with {code}" if closed else f"no answer for {hand.patience_s:g} s"
+    if stage:
+        end = End.SURVIVED if closed and stage == APART else end
+        what += f" ({stage})"
     verdict = Verdict(number, end, what)
     if tally.add(verdict):
         tell(tally, verdict)

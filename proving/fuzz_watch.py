@@ -10,10 +10,11 @@ from pathlib import Path
 
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 CHANGES = {
-    "os.remove": 1, "os.rmdir": 1, "os.mkdir": 1, "os.truncate": 1, "os.chmod": 1, "os.chown": 1,
-    "os.utime": 1, "os.rename": 2, "os.link": 2, "os.symlink": 2, "shutil.rmtree": 1,
+    "os.remove": 1, "os.rmdir": 1, "os.mkdir": 1, "os.chmod": 1, "os.chown": 1, "os.rename": 2,
+    "os.link": 2,
 }  # fmt: skip
-"""Events of the audit (PEP 578) that change a disk, with how many paths come first."""
+"""Events of the audit (PEP 578) that change a disk, with how many paths come first; as many
+handles of the folders that the paths are relative to come last, or -1."""
 FORBIDDEN = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "socket.connect")
 
 
@@ -44,14 +45,16 @@ class Watch:
             if isinstance(flags, int) and flags & WRITES:
                 self._check(event, told[0])
         elif event in CHANGES:
-            for path in told[: CHANGES[event]]:
-                self._check(event, path)
+            count = CHANGES[event]
+            for path, folder in zip(told[:count], told[-count:], strict=True):
+                self._check(event, path, folder)
         elif event in FORBIDDEN:
             self.caught.append(event)
 
-    def _check(self, event: str, path: object) -> None:
+    def _check(self, event: str, path: object, folder: object = None) -> None:
         if not isinstance(path, str | bytes | os.PathLike):
             return  # a file that is open already
-        full = os.path.realpath(os.fsdecode(path))
+        within = f"/proc/self/fd/{folder}" if isinstance(folder, int) and folder >= 0 else ""
+        full = os.path.realpath(Path(within, os.fsdecode(path)))
         if not (full + os.sep).startswith(self._room) and full != os.devnull:
             self.caught.append(f"{event} {full}")

@@ -8,6 +8,7 @@ import os
 import resource
 import sys
 import tempfile
+import traceback
 import warnings
 from collections.abc import Iterator
 from multiprocessing.connection import Connection
@@ -23,12 +24,17 @@ MOST_ADDRESSES = 6 << 30
 def work(door: Door, seed: int, room: str, orders: Connection) -> None:
     """Take the numbers that come as orders through the door, and send a verdict of each.
 
-    An order is a list of numbers, each begun anew where its series begins; None ends the work.
-    After a verdict that this process has grown too large it ends by itself.
+    The first answer is None, or why the door could not be made ready. An order is a list of
+    numbers, each begun anew where its series begins; None ends the work. After a verdict that
+    this process has grown too large it ends by itself.
     """
     with contextlib.suppress(EOFError, BrokenPipeError), quietly(Path(room)):
         watch = Watch(Path(room))
-        entrance = door.prepare(Path(room))
+        try:
+            entrance = door.prepare(Path(room))
+        except Exception:
+            orders.send(traceback.format_exc())
+            return
         orders.send(None)
         while (numbers := orders.recv()) is not None:
             for at, number in enumerate(numbers):

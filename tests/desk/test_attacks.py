@@ -109,8 +109,9 @@ class TestBodies:
 
         assert sink.post("/words", content=pour()).status_code == 413
 
-    def test_a_length_that_is_no_number_is_refused(self, sink: TestClient) -> None:
-        answer = sink.post("/words", content=b"{}", headers={"Content-Length": "-5"})
+    @pytest.mark.parametrize("told", ["-5", "9" * 5000])
+    def test_a_length_that_is_no_number_is_refused(self, sink: TestClient, told: str) -> None:
+        answer = sink.post("/words", content=b"{}", headers={"Content-Length": told})
         assert answer.status_code == 413
 
     def test_where_files_are_handed_in_more_is_taken(self, sink: TestClient) -> None:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
+from PIL import ImageCms
 
+from wayfold.app import streets
 from wayfold.app.refold import refold_folder
 from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress
 from wayfold.base.revive import revive
+from wayfold.checks.soft_proof import PrinterProfile
+from wayfold.maps.projection import Extent
 from wayfold.photos.facts import decode_outcome
 from wayfold.photos.look_record import unpack_look
 from wayfold.project.cache import DiskCache
@@ -18,6 +23,8 @@ from wayfold.project.files import BookFolder
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book
+from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
+from wayfold.typeset.own_fonts import judge_own_fonts, refuse_restricted
 
 BOOK = 'version = 1\n[book]\ntitle = "T"\n'
 DEEP = "[" * 100_000
@@ -111,4 +118,63 @@ def test_a_plan_that_says_nothing_of_folding(tmp_path: Path, plan: str) -> None:
     (tmp_path / "out" / "plan.json").write_text(plan, encoding="utf-8")
     with pytest.raises(UserError) as caught:
         refold_folder(tmp_path, NoProgress())
+    assert caught.value.remedy
+
+
+def test_a_style_whose_name_no_disk_takes(tmp_path: Path) -> None:
+    assert "name" in refuse(tmp_path, f"{BOOK}[style]\nname = '{'a' * 20_000}'\n").what
+
+
+def test_a_fault_behind_a_line_end_that_toml_does_not_know(tmp_path: Path) -> None:
+    assert "line 5" in refuse(tmp_path, f"{BOOK}# a\u2028b\nauthor = 5\n").where
+
+
+def test_a_page_number_of_thousands_of_digits(tmp_path: Path) -> None:
+    assert refuse(tmp_path, f"{BOOK}[[plan.pin]]\nblock = 'a'\npage = 0x{'f' * 5000}\n")
+
+
+def test_a_table_of_a_photograph_that_python_cannot_hold(tmp_path: Path) -> None:
+    (tmp_path / "book.toml").write_text(BOOK, encoding="utf-8")
+    table = f"version = 1\n[photo.abc]\nfile = 'a'\ncontent = {DEEP}\n"
+    (tmp_path / "photos.toml").write_text(table, encoding="utf-8")
+    with pytest.raises(UserError, match="nested"):
+        load_book(BookFolder(tmp_path))
+
+
+def test_a_profile_whose_name_is_not_ascii() -> None:
+    data = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    spoilt = data.replace("sRGB".encode("utf-16-be"), "s\u034fG\ud7ff".encode("utf-16-be"))
+    assert spoilt != data
+    assert PrinterProfile(spoilt, "printer.icc").name
+
+
+@pytest.mark.parametrize("table", [b"GSUB", b"cmap", b"OS/2", b"hmtx", b"name", b"maxp"])
+def test_a_font_with_a_table_cut_short(tmp_path: Path, table: bytes) -> None:
+    (source, *_) = sorted(PACKAGED.rglob("*.ttf"))
+    font = bytearray(source.read_bytes())
+    entry = font.index(table)
+    font[entry + 12 : entry + 16] = (5).to_bytes(4, "big")
+    (tmp_path / "own.ttf").write_bytes(font)
+    refuse_restricted(tmp_path, str)
+    library = FontLibrary((), tmp_path)
+    family = library.own[0].family if library.own else "EB Garamond"
+    list(judge_own_fonts(tmp_path, library, family, family, "en", str))
+    read_small_capitals(tmp_path / "own.ttf")
+    read_alphabet(tmp_path / "own.ttf")
+
+
+def _break_down(_: object) -> None:
+    os._exit(139)
+
+
+def test_street_data_that_brings_its_reader_down(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Some damaged .osm.pbf bring the library down with the whole process.
+    (tmp_path / "streets").mkdir()
+    (tmp_path / "streets" / "town.osm").write_text("<osm version='0.6'/>", encoding="utf-8")
+    monkeypatch.setattr(streets, "_read_wanted", _break_down)
+    with pytest.raises(UserError, match="broke down") as caught:
+        streets.read_streets(BookFolder(tmp_path), Extent(7.4, 43.7, 7.5, 43.8), NoProgress())
+    assert "town.osm" in caught.value.where
     assert caught.value.remedy

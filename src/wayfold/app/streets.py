@@ -6,7 +6,7 @@ import contextlib
 import shutil
 import tempfile
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from wayfold.app.identity import code_key, list_key
@@ -18,6 +18,7 @@ from wayfold.maps.extract import read_extract
 from wayfold.maps.kept_streets import pack_plan, unpack_plan
 from wayfold.maps.projection import Extent
 from wayfold.maps.streets import StreetPlan
+from wayfold.photos.crew import Crew, Lost
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
 
@@ -71,9 +72,42 @@ def _read_kept(folder: BookFolder, path: Path, extent: Extent, progress: Progres
         with contextlib.suppress(ValueError, KeyError):
             return unpack_plan(kept)
     with _open_scratch(folder, path) as index:
-        plan = read_extract(str(path), extent, index=index, progress=progress, name=name)
+        plan = _read_apart(_Wanted(str(path), extent, index, name), progress)
     cache.put(key, pack_plan(plan))
     return plan
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """What is to be read of which extract; see ``read_extract``."""
+
+    path: str
+    extent: Extent
+    index: str
+    name: str
+
+
+def _read_apart(wanted: _Wanted, progress: Progress) -> StreetPlan:
+    """Read an extract in a process of its own, which a damaged one may bring down."""
+    with progress.task("Reading streets", 1) as task, Crew(1) as crew:
+        (outcome,) = crew.run(_read_wanted, [wanted])
+        task.advance()
+    if isinstance(outcome.result, Lost):
+        raise UserError(
+            "The street data is damaged: what reads it broke down over it.",
+            where=wanted.name,
+            remedy="Fetch it once more, or take it out of the folder streets.",
+        )
+    if isinstance(outcome.result, UserError):
+        raise outcome.result
+    return outcome.result
+
+
+def _read_wanted(wanted: _Wanted) -> StreetPlan | UserError:
+    try:
+        return read_extract(wanted.path, wanted.extent, index=wanted.index, name=wanted.name)
+    except UserError as error:
+        return error
 
 
 def _identify(path: Path, cache: DiskCache) -> str:

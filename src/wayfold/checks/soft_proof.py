@@ -55,12 +55,12 @@ class PrinterProfile:
             self._profile = ImageCms.ImageCmsProfile(io.BytesIO(data))
             facts = self._profile.profile
             space, kind = facts.xcolor_space.strip(), facts.device_class.strip()
-        except (ImageCms.PyCMSError, OSError) as error:
+        except (ImageCms.PyCMSError, OSError, ValueError) as error:
             raise _refuse("This is no colour profile.", where) from error
         if space not in ("RGB", "CMYK") or kind not in ("prtr", "mntr", "spac"):
             raise _refuse(f"This profile is for {space} ({kind}), not for a printer.", where)
         self.space = space
-        self.name = str(facts.profile_description or where).strip()
+        self.name = _read_name(facts) or where
         try:
             self._prepare()
         except ImageCms.PyCMSError as error:
@@ -129,6 +129,13 @@ class PrinterProfile:
             relative,
             ImageCms.Flags.SOFTPROOFING | compensated,
         )
+
+
+def _read_name(facts: Any) -> str:
+    try:
+        return str(facts.profile_description or "").strip()
+    except ValueError:  # It is to be ASCII; a profile whose name is spoilt may well be whole.
+        return ""
 
 
 def _apply(image: Image.Image, transform: Any) -> Image.Image:

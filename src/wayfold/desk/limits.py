@@ -12,6 +12,8 @@ from wayfold.desk.wire import Problem
 TOO_LARGE = 413
 MEGABYTE = 1_000_000
 USUAL = 1 * MEGABYTE
+LONGEST_LENGTH = 15
+"""Figures of a length; Python reads no number of thousands of them."""
 FILES: dict[str, int] = {
     "/api/sheets/registration/picture": 60 * MEGABYTE,
     "/api/sheets/proof/profile": 16 * MEGABYTE,
@@ -37,7 +39,7 @@ class BodyLimit:
             return
         most = find_limit(scope["path"])
         told = Headers(scope=scope).get("content-length", "0")
-        if not told.isdecimal() or int(told) > most:
+        if not told.isdecimal() or len(told) > LONGEST_LENGTH or int(told) > most:
             await _refuse(most)(scope, receive, send)
             return
         got = 0

@@ -129,7 +129,7 @@ def _read_piece(piece: str) -> dict[str, Any] | None:
     """Read a piece of a file; None where it is no TOML by itself. Nobody may change the answer."""
     try:
         return tomllib.loads(piece)
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):
         return None
 
 

@@ -16,7 +16,7 @@ SizePt = Annotated[float, Field(ge=6, le=100)]
 LeadingPt = Annotated[float, Field(ge=6, le=140)]
 TypePt = tuple[SizePt, LeadingPt]
 """Letter size, and distance of baselines."""
-Name = Annotated[str, Field(pattern=r"^[^\W_][\w -]*$")]
+Name = Annotated[str, Field(pattern=r"^[^\W_][\w -]*$", max_length=60)]
 """A style's name is that of its folder."""
 
 

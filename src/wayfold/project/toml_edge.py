@@ -16,6 +16,7 @@ from wayfold.base.errors import UserError
 
 Model = TypeVar("Model", bound=BaseModel)
 
+LARGEST = 2**63 - 1
 MOST_SHOWN = 120
 """Signs of what was found; more is no help in finding it."""
 
@@ -75,7 +76,21 @@ def parse_toml(content: bytes, name: str, version: int) -> dict[str, Any]:
 @lru_cache(maxsize=16)
 def _parse(text: str) -> dict[str, Any]:
     """Read TOML; the files of a book are read at every edit, and few of them have changed."""
-    return tomllib.loads(text)
+    data = tomllib.loads(text)
+    _refuse_long(data)
+    return data
+
+
+def _refuse_long(value: object) -> None:
+    """Raise ValueError for a whole number of more than 64 bits (TOML 1.0, Integer)."""
+    if isinstance(value, dict):
+        for inner in value.values():
+            _refuse_long(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            _refuse_long(inner)
+    elif isinstance(value, int) and not -LARGEST - 1 <= value <= LARGEST:
+        raise ValueError("this number is too long")
 
 
 def check_shape(data: dict[str, Any], model: type[Model], path: Path, name: str) -> Model:
@@ -97,9 +112,12 @@ def check_shape(data: dict[str, Any], model: type[Model], path: Path, name: str)
 
 def _explain_syntax(message: str, text: str, name: str) -> UserError:
     at = re.search(r"at line (\d+), column (\d+)", message)
-    line = int(at[1]) if at else text.count("\n") + 1
-    written = text.splitlines()[line - 1].strip() if line <= text.count("\n") + 1 and text else ""
+    lines = text.split("\n")
+    line = int(at[1]) if at else len(lines)
+    written = lines[line - 1].strip() if line <= len(lines) else ""
     what = message.split(" (at")[0]
+    if len(written) > MOST_SHOWN:
+        written = f"{written[: MOST_SHOWN - 1]}…"
     shown = f" The line reads: {written}" if written else ""
     return UserError(
         f"This is no valid TOML: {what}.{shown}",
@@ -127,10 +145,7 @@ def _in_words(error: Any) -> str:
 
 def _show(value: object) -> str:
     """Give what was found, so that a line can hold it."""
-    try:
-        shown = repr(value)
-    except ValueError:  # Python writes no number of thousands of digits.
-        return "a number of thousands of digits"
+    shown = repr(value)
     return shown if len(shown) <= MOST_SHOWN else f"{shown[: MOST_SHOWN - 1]}…"
 
 
@@ -183,7 +198,7 @@ def _find_line(text: str, keys: tuple[int | str, ...]) -> int | None:
     parent, full = ".".join(names[:-1]), ".".join(names)
     table, index, header_line = "", 0, None
     seen: dict[str, int] = {}
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate(text.split("\n"), start=1):
         header = re.match(r"\s*\[{1,2}\s*([^\]]+?)\s*\]{1,2}", line)
         key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
         if header:

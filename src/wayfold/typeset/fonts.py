@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_bytes, hash_values
 
 if TYPE_CHECKING:
     import typst
+
+T = TypeVar("T")
 
 PACKAGED = Path(__file__).parent / "fonts"
 """Where the build puts the fonts of the package, one folder a family."""
@@ -121,15 +123,27 @@ def _rank(face: FontFace) -> tuple[int, str, bool, int, Path]:
     return first, face.family, face.italic, face.weight, face.path
 
 
+def ask_font(path: Path, read: Callable[[Any], T], otherwise: T) -> T:
+    """Give what ``read`` gives of a font file; ``otherwise`` where its tables are damaged."""
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+
+    try:
+        with TTFont(path, lazy=True, fontNumber=0) as font:
+            return read(font)
+    except Exception:  # The library's errors over damaged tables are of many kinds.
+        return otherwise
+
+
 @cache
 def read_coverage(path: Path) -> frozenset[int]:
     """Give the code points a font file has glyphs for (its Unicode cmap)."""
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
-    with TTFont(path, lazy=True, fontNumber=0) as font:
+    def read(font: Any) -> frozenset[int]:
         # Which glyph it is does not matter, and reading their names takes most of the time.
         font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
         return frozenset(font.getBestCmap() or {})
+
+    return ask_font(path, read, frozenset())
 
 
 @cache
@@ -138,10 +152,7 @@ def read_licence(path: Path) -> str:
 
     It stands in the table ``name`` (OpenType: name ID 13, License Description).
     """
-    from fontTools.ttLib import TTFont
-
-    with TTFont(path, lazy=True, fontNumber=0) as font:
-        said = font["name"].getDebugName(13) or ""
+    said = ask_font(path, lambda font: str(font["name"].getDebugName(13) or ""), "")
     found = re.search(r"(SIL Open Font|Apache) Licen[sc]e,? Version (\d[\d.]*\d)", said, re.I)
     return f"{found[1]} License {found[2]}" if found else ""
 
@@ -149,49 +160,49 @@ def read_licence(path: Path) -> str:
 @cache
 def read_features(path: Path) -> frozenset[str]:
     """Give the OpenType features a font file substitutes glyphs by (tags of its GSUB table)."""
-    from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True, fontNumber=0) as font:
+    def read(font: Any) -> frozenset[str]:
         if "GSUB" not in font:
             return frozenset()
         records = font["GSUB"].table.FeatureList.FeatureRecord
         return frozenset(record.FeatureTag for record in records)
 
+    return ask_font(path, read, frozenset())
+
 
 @cache
 def read_small_capitals(path: Path) -> frozenset[int]:
     """Give the code points whose glyphs a font file has small capitals for (its feature smcp)."""
-    from fontTools.ttLib import TTFont
+    return ask_font(path, _list_small_capitals, frozenset())
 
-    with TTFont(path, lazy=True, fontNumber=0) as font:
-        if "GSUB" not in font:
-            return frozenset()
-        table = font["GSUB"].table
-        records = [r for r in table.FeatureList.FeatureRecord if r.FeatureTag == "smcp"]
-        lookups = {index for record in records for index in record.Feature.LookupListIndex}
-        drawn: set[str] = set()
-        for index in lookups:
-            for part in table.LookupList.Lookup[index].SubTable:
-                # An extension holds the substitution itself (OpenType, GSUB lookup type 7).
-                drawn.update(getattr(getattr(part, "ExtSubTable", part), "mapping", ()))
-        return frozenset(c for c, glyph in (font.getBestCmap() or {}).items() if glyph in drawn)
+
+def _list_small_capitals(font: Any) -> frozenset[int]:
+    if "GSUB" not in font:
+        return frozenset()
+    table = font["GSUB"].table
+    records = [r for r in table.FeatureList.FeatureRecord if r.FeatureTag == "smcp"]
+    lookups = {index for record in records for index in record.Feature.LookupListIndex}
+    drawn: set[str] = set()
+    for index in lookups:
+        for part in table.LookupList.Lookup[index].SubTable:
+            # An extension holds the substitution itself (OpenType, GSUB lookup type 7).
+            drawn.update(getattr(getattr(part, "ExtSubTable", part), "mapping", ()))
+    return frozenset(c for c, glyph in (font.getBestCmap() or {}).items() if glyph in drawn)
 
 
 @cache
 def is_variable(path: Path) -> bool:
     """Tell whether a font file holds a range of cuts (ISO/IEC 14496-22, table "fvar")."""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(path, lazy=True, fontNumber=0) as font:
-        return "fvar" in font
+    return ask_font(path, lambda font: "fvar" in font, False)
 
 
 @cache
 def read_alphabet(path: Path) -> float:
     """Give the width of the letters a to z side by side, in the letter size (0 where none are)."""
-    from fontTools.ttLib import TTFont
 
-    with TTFont(path, lazy=True, fontNumber=0) as font:
+    def read(font: Any) -> float:
         glyphs, widths = font.getBestCmap() or {}, font["hmtx"]
         found = [glyphs[code] for code in range(ord("a"), ord("z") + 1) if code in glyphs]
         return float(sum(widths[glyph][0] for glyph in found) / font["head"].unitsPerEm)
+
+    return ask_font(path, read, 0.0)

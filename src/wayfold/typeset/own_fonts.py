@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-import struct
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
-from wayfold.typeset.fonts import ENDINGS, FontLibrary, is_variable, read_coverage, read_features
+from wayfold.typeset.fonts import (
+    ENDINGS,
+    FontLibrary,
+    ask_font,
+    is_variable,
+    read_coverage,
+    read_features,
+)
 
 WEB_ENDINGS = (".woff", ".woff2")
 RESTRICTED, NO_SUBSETTING, BITMAP_ONLY = 0x0002, 0x0100, 0x0200
@@ -130,13 +136,7 @@ def _judge_family(
 
 def _read_rights(path: Path) -> int | None:
     """Give OS/2 fsType, or None for a file that cannot be read as a font."""
-    from fontTools.ttLib import TTFont, TTLibError  # type: ignore[import-untyped]
-
-    try:
-        with TTFont(path, lazy=True, fontNumber=0) as font:
-            return int(font["OS/2"].fsType)
-    except (TTLibError, OSError, KeyError, AssertionError, ValueError, struct.error, ImportError):
-        return None  # the last for web fonts, which want a library of their own
+    return ask_font(path, lambda font: int(font["OS/2"].fsType), None)
 
 
 def _warn(where: str, message: str, remedy: str) -> Finding:

@@ -1,0 +1,25 @@
+"""A door at which some cases kill the process, never end, or show a fault."""
+
+import os
+import time
+from pathlib import Path
+
+from proving.fuzz_door import Door, End, Entrance
+
+TRAPS = {b"dies": End.DIED, b"hangs": End.HANGS, b"fails": End.FAILED}
+
+
+def prepare_trap(_: Path) -> Entrance:
+    def enter(case: bytes) -> None:
+        match case:
+            case b"dies":
+                os._exit(9)
+            case b"hangs":
+                time.sleep(60)
+            case b"fails":
+                raise KeyError(case)
+
+    return Entrance(lambda rng: rng.choice((*TRAPS, *[b"passes"] * 9)), enter)
+
+
+TRAP = Door("trap", "", prepare_trap, patience_s=1.0)
