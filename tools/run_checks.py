@@ -15,7 +15,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 BIN = Path(sys.executable).parent
 PYTHON = sys.executable
-FOLDERS = ("src", "tests", "building", "tools", "benchmarks", "hatch_build.py")
+FOLDERS = ("src", "tests", "building", "tools", "benchmarks", "proving", "hatch_build.py")
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,11 +110,13 @@ def test_everything_imported_is_declared(root: Path, modules: list[Path]) -> Non
 def test_what_tests_import_is_locked(root: Path) -> None:
     locked = set(re.findall(r"(?m)^(\S+)==", (root / "requirements-dev.lock").read_text()))
     homes = packages_distributions()
-    ours = {"wayfold", "tests", "tools", "building", "benchmarks"}
+    ours = {"wayfold", "tests", "tools", "building", "benchmarks", "proving"}
     # What writes the bill of materials runs in an environment that `make audit` makes for it.
     ours |= {"cyclonedx", "packageurl"}
     files = [
-        path for name in ("tests", "tools", "benchmarks") for path in (root / name).rglob("*.py")
+        path
+        for name in ("tests", "tools", "benchmarks", "proving")
+        for path in (root / name).rglob("*.py")
     ]
     unlocked = {
         f"{path.name} imports {name}"
