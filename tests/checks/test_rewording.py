@@ -52,6 +52,7 @@ def mend(subject: Subject) -> Book:
         ("May 1, 2025, then May 1.", "1 May 2025, then 1 May."),
         ("On May 12-15 it rained.", "On 12–15 May it rained."),
         ("It is 12,5km, at 90 Kmh and 18°C.", "It is 12.5 km, at 90 km/h and 18 °C."),
+        ("It is 12,500km, or 1.914m, or 12,5 Km.", "It is 12,500 km, or 1.914 m, or 12.5 km."),
         ("By Zurich's lake, to Zuerich.", "By Zürich's lake, to Zürich."),
         ("Fog -- and sun – and rain—then snow.", "Fog -- and sun – and rain – then snow."),
         ("“One”, “two” and «three».", "“One”, “two” and “three”."),
@@ -139,8 +140,11 @@ def test_what_is_mended_is_gone_and_nothing_got_worse(
     before = judge(subject)
     book = mend(subject)
     now = {photo: choice.caption or "" for photo, choice in book.choices.items()}
-    after = judge(write_book(dict(book.texts), now, book, journey=trip))
+    again = write_book(dict(book.texts), now, book, journey=trip)
+    after = judge(again)
     mended = {finding for finding in before if finding.rewordings}
     assert not mended & set(after)
     assert list_worse(before, after) == ()
     assert (book == subject.book) == (not mended)
+    # What is mended needs no mending a second time.
+    assert mend(again) == book

@@ -23,8 +23,12 @@ from wayfold.words.numbers import write_number
 RULE = "numbers-and-units"
 _UNIT = r"km/h|km|kg|cm|mm|mi|°C|m|g|l|min|ha"
 _NARROW = re.compile(rf"(?<![\w.,:/])\d+(?:[.,]\d+)?(?:{_UNIT})(?!\w)")
-_SYMBOL = re.compile(r"\d+\s?(?:Km|KM|kms|Kms|kmh|Kmh|kph|Kg|KG|kgs)(?!\w)")
-_MEASURE = re.compile(r"(\d+(?:[.,]\d+)?)\s?(\D+)")
+_SYMBOL = re.compile(
+    r"(?<![\w.,:/])\d+(?:[.,]\d+)?\s?(?:Km|KM|kms|Kms|kmh|Kmh|kph|Kg|KG|kgs)(?!\w)"
+)
+_MEASURE = re.compile(r"(\d+)(?:([.,])(\d+))?\s?(\D+)")
+_MOST_DECIMALS = 2
+"""Three figures after a sign are thousands."""
 _RIGHT = {"km": "km", "kms": "km", "kmh": "km/h", "kph": "km/h", "kg": "kg", "kgs": "kg"}
 """The symbol that each spelling of a unit means, in small letters."""
 _DECIMAL = re.compile(rf"(?<![\d.,:])\d+(?P<sign>[.,])\d{{1,2}}\s?(?:{_UNIT})(?!\w)")
@@ -99,8 +103,10 @@ def write_measure(passage: str, sign: str) -> str | None:
     found = _MEASURE.fullmatch(passage)
     if found is None:
         return None
-    number, unit = found[1].replace(",", sign).replace(".", sign), found[2]
-    return f"{number} {_RIGHT.get(unit.lower(), unit)}"
+    whole, written, rest, unit = found.groups()
+    if rest:
+        whole += (sign if len(rest) <= _MOST_DECIMALS else written) + rest
+    return f"{whole} {_RIGHT.get(unit.lower(), unit)}"
 
 
 def _tell(
