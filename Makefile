@@ -12,7 +12,7 @@ PYTHON ?= $(shell for p in python3.11 python3; do \
 	&& { echo $$p; break; }; done)
 # Pip's own chatter about settings of the machine is of no use to the reader.
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
-SOURCES := src tests building tools hatch_build.py $(wildcard benchmarks)
+SOURCES := src tests building tools hatch_build.py $(wildcard benchmarks proving)
 
 .PHONY: help setup package demo test lint types frontend unit browser bench format lock api clean \
 	wheel wheel-check audit

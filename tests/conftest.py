@@ -1,7 +1,11 @@
-"""Settings for all tests."""
+"""Settings for all tests, and a watch over photographs while they run."""
 
 import os
+import sys
+from collections.abc import Iterator
+from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 # A loaded machine must not fail a test: timing has no place here. The examples are the same on
@@ -13,3 +17,52 @@ settings.register_profile(
     derandomize="WAYFOLD_EXPLORE" not in os.environ,
 )
 settings.load_profile("wayfold")
+
+PICTURES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic", ".heif", ".webp", ".gif", ".bmp")
+RAW = (".dng", ".cr2", ".cr3", ".nef", ".arw", ".raf", ".orf", ".rw2")
+WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
+CHANGES = frozenset(("os.rename", "os.remove", "os.truncate", "os.chmod", "os.chown", "os.utime"))
+SOURCE = f"{Path(__file__).parents[1] / 'src' / 'wayfold'}{os.sep}"
+OURS = f"{SOURCE}demo{os.sep}"
+touched: list[str] = []
+
+
+def _is_original(path: object) -> bool:
+    """Whether a file is a photograph that is not one of Wayfold's own making."""
+    if not isinstance(path, str | os.PathLike):
+        return False
+    name = os.fspath(path)
+    if not isinstance(name, str) or not name.lower().endswith((*PICTURES, *RAW)):
+        return False
+    return not {".wayfold", "out"}.intersection(Path(name).parts)
+
+
+def _who_asks() -> str:
+    """Give the innermost of Wayfold's own files that is at work, or nothing."""
+    frame = sys._getframe(2)
+    while frame is not None:
+        if frame.f_code.co_filename.startswith(SOURCE):
+            return frame.f_code.co_filename
+        frame = frame.f_back
+    return ""
+
+
+def _watch(event: str, given: tuple[object, ...]) -> None:
+    if event == "open":
+        changes = isinstance(given[2], int) and bool(given[2] & WRITES)
+    else:
+        changes = event in CHANGES
+    if changes and any(_is_original(path) for path in given[:2]):
+        asks = _who_asks()
+        if asks and not asks.startswith(OURS):
+            touched.append(f"{event} {given[0]} by {asks}")
+
+
+sys.addaudithook(_watch)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _originals_untouched() -> Iterator[None]:
+    """Nothing of Wayfold opens a photograph but for reading, moves it, or changes its times."""
+    yield
+    assert touched == []

@@ -17,6 +17,7 @@ from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.journal_contents import _compare
 from wayfold.project.journal_notes import Kind, open_notes
+from wayfold.project.journal_placing import NEXT
 
 NAMES = ("book.toml", "photos.toml", "texts/a.md", "texts/b.md")
 
@@ -42,8 +43,8 @@ def root(tmp_path: Path) -> Path:
 
 
 def change(root: Path, name: str, text: str | None, kind: Kind = Kind.EDIT) -> None:
-    with Journal(BookFolder(root)).change(f"{name} {text}", kind):
-        write(root, name, text)
+    with Journal(BookFolder(root)).change(f"{name} {text}", kind) as draft:
+        write(draft.root, name, text)
 
 
 def test_undo_and_redo_across_restarts(root: Path) -> None:
@@ -109,19 +110,19 @@ def test_an_undo_that_a_power_cut_broke_off_is_finished(
     """The list is written first, then files are put back one by one; any may be the last."""
     for name in NAMES[:3]:
         change(root, name, "before")
-    with Journal(BookFolder(root)).change("all"):
+    with Journal(BookFolder(root)).change("all") as draft:
         for name in NAMES[:3]:
-            write(root, name, "after")
-    write_whole, put_back = journal_module.write_whole, []
+            write(draft.root, name, "after")
+    replace, put_back = Path.replace, []
 
-    def fail_later(path: Path, data: bytes, **options: bool) -> None:
-        if path.parent.name != "contents":
-            put_back.append(path)
+    def fail_later(self: Path, target: Path) -> Path:
+        if self.suffix == NEXT:
+            put_back.append(target)
             if len(put_back) > step:
                 raise OSError("the power is gone")
-        write_whole(path, data, **options)
+        return replace(self, target)
 
-    monkeypatch.setattr(journal_module, "write_whole", fail_later)
+    monkeypatch.setattr(Path, "replace", fail_later)
     with pytest.raises(OSError, match="power"):
         Journal(BookFolder(root)).undo()
     monkeypatch.undo()
@@ -194,13 +195,13 @@ def test_a_change_that_fails_leaves_the_files_as_they_were(root: Path) -> None:
     journal = Journal(BookFolder(root))
     before = look(root)
 
-    def fail() -> None:
-        write(root, "book.toml", "half")
-        write(root, "texts/a.md", "new")
+    def fail(draft: Path) -> None:
+        write(draft, "book.toml", "half")
+        write(draft, "texts/a.md", "new")
         raise RuntimeError("no room")
 
-    with pytest.raises(RuntimeError), journal.change("two files"):
-        fail()
+    with pytest.raises(RuntimeError), journal.change("two files") as draft:
+        fail(draft.root)
     assert look(root) == before
     assert Journal(BookFolder(root)).next_turns() == (None, None)
 
@@ -225,7 +226,7 @@ def test_a_withdrawal_broken_off_is_finished(root: Path, monkeypatch: pytest.Mon
     before = look(root)
     change(root, "book.toml", "no book")
     journal = Journal(BookFolder(root))
-    monkeypatch.setattr(Journal, "_put_back", lambda *_: None)
+    monkeypatch.setattr(journal_module, "place_all", lambda *_: None)
     journal.withdraw(len(journal.entries))
     monkeypatch.undo()
     assert look(root) != before
@@ -238,8 +239,8 @@ def test_programs_wait_for_each_other(root: Path) -> None:
 
     def work(name: str) -> None:
         for number in range(50):
-            with Journal(BookFolder(root)).change(name):
-                write(root, f"texts/{name}.md", str(number))
+            with Journal(BookFolder(root)).change(name) as draft:
+                write(draft.root, f"texts/{name}.md", str(number))
 
     names = ("a", "b", "c", "d")
     threads = [threading.Thread(target=work, args=(name,)) for name in names]
@@ -264,8 +265,8 @@ def test_an_edit_costs_what_it_writes_not_the_whole_file(root: Path) -> None:
         return sum(p.stat().st_size for p in (root / ".wayfold").rglob("*") if p.is_file())
 
     def edit() -> None:
-        with Journal(BookFolder(root)).change("a caption"):
-            write(root, "photos.toml", show())
+        with Journal(BookFolder(root)).change("a caption") as draft:
+            write(draft.root, "photos.toml", show())
 
     edit()
     states, first = [show()], weigh()

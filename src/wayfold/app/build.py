@@ -47,6 +47,7 @@ from wayfold.press.impose import write_sheets
 from wayfold.press.ledger import SheetInk, trace_sheets
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.journal_placing import sweep
 from wayfold.project.ledger_file import read_ledger
 from wayfold.trip.town_names import NameFinder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
@@ -64,6 +65,7 @@ def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeRepo
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
+    sweep(folder)
     with Beside(worth=before.pages >= WORTH_TWO_PROCESSES) as beside:
         return _build(folder, before, beside, progress)
 

@@ -65,6 +65,6 @@ def _open(root: Path) -> Journal:
 
 
 def _say(entry: Entry) -> str:
-    files = ", ".join(sorted(entry.after))
+    files = f" ({', '.join(sorted(entry.after))})" if entry.after else ""
     turned = {Kind.UNDO: "undone: ", Kind.REDO: "done again: "}.get(entry.kind, "")
-    return f"{turned}{entry.what} ({files})"
+    return f"{turned}{entry.what}{files}"

@@ -76,6 +76,7 @@ def keep_file(folder: BookFolder, kind: FileKind, name: str, data: bytes) -> tup
     One whose content is there already is not written again. The name is made of ``name``'s last
     part, without what means something to a disk.
     """
+    folder.require()
     home = find_home(folder, kind)
     with explain_os_errors(home):
         content = hash_bytes(data)
@@ -99,6 +100,7 @@ def put_back(folder: BookFolder, file: KeptFile) -> KeptFile:
 
 
 def _move(folder: BookFolder, file: KeptFile, *, away: bool) -> KeptFile:
+    folder.require()
     home = find_home(folder, file.kind, away=away)
     with explain_os_errors(file.path):
         home.mkdir(parents=True, exist_ok=True)

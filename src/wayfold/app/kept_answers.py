@@ -30,6 +30,7 @@ class KeptAnswers:
 
     def __init__(self, folder: BookFolder) -> None:
         """Read from ``folder`` when first asked."""
+        self._folder = folder
         self._records = RecordCache(folder.cache, STAGE, EDITION)
         self._keys: dict[int, tuple[tuple[Any, ...], str]] = {}
         self._found: set[str] = set()
@@ -55,7 +56,8 @@ class KeptAnswers:
         answers = {self._identify(a.do, a.given): a for a in memory.list_lasting()}
         held = {id(answer.given) for answer in answers.values()}
         self._keys = {at: known for at, known in self._keys.items() if at in held}
-        if answers.keys() == self._found:
+        # Where the book is not there, as on a drive pulled out, no folder is made in its place.
+        if answers.keys() == self._found or not self._folder.book_file.is_file():
             return
         records = {key: _spell(answer.value) for key, answer in answers.items()}
         try:

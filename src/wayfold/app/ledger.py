@@ -32,7 +32,7 @@ from wayfold.press.extract import extract_sheets
 from wayfold.press.ledger import SheetInk
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
-from wayfold.project.ledger_file import PrintedSheet, read_ledger, write_ledger
+from wayfold.project.ledger_file import PrintedSheet, dump_ledger, read_ledger
 from wayfold.project.store import load_book
 from wayfold.typeset.look import look_at_pages, name_viewer
 
@@ -89,9 +89,8 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
                 known[label] = PrintedSheet(now[label], looks[label], name_viewer(), made.code, day)
     else:
         known = {label: sheet for label, sheet in known.items() if label not in chosen}
-    write_ledger(_find_last(folder), before.values())
     freed = frozenset() if printed else frozenset(_list_gatherings(chosen))
-    _keep(folder, now, known, freed)
+    _keep(folder, now, before, known, freed)
     view = _compare(folder, book, made)
     _write_reprints(folder, made, view)
     return view
@@ -108,9 +107,8 @@ def take_back_marks(root: Path) -> LedgerView:
     if not last.is_file():
         raise NotFoundError("No sheet has been marked yet, so there is nothing to take back.")
     before, known = read_ledger(folder.ledger_file), read_ledger(last)
-    write_ledger(last, before.values())
     freed = frozenset(_list_gatherings(before))
-    _keep(folder, _read_inks(made).by_label, known, freed)
+    _keep(folder, _read_inks(made).by_label, before, known, freed)
     return view_ledger(root)
 
 
@@ -122,14 +120,18 @@ def _find_last(folder: BookFolder) -> Path:
 def _keep(
     folder: BookFolder,
     now: Iterable[str],
+    before: Mapping[str, PrintedSheet],
     known: Mapping[str, PrintedSheet],
     freed: frozenset[int],
 ) -> None:
-    # The plan first: should the ledger not be written, it has kept too much, not too little.
-    keep_printed(folder, frozenset(_list_gatherings(known)), freed)
+    """Keep what is ``known`` to lie printed, and what did ``before``: with the plan, at once."""
     order = [label for label in now if label in known]
     order += [label for label in known if label not in order]
-    write_ledger(folder.ledger_file, [known[label] for label in order])
+    ledgers = {
+        _find_last(folder): dump_ledger(before.values()),
+        folder.ledger_file: dump_ledger(known[label] for label in order),
+    }
+    keep_printed(folder, frozenset(_list_gatherings(known)), freed, ledgers)
 
 
 def is_made(folder: BookFolder, made: Made) -> bool:

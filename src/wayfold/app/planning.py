@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from wayfold.base.errors import UserError
 from wayfold.base.findings import blocks
@@ -85,8 +87,8 @@ def keep_or_plan(
         kept = KeptPlan(
             planned.plan, result.status, result.cost, result.bound, answer.key, answer.printed
         )
-        with Journal(folder).change("the plan", Kind.NOTED):
-            write_plan(folder.plan_file, kept)
+        with Journal(folder).change("the plan", Kind.NOTED) as draft:
+            write_plan(draft.plan_file, kept)
     return planned
 
 
@@ -134,10 +136,16 @@ def _identify(blocks: tuple[Block, ...], book: Book) -> str:
     return hash_values(blocks, book.paper, book.binding, book.planning, PRICES)
 
 
-def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[int]) -> None:
+def keep_printed(
+    folder: BookFolder,
+    printed: frozenset[int],
+    freed: frozenset[int],
+    ledgers: Mapping[Path, bytes | None],
+) -> None:
     """Note which gatherings lie ``printed``, wholly or in part: no later plan touches them.
 
-    Those ``freed`` may change again, unless something of them still lies printed.
+    Those ``freed`` may change again, unless something of them still lies printed. ``ledgers`` are
+    files that say so sheet by sheet, with what they are to hold: all change in the same moment.
 
     Raises UserError where nothing is planned yet.
     """
@@ -149,11 +157,11 @@ def keep_printed(folder: BookFolder, printed: frozenset[int], freed: frozenset[i
             remedy=f"Make the print files first: {Mend.MAKE}.",
         )
     stay = tuple(sorted(printed | (set(kept.printed) - freed)))
-    if stay == kept.printed:
-        return
     # What lies printed is no decision: to undo one does not take it back.
-    with Journal(folder).change("which gatherings lie printed", Kind.NOTED):
-        write_plan(folder.plan_file, replace(kept, printed=stay))
+    about = "which sheets lie printed"
+    with Journal(folder).change(about, Kind.NOTED, beside=ledgers) as draft:
+        if stay != kept.printed:
+            write_plan(draft.plan_file, replace(kept, printed=stay))
 
 
 def _take_kept(story: Story, book: Book, kept: KeptPlan) -> Planned | None:

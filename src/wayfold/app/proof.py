@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,7 +14,7 @@ from wayfold.base.progress import Progress
 from wayfold.base.units import px_from_mm
 from wayfold.checks.soft_proof import HEAVY, INK_LIMIT, LOST, PrinterProfile, SoftProof
 from wayfold.checks.view_page import count_pages, view_page
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.store import load_book
 
 FOLDER = "proof"
@@ -106,7 +107,9 @@ def _prove_pages(
 
 def _write(folder: BookFolder, proof: SoftProof, target: Path, number: int) -> ProvenPage:
     shown, difference = target / f"page-{number:03}.png", target / f"page-{number:03}-lost.png"
-    proof.shown.save(shown)
-    proof.difference.save(difference)
+    for path, picture in ((shown, proof.shown), (difference, proof.difference)):
+        file = io.BytesIO()
+        picture.save(file, "PNG")
+        write_whole(path, file.getvalue(), lasting=False)
     names = folder.name_of(shown), folder.name_of(difference)
     return ProvenPage(number, *names, proof.lost, proof.worst, proof.ink, proof.heavy)

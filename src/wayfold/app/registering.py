@@ -30,7 +30,7 @@ from wayfold.press.registration_sheet import (
     draw_registration,
     find_disc,
 )
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.store import load_book, write_registration
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -79,9 +79,7 @@ def read_picture(root: Path, picture: Path) -> Reading:
     )
     found = read_discs(picture, plan)
     shown = folder.out / READ_FILE
-    with explain_os_errors(folder.out):
-        folder.out.mkdir(parents=True, exist_ok=True)
-        draw_discs(picture, found, shown)
+    write_whole(shown, draw_discs(picture, found), lasting=False)
     landed = [
         Point(at.x + off.x, at.y + off.y) for at, off in zip(plan.back, found.offsets, strict=True)
     ]

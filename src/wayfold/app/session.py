@@ -23,7 +23,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
-from wayfold.project.files import BookFolder
+from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.journal import TURNS, Journal
 from wayfold.project.journal_notes import Entry
 from wayfold.project.store import write_edit, write_settings
@@ -150,7 +150,9 @@ class Session:
         """All changes, the oldest first."""
         with self._changing:
             journal = Journal(self.folder)
-            journal.catch_up()
+            # Where nothing can be written, what was noted before can still be looked at.
+            with contextlib.suppress(UserError):
+                journal.catch_up()
             return journal.entries
 
     def look_again(self, progress: Progress | None = None) -> Shown:
@@ -253,6 +255,7 @@ def _stand(folder: BookFolder, shown: Shown, trouble: UserError | None = None) -
 def _derive(
     folder: BookFolder, progress: Progress, memory: Memory, pictures: PictureFiles
 ) -> Shown:
-    typesetter = open_typesetter(folder, memory)
-    results = run_stages(folder, typesetter, progress, memory, pictures)
+    with explain_os_errors(folder.root):
+        typesetter = open_typesetter(folder, memory)
+        results = run_stages(folder, typesetter, progress, memory, pictures)
     return Shown(folder, results, typesetter, memory)

@@ -95,13 +95,7 @@ def answer_questions(root: Path, answers: Mapping[str, Any], *, anyway: bool = F
     if blocks(weighed.findings) and not anyway:
         return weighed
     folder = BookFolder(root.resolve())
-    before = folder.book_file.read_bytes()
-    write_settings(folder, weighed.tables)
-    try:
-        load_book(folder)
-    except UserError:
-        folder.book_file.write_bytes(before)
-        raise
+    write_settings(folder, weighed.tables, is_tried=True)
     return replace(weighed, written=True)
 
 

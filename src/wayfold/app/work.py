@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import CancelledError, UserError
 from wayfold.base.progress import Progress, Task
 
@@ -89,13 +90,22 @@ class Bench:
             self._change(number, state="stopped")
         except UserError as error:
             self._change(number, state="failed", error=error)
+        except OSError as error:
+            refused = explain_refusal(error, str(error.filename or ""))
+            if refused is None:
+                self._tell_fault(number, error)
+            else:
+                self._change(number, state="failed", error=refused)
         except Exception as error:
-            # A bug: it shows its traceback here, and the person hears that there was one.
-            traceback.print_exc()
-            told = UserError(f"Something went wrong in Wayfold itself: {error!r}")
-            self._change(number, state="failed", error=told)
+            self._tell_fault(number, error)
         else:
             self._change(number, state="done")
+
+    def _tell_fault(self, number: int, error: Exception) -> None:
+        # A bug: it shows its traceback here, and the person hears that there was one.
+        traceback.print_exc()
+        told = UserError(f"Something went wrong in Wayfold itself: {error!r}")
+        self._change(number, state="failed", error=told)
 
     def _check(self, number: int) -> None:
         if number in self._stopped:

@@ -7,6 +7,7 @@ measured on the front.
 
 from __future__ import annotations
 
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -94,8 +95,11 @@ def read_discs(picture: Path, plan: DiscPlan) -> ReadDiscs:
     return ReadDiscs(tuple(offsets), tuple(front), tuple(back))
 
 
-def draw_discs(picture: Path, found: ReadDiscs, target: Path) -> None:
-    """Draw what was found over the picture, for the person to check: front red, back blue."""
+def draw_discs(picture: Path, found: ReadDiscs) -> bytes:
+    """Draw what was found over the picture, for the person to check: front red, back blue.
+
+    Gives a PNG.
+    """
     from PIL import Image, ImageDraw, ImageOps
 
     with Image.open(picture, formats=FORMATS) as opened:
@@ -108,7 +112,9 @@ def draw_discs(picture: Path, found: ReadDiscs, target: Path) -> None:
             pen.line([(p.x, p.y - arm), (p.x, p.y + arm)], fill=colour, width=line)
             pen.ellipse([p.x - arm, p.y - arm, p.x + arm, p.y + arm], outline=colour, width=line)
     image.thumbnail((SHOWN_PX, SHOWN_PX))
-    image.save(target)
+    drawn = io.BytesIO()
+    image.save(drawn, "PNG")
+    return drawn.getvalue()
 
 
 def fit_homography(points: Sequence[Point], images: Sequence[Point]) -> Floats:

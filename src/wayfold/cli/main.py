@@ -8,6 +8,7 @@ from importlib import import_module
 
 import click
 
+from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import CancelledError, UserError
 
 COMMANDS = {
@@ -105,5 +106,11 @@ def run(arguments: list[str]) -> int:
         return STOPPED
     except UserError as error:
         click.echo(str(error), err=True)
+        return PERSON_CAN_MEND
+    except OSError as error:
+        told = explain_refusal(error, str(error.filename or ""))
+        if told is None:
+            raise
+        click.echo(str(told), err=True)
         return PERSON_CAN_MEND
     return result if isinstance(result, int) else DONE

@@ -7,6 +7,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
+from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import (
     CancelledError,
     ConflictError,
@@ -37,6 +38,13 @@ def install_refusals(app: FastAPI) -> None:
     def refuse(_request: Request, error: UserError) -> JSONResponse:
         told = Rewritten if isinstance(error, RewrittenError) else Problem
         return JSONResponse(told.of(error).model_dump(), find_status(error))
+
+    @app.exception_handler(OSError)
+    def refuse_disk(_request: Request, error: OSError) -> JSONResponse:
+        told = explain_refusal(error, str(error.filename or ""))
+        if told is None:
+            raise error
+        return JSONResponse(Problem.of(told).model_dump(), find_status(told))
 
     @app.exception_handler(HTTPException)
     def refuse_route(request: Request, error: HTTPException) -> JSONResponse:

@@ -19,9 +19,12 @@ def place_file(target: Path, data: bytes) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         try:
-            part.write_bytes(data)
+            with part.open("wb") as file:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
             part.replace(target)
-        except OSError:
+        except BaseException:
             part.unlink(missing_ok=True)
             raise
     except OSError as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -22,6 +23,8 @@ def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:
             for side in sides:
                 taken.pages.append(whole.pages[side])
             taken.save(part, deterministic_id=True)
+        with part.open("r+b") as written:
+            os.fsync(written.fileno())  # a power cut must not empty what takes the old one's name
         replace_file(part, target)
     finally:
         part.unlink(missing_ok=True)

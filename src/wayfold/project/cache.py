@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import stat
 import zlib
@@ -9,7 +10,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 
-from wayfold.project.files import explain_os_errors, write_whole
+from wayfold.project.files import write_whole
 
 KEY_LONG, SUM_LONG = 32, 10
 """Bytes of a record's key, and of its check sum with a space on either side."""
@@ -101,10 +102,10 @@ class RecordCache:
         self.put_all({key: data})
 
     def put_all(self, records: Mapping[str, bytes]) -> None:
-        """Keep ``records`` by their keys. Raises UserError where that cannot be written."""
+        """Keep ``records`` by their keys; where the disk refuses, for as long as this lives."""
         lines = _write_lines(records)
         self._lines.update(lines)
-        with explain_os_errors(self._file):
+        with contextlib.suppress(OSError):
             if not self._file.is_file():
                 self._let_go()
             with self._file.open("ab") as file:
@@ -161,10 +162,10 @@ class NumberCache:
         return self._known.get(key)
 
     def put(self, numbers: Mapping[str, float]) -> None:
-        """Keep all of ``numbers`` by their keys. Raises UserError where that cannot be written."""
+        """Keep all of ``numbers`` by their keys; where the disk refuses, as long as this lives."""
         self._known.update(numbers)
         text = "".join(f"{key} {value!r} .\n" for key, value in numbers.items())
-        with explain_os_errors(self._file):
+        with contextlib.suppress(OSError):
             self._file.parent.mkdir(parents=True, exist_ok=True)
             with self._file.open("a", encoding="ascii", newline="\n") as file:
                 file.write(text)

@@ -7,6 +7,7 @@ one exception: where they lie is the person's own choice, and they are never wri
 
 from __future__ import annotations
 
+import contextlib
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -55,7 +56,8 @@ def _list_under(top: Path, cache: Path) -> Iterator[str]:
     while waiting:
         path = waiting.pop()
         goes_on = not path.startswith(f"{cache}{os.sep}")
-        with os.scandir(path) as entries:
+        # A folder that is gone by now, as one of a draft, leads nowhere.
+        with contextlib.suppress(FileNotFoundError), os.scandir(path) as entries:
             for entry in entries:
                 if entry.is_symlink():
                     yield entry.path

@@ -4,31 +4,34 @@ What files held is kept by content (``journal_contents``). An entry names the fi
 their contents before and after. To undo is itself an entry that puts contents back;
 nothing is ever rewritten or taken from the list, so no state is lost.
 
-An edit replaces its files first and is noted after: should the power fail between, the next look
-finds files nobody noted and notes them as changed by hand. To undo or redo is noted first, and the
-next look puts back what is lacking. So is to withdraw a change that no book can be made of. One
-program at a time changes a book; others wait.
+An edit is made on a draft, a copy of the decisions. What came of it is written beside the files it
+is to replace; then it is noted; then everything takes its place (``journal_placing``). The note is
+the moment: a program that ends before it leaves the book wholly as it was, and of one that ends
+after it the next look finishes the work. To undo, to redo, and to withdraw a change that no book
+can be made of, go the same way. One program at a time changes a book; others wait.
 """
 
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator
+import shutil
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
+from types import MappingProxyType
 
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.mends import Mend
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.journal_contents import Rewriting
 from wayfold.project.journal_notes import Contents, Entry, Kind, open_notes
+from wayfold.project.journal_placing import Staged, drop_all, finish, place_all, stage_all
 from wayfold.project.lock import hold_lock
 
 TURNS = (Kind.EDIT, Kind.UNDO, Kind.REDO)
 """What the person asks of Wayfold."""
-PUT_BACK = (Kind.UNDO, Kind.REDO, Kind.WITHDRAWN)
-"""These are noted first, and done after."""
+NOTHING: Mapping[Path, bytes | None] = MappingProxyType({})
 
 
 class Journal:
@@ -41,7 +44,8 @@ class Journal:
         self._notes = open_notes(self._home)
         self._fresh: dict[str, bytes] = {}
         """What files hold that is not kept yet, by its identity."""
-        self._notes.catch_up()
+        with explain_os_errors(self._home):
+            self._notes.catch_up()
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -73,29 +77,60 @@ class Journal:
             self._catch_up()
 
     def _catch_up(self) -> None:
-        last, now = self._notes.last, self._look()
-        if last and last.kind in PUT_BACK and self._was_broken_off(last, now):
-            self._put_back(last.after)
-            now = self._look()
+        last = self._notes.last
+        if last is not None:
+            finish(self._folder, self._notes.staged, lambda name: self._is_wanted(last, name))
         kind = Kind.BY_HAND if self._notes.count else Kind.NOTED
-        self._note(kind, "changed by hand", self._notes.known, now)
+        self._note(kind, "changed by hand", self._notes.known, self._look(self._folder))
+
+    def _is_wanted(self, last: Entry, name: str) -> bool:
+        """Whether a file still is as the last change found it, so that it may be finished."""
+        if name not in last.after:
+            return True  # it goes with the change, and is no decision
+        path = self._folder.root / name
+        now = hash_bytes(path.read_bytes()) if path.is_file() else None
+        return now in (last.before[name], last.after[name])
 
     @contextlib.contextmanager
-    def change(self, what: str, kind: Kind = Kind.EDIT) -> Iterator[None]:
-        """Note what the block does to the files; ``what`` says it in a few words.
+    def change(
+        self,
+        what: str,
+        kind: Kind = Kind.EDIT,
+        beside: Mapping[Path, bytes | None] = NOTHING,
+    ) -> Iterator[BookFolder]:
+        """Give a draft of the decisions; what the block makes of it is noted, and becomes the book.
 
-        Where the block raises, the files are put back as they were.
+        ``what`` says the change in a few words. Files ``beside`` that are no decisions get their
+        contents (None takes one away) in the same moment. Where the block raises, nothing changes.
         """
         with self._alone():
             self._catch_up()
-            try:
-                yield
-            except BaseException:
-                now, known = self._look(), self._notes.known
-                before = {name: known.get(name) for name in {*now, *known}}
-                self._put_back({n: c for n, c in before.items() if now.get(n) != c})
-                raise
-            self._note(kind, what, self._notes.known, self._look())
+            with self._open_draft() as draft:
+                yield draft
+                known, now = self._notes.known, self._look(draft)
+                names = sorted(n for n in {*known, *now} if known.get(n) != now.get(n))
+                wanted = {n: (draft.root / n).read_bytes() if now.get(n) else None for n in names}
+            wanted |= {
+                path.relative_to(self._folder.root).as_posix(): beside[path] for path in beside
+            }
+            if wanted:
+                before, after = ({n: side.get(n) for n in names} for side in (known, now))
+                self._commit(kind, what, before, after, wanted)
+
+    @contextlib.contextmanager
+    def _open_draft(self) -> Iterator[BookFolder]:
+        draft = BookFolder(self._folder.private / "draft")
+        shutil.rmtree(draft.root, ignore_errors=True)
+        files = self._folder.list_decisions()
+        try:
+            with explain_os_errors(self._folder.book_file, sum(p.stat().st_size for p in files)):
+                for path in files:
+                    copy = draft.root / path.relative_to(self._folder.root)
+                    copy.parent.mkdir(parents=True, exist_ok=True)
+                    shutil.copyfile(path, copy)
+            yield draft
+        finally:
+            shutil.rmtree(draft.root, ignore_errors=True)
 
     def withdraw(self, number: int) -> None:
         """Take entry ``number`` and all after it back, as if they had never been.
@@ -107,16 +142,18 @@ class Journal:
             entries = self.entries
             for entry in reversed(entries[number - 1 :]):
                 before.update(entry.before)
-            now = self._look()
+            now = self._look(self._folder)
             found = {name: now.get(name) for name in before}
             what = entries[number - 1].what
-            self._append(Kind.WITHDRAWN, what, found, before, number)
-            self._put_back(before)
+            wanted = self._read_contents(before)
+            self._commit(Kind.WITHDRAWN, what, found, before, wanted, number)
 
     @contextlib.contextmanager
     def _alone(self) -> Iterator[None]:
         """Hold off other programs that change the book, and take up what they noted."""
-        with hold_lock(self._home / "lock"):
+        if not self._folder.root.is_dir():
+            self._folder.require()
+        with explain_os_errors(self._folder.root), hold_lock(self._home / "lock"):
             self._notes.catch_up()
             self._fresh = {}
             yield
@@ -142,7 +179,7 @@ class Journal:
             return self._turn(Kind.REDO, entry, entry.before, entry.after)
 
     def _turn(self, kind: Kind, entry: Entry, expected: Contents, wanted: Contents) -> Entry:
-        now, noted = self._look(), self._noted_since(entry)
+        now, noted = self._look(self._folder), self._noted_since(entry)
         for name, identity in expected.items():
             if now.get(name) != identity and name not in noted:
                 raise ConflictError(
@@ -151,19 +188,47 @@ class Journal:
                     remedy=f"Undo what came after it first: {Mend.HISTORY}.",
                 )
         before = {name: now.get(name) for name in wanted}
-        turned = self._append(kind, entry.what, before, wanted, entry.number)
-        self._put_back(wanted)
-        return turned
+        return self._commit(
+            kind, entry.what, before, wanted, self._read_contents(wanted), entry.number
+        )
 
     def _noted_since(self, entry: Entry) -> set[str]:
         later = (e for e in self.entries if e.number > entry.number and e.kind is Kind.NOTED)
         return {name for e in later for name in e.after}
 
-    def _was_broken_off(self, last: Entry, now: Contents) -> bool:
-        """Whether some files are as an undo found them and none is anything else."""
-        states = [(now.get(n), last.before[n], last.after[n]) for n in last.after]
-        lacking = any(is_now != after for is_now, _, after in states)
-        return lacking and all(is_now in (before, after) for is_now, before, after in states)
+    def _commit(
+        self,
+        kind: Kind,
+        what: str,
+        before: Contents,
+        after: Contents,
+        wanted: Mapping[str, bytes | None],
+        of: int | None = None,
+    ) -> Entry:
+        """Note a change and let ``wanted`` become the book: wholly, or not at all."""
+        staged = stage_all(self._folder, wanted)
+        number = self._notes.count + 1
+        try:
+            entry = self._append(kind, what, before, after, of, staged)
+        except BaseException:
+            self._notes.catch_up()
+            if self._notes.count < number:
+                drop_all(self._folder, staged)
+            raise
+        try:
+            place_all(self._folder, staged)
+        except UserError as error:
+            raise type(error)(
+                f"{error.what} The change is noted, but not all of its files are in place.",
+                where=error.where,
+                remedy="See that the drive is well and has room, and go on: the change is finished "
+                "by itself before the next one.",
+            ) from error
+        return entry
+
+    def _read_contents(self, contents: Contents) -> dict[str, bytes | None]:
+        read = self._notes.contents.read
+        return {name: None if i is None else read(i) for name, i in contents.items()}
 
     def _note(self, kind: Kind, what: str, before: Contents, after: Contents) -> None:
         names = {n for n in {*before, *after} if before.get(n) != after.get(n)}
@@ -173,11 +238,17 @@ class Journal:
             self._append(kind, what, was, became)
 
     def _append(
-        self, kind: Kind, what: str, before: Contents, after: Contents, of: int | None = None
+        self,
+        kind: Kind,
+        what: str,
+        before: Contents,
+        after: Contents,
+        of: int | None = None,
+        staged: Staged = MappingProxyType({}),
     ) -> Entry:
         at = datetime.now().astimezone().isoformat(timespec="seconds")
         entry = Entry(self._notes.count + 1, kind, what, at, before, after, of)
-        self._notes.append(entry, dict(self._keep_contents(before, after)))
+        self._notes.append(entry, dict(self._keep_contents(before, after)), staged)
         self._fresh = {}
         return entry
 
@@ -192,22 +263,14 @@ class Journal:
                     if kept is not None:
                         yield identity, kept
 
-    def _look(self) -> dict[str, str | None]:
-        """Give the identities of all decisions as they are now; what is new is held to be kept."""
+    def _look(self, folder: BookFolder) -> dict[str, str | None]:
+        """Give the identities of all decisions in a folder; what is new is held to be kept."""
         found: dict[str, str | None] = {}
         known = set(self._notes.known.values())
-        for path in self._folder.list_decisions():
+        for path in folder.list_decisions():
             data = path.read_bytes()
             identity = hash_bytes(data)
             if identity not in known and not self._notes.contents.holds(identity):
                 self._fresh[identity] = data
-            found[path.relative_to(self._folder.root).as_posix()] = identity
+            found[path.relative_to(folder.root).as_posix()] = identity
         return found
-
-    def _put_back(self, contents: Contents) -> None:
-        for name, identity in contents.items():
-            path = self._folder.root / name
-            if identity is None:
-                path.unlink(missing_ok=True)
-            else:
-                write_whole(path, self._notes.contents.read(identity))

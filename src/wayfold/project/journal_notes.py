@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import enum
 import json
 import os
@@ -9,11 +10,12 @@ import threading
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from io import FileIO
 from pathlib import Path
-from typing import BinaryIO
 
-from wayfold.project.files import explain_os_errors
+from wayfold.project.files import explain_os_errors, sync_folder
 from wayfold.project.journal_contents import KeptContents, Rewriting
+from wayfold.project.journal_placing import Staged
 
 Contents = Mapping[str, str | None]
 """File name within the book's folder -> identity of its content; None where there is no file."""
@@ -48,6 +50,8 @@ class Entry:
 
 KEPT = "kept"
 """The key of a line under which contents are told as rewritings of others."""
+STAGED = "staged"
+"""The key under which a line tells what waits beside its place for the line to be on the disk."""
 TAIL = 64
 """So many bytes are read again, to see that what was read before is still what stands there."""
 
@@ -73,6 +77,7 @@ class Notes:
         self._entries: list[Entry] = []
         self._by_number: dict[int, Entry] = {}
         self._known: dict[str, str | None] = {}
+        self._staged: Staged = {}
         self._done: list[Entry] = []
         self._undone: list[Entry] = []
 
@@ -97,6 +102,11 @@ class Notes:
         """What each file held when it was last noted."""
         with self._lock:
             return dict(self._known)
+
+    @property
+    def staged(self) -> Staged:
+        """What waited for its place when the last change was noted."""
+        return self._staged
 
     @property
     def stacks(self) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
@@ -142,10 +152,12 @@ class Notes:
         try:
             fields = json.loads(line)
             told = {key: Rewriting.read(one) for key, one in fields.pop(KEPT, {}).items()}
+            staged = {str(name): str(part) for name, part in fields.pop(STAGED, {}).items()}
             entry = Entry(**{**fields, "kind": Kind(fields["kind"])})
         except (ValueError, TypeError, KeyError, AttributeError):
             return False
         self._add(entry, told)
+        self._staged = staged
         return True
 
     def _add(self, entry: Entry, told: dict[str, Rewriting]) -> None:
@@ -184,23 +196,44 @@ class Notes:
             source.remove(turned)
             target.append(turned)
 
-    def append(self, entry: Entry, told: dict[str, Rewriting]) -> None:
-        """Note a change; once this returns it outlasts a power cut."""
+    def append(self, entry: Entry, told: dict[str, Rewriting], staged: Staged) -> None:
+        """Note a change; once this returns it outlasts a power cut. Where it raises, none is noted.
+
+        ``staged`` waits for its place until then.
+        """
         fields = {name: getattr(entry, name) for name in Entry.__dataclass_fields__}
         if told:
             fields[KEPT] = {key: one.describe() for key, one in told.items()}
+        if staged:
+            fields[STAGED] = dict(staged)
         line = json.dumps(fields, ensure_ascii=False).encode() + b"\n"
-        with self._lock, explain_os_errors(self._home):
+        with self._lock, explain_os_errors(self._file, len(line)):
             self._home.mkdir(parents=True, exist_ok=True)
-            with self._file.open("a+b") as file:
-                # A line that a power cut tore is ended here, and passed over when it is read.
-                file.write(b"\n" * (not _ends_well(file)) + line)
-                file.flush()
-                os.fsync(file.fileno())
+            is_new = not self._file.is_file()
+            # Without a buffer: what is taken back must not be written after all on closing.
+            with self._file.open("a+b", buffering=0) as file:
+                if is_new:
+                    for folder in (self._home, *self._home.parents[:2]):
+                        sync_folder(folder)
+                before = file.seek(0, os.SEEK_END)
+                try:
+                    # A line that a power cut tore is ended here, and passed over when it is read.
+                    _write_all(file, b"\n" * (not _ends_well(file)) + line)
+                    os.fsync(file.fileno())
+                except BaseException:
+                    # Of such a line it is not sure that it is on the disk.
+                    with contextlib.suppress(OSError):
+                        file.truncate(before)
+                    raise
         self.catch_up()
 
 
-def _ends_well(file: BinaryIO) -> bool:
+def _write_all(file: FileIO, data: bytes) -> None:
+    while data:
+        data = data[file.write(data) :]
+
+
+def _ends_well(file: FileIO) -> bool:
     """Whether a file is empty or its last line has its end."""
     if not file.seek(0, os.SEEK_END):
         return True

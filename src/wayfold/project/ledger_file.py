@@ -14,7 +14,6 @@ from wayfold.base.hashing import plain
 from wayfold.base.mends import Mend
 from wayfold.base.revive import revive
 from wayfold.press.ledger import SheetInk
-from wayfold.project.files import write_whole
 from wayfold.project.schema import LEDGER_VERSION, LedgerFile
 from wayfold.project.toml_edge import check_shape, read_toml
 
@@ -60,8 +59,8 @@ def read_ledger(path: Path) -> Mapping[str, PrintedSheet]:
     return sheets
 
 
-def write_ledger(path: Path, sheets: Iterable[PrintedSheet]) -> None:
-    """Keep the printed sheets, in the order given; without any there is no file."""
+def dump_ledger(sheets: Iterable[PrintedSheet]) -> bytes:
+    """Write the printed sheets, in the order given, as the ledger's file has them."""
     tables = tomlkit.aot()
     for sheet in sheets:
         table = tomlkit.table()
@@ -75,4 +74,4 @@ def write_ledger(path: Path, sheets: Iterable[PrintedSheet]) -> None:
     document = tomlkit.document()
     document["version"] = LEDGER_VERSION
     document["sheet"] = tables
-    write_whole(path, (HEAD + tomlkit.dumps(document)).encode())
+    return (HEAD + tomlkit.dumps(document)).encode()

@@ -173,8 +173,8 @@ def remember_photos(
         for photo in find_unknown(known, photos)
     }
     if changes:
-        with Journal(folder).change("photographs found", Kind.NOTED):
-            _change_photos(folder, changes)
+        with Journal(folder).change("photographs found", Kind.NOTED) as draft:
+            _change_photos(draft, changes)
 
 
 def write_choices(folder: BookFolder, choices: Mapping[str, PhotoChoice]) -> None:
@@ -227,9 +227,9 @@ SAID: Mapping[type, str] = {
 def write_edit(folder: BookFolder, *edits: Edit) -> None:
     """Put edits into the files they belong to; all together are one change that can be undone."""
     said = dict.fromkeys(_say_edit(edit) for edit in edits)
-    with Journal(folder).change(", ".join(said)):
+    with Journal(folder).change(", ".join(said)) as draft:
         for edit in edits:
-            _write_edit(folder, edit)
+            _write_edit(draft, edit)
 
 
 def _say_edit(edit: Edit) -> str:
@@ -288,15 +288,20 @@ SETTLED: Mapping[str, str] = {
 """What tables of book.toml are about, in words; of others it is said that settings changed."""
 
 
-def write_settings(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:
+def write_settings(
+    folder: BookFolder, tables: Mapping[str, Mapping[str, object]], *, is_tried: bool = False
+) -> None:
     """Set keys in tables of book.toml (None takes one away); all else stays as it was written.
 
     A mapping as a value is a table within the table, and changed key by key as well. It can be
-    undone.
+    undone. Where it ``is_tried``, and the book cannot be read with it, nothing changes and the
+    UserError says why.
     """
     what = SETTLED.get("".join(tables), "settings")
-    with Journal(folder).change(what):
-        set_tables(folder, tables)
+    with Journal(folder).change(what) as draft:
+        set_tables(draft, tables)
+        if is_tried:
+            load_book(draft)
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:
@@ -310,8 +315,8 @@ def write_registration(folder: BookFolder, read: Registration) -> None:
         values["across_mm"] = read.across
     if read.along is not None:
         values["along_mm"] = read.along
-    with Journal(folder).change("the printer's registration"):
-        _change_book(folder, "registration", values)
+    with Journal(folder).change("the printer's registration") as draft:
+        _change_book(draft, "registration", values)
 
 
 def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:

@@ -235,6 +235,7 @@ def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path, identity: str) ->
                 remedy="Have the pictures made again, and leave them in their place meanwhile.",
             )
         write_identity(fresh, identity)
+        _sync(fresh)
         replace_file(fresh, target)
     except OSError as error:
         raise UserError(
@@ -245,6 +246,12 @@ def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path, identity: str) ->
     finally:
         with contextlib.suppress(OSError):
             fresh.unlink()
+
+
+def _sync(file: Path) -> None:
+    """Have a file on the disk itself before it takes its name: a power cut must not empty it."""
+    with file.open("r+b") as written:
+        os.fsync(written.fileno())
 
 
 def _write(book: pikepdf.Pdf, sink: PatientSink) -> None:

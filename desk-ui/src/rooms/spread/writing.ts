@@ -60,8 +60,11 @@ export function tellSheet(sheet: Sheet): Record<string, unknown> {
   }
 }
 
-/** Keep a sheet; where the text was changed meanwhile, `kept` says what it is now. */
-export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
+/**
+ * Keep a sheet, and say whether it is kept. Where the text was changed meanwhile, its `kept` says
+ * what it is now; for any other reason, as a full disk, the desk has told it.
+ */
+export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<boolean> {
   const body = { page: spread.page, ...tellSheet(sheet) };
   const answer = await spread.send(async () => {
     try {
@@ -76,6 +79,7 @@ export async function keep(spread: OpenedSpread, sheet: Sheet): Promise<void> {
     sheet.was = sheet.source;
     sheet.wasSubtitle = sheet.subtitle;
   }
+  return answer !== null;
 }
 
 const isRewritten = (problem: Problem): problem is Rewritten => 'kept' in problem;

@@ -63,6 +63,7 @@ def set_tick(folder: BookFolder, said: Said, of: str, item: str, *, done: bool) 
 
     Raises NotFoundError for what is not there to be ticked.
     """
+    folder.require()
     with _WRITING:
         ticks = {(tick.of, tick.item): tick for tick in read_ticks(folder.bench_file)}
         before = ticks.pop((of, item), None)
