@@ -156,11 +156,14 @@ def judge(book: BookFolder, course: Course) -> str:
     """Look at a book whose program was killed; give what is wrong with it, or nothing."""
     open_notes.cache_clear()  # it is another folder of the same name
     known = Journal(book).count
-    Journal(book).catch_up()
     load_book(book)
+    opened = look(book)
+    Journal(book).catch_up()
     if any(entry.kind is Kind.BY_HAND for entry in Journal(book).entries[known:]):
         return "the journal takes the change for one by hand"
     now = look(book)
+    if now != opened:
+        return "opening it alone does not finish what was broken off"
     if now not in course.states:
         return f"neither before nor after: {tell_difference(now, course.states)}"
     at = course.states.index(now)

@@ -20,7 +20,7 @@ from tests.small_disk import fill, mount_read_only, mount_small
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.project import lock
 from wayfold.project.files import PART, UNDER_WAY_S, BookFolder, write_whole
-from wayfold.project.journal import Journal
+from wayfold.project.journal import Journal, finish_broken_off
 from wayfold.project.journal_notes import Kind, open_notes
 from wayfold.project.journal_placing import GONE, NEXT, sweep
 from wayfold.project.lock import hold_lock
@@ -82,9 +82,11 @@ def list_kinds(folder: BookFolder) -> list[Kind]:
 def check_sound(folder: BookFolder) -> int:
     """Look again; the files are of before (0) or after (1), and nobody is said to have meddled."""
     open_notes.cache_clear()
-    Journal(folder).catch_up()
+    finish_broken_off(folder)
     now = look(folder.root)
     assert now in BOTH
+    Journal(folder).catch_up()
+    assert look(folder.root) == now
     at = BOTH.index(now)
     assert list_kinds(folder) == [Kind.NOTED, Kind.EDIT][: 1 + at]
     assert list_left(folder.root) == []

@@ -26,12 +26,27 @@ from wayfold.base.mends import Mend
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.journal_contents import Rewriting
 from wayfold.project.journal_notes import Contents, Entry, Kind, open_notes
-from wayfold.project.journal_placing import Staged, drop_all, finish, place_all, stage_all
+from wayfold.project.journal_placing import (
+    Staged,
+    drop_all,
+    finish,
+    list_waiting,
+    place_all,
+    stage_all,
+)
 from wayfold.project.lock import hold_lock
 
 TURNS = (Kind.EDIT, Kind.UNDO, Kind.REDO)
 """What the person asks of Wayfold."""
 NOTHING: Mapping[Path, bytes | None] = MappingProxyType({})
+
+
+def finish_broken_off(folder: BookFolder) -> None:
+    """Finish a change that was broken off, if one was; else nothing is locked and nothing read."""
+    with explain_os_errors(folder.root):
+        waiting = list_waiting(folder)
+    if waiting:
+        Journal(folder).finish()
 
 
 class Journal:
@@ -76,10 +91,18 @@ class Journal:
         with self._alone():
             self._catch_up()
 
-    def _catch_up(self) -> None:
+    def finish(self) -> None:
+        """Finish what a power cut broke off."""
+        with self._alone():
+            self._finish()
+
+    def _finish(self) -> None:
         last = self._notes.last
         if last is not None:
             finish(self._folder, self._notes.staged, lambda name: self._is_wanted(last, name))
+
+    def _catch_up(self) -> None:
+        self._finish()
         kind = Kind.BY_HAND if self._notes.count else Kind.NOTED
         self._note(kind, "changed by hand", self._notes.known, self._look(self._folder))
 

@@ -81,10 +81,14 @@ def finish(folder: BookFolder, staged: Staged, is_wanted: Callable[[str], bool])
         if _is_own(name, part) and (folder.root / name).with_name(part).is_file()
     }
     place_all(folder, {name: part for name, part in waiting.items() if is_wanted(name)})
-    for place in (*_list_places(folder), folder.private):
-        for ending in (NEXT, GONE):
-            for path in place.glob(f".*{ending}"):
-                path.unlink(missing_ok=True)
+    for path in list_waiting(folder):
+        path.unlink(missing_ok=True)
+
+
+def list_waiting(folder: BookFolder) -> list[Path]:
+    """Give what waits for its place, or was left waiting."""
+    places = (*_list_places(folder), folder.private)
+    return [p for place in places for end in (NEXT, GONE) for p in place.glob(f".*{end}")]
 
 
 def sweep(folder: BookFolder) -> None:

@@ -50,7 +50,7 @@ from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.inside import require_inside
-from wayfold.project.journal import Journal
+from wayfold.project.journal import Journal, finish_broken_off
 from wayfold.project.journal_notes import Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
@@ -71,7 +71,12 @@ class StoredBook:
 
 
 def load_book(folder: BookFolder) -> StoredBook:
-    """Read the decisions in a folder. Raises UserError naming file, line, key and mend."""
+    """Read the decisions in a folder. Raises UserError naming file, line, key and mend.
+
+    A change that was broken off is finished before.
+    """
+    folder.require()
+    finish_broken_off(folder)
     about = _read_book_file(folder)
     photos = read_photo_tables(folder)
     texts = read_texts(folder)
