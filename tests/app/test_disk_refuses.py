@@ -1,6 +1,8 @@
 """A whole book where the disk is full, cannot be written to, or goes away; originals at rest."""
 
 import shutil
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -27,6 +29,13 @@ def change(root: Path) -> None:
     write_edit(
         BookFolder(root), SetCaption(photo, "The quay."), SetText("foreword", "We went *east*.\n")
     )
+
+
+def wait_until(is_so: Callable[[], bool]) -> None:
+    until = time.monotonic() + 30
+    while not is_so():
+        assert time.monotonic() < until
+        time.sleep(0.05)
 
 
 def test_a_make_on_a_full_disk_leaves_the_files_of_before(book: Path, tmp_path: Path) -> None:
@@ -84,13 +93,17 @@ def test_a_folder_that_cannot_be_written_to_is_told_by_every_command(
 
 def test_a_drive_pulled_out_and_put_back_at_an_open_book(book: Path, tmp_path: Path) -> None:
     session = Session.open(book, NoProgress())
+    session.watch()
     photo = next(iter(session.results.photos))
     away = tmp_path / "away"
     book.rename(away)
+    wait_until(lambda: session.trouble is not None)
+    assert "Connect the drive" in str(session.trouble)
     with pytest.raises(NotFoundError, match="folder is not there"):
         session.edit(SetCaption(photo, "Lost?"))
     assert not book.exists()
     away.rename(book)
+    wait_until(lambda: session.trouble is None)
     session.edit(SetCaption(photo, "Not lost."))
     assert load_book(BookFolder(book)).book.choices[photo].caption == "Not lost."
     session.close()

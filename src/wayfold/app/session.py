@@ -195,7 +195,9 @@ class Session:
             return
         with self._changing, contextlib.suppress(UserError):  # it is told as trouble
             if pictures or is_settled(self.folder, self._files):
-                Journal(self.folder).catch_up()
+                # Where the disk refuses that, what follows tells it.
+                with contextlib.suppress(UserError):
+                    Journal(self.folder).catch_up()
                 self._derive_again()
 
     def _change(self, write: Callable[[], object], *, heals: bool = False) -> Shown:
