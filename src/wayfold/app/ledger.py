@@ -90,7 +90,8 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
     else:
         known = {label: sheet for label, sheet in known.items() if label not in chosen}
     freed = frozenset() if printed else frozenset(_list_gatherings(chosen))
-    _keep(folder, now, before, known, freed)
+    if known != before:  # what is marked twice is still taken back to what was before the first
+        _keep(folder, now, before, known, freed)
     view = _compare(folder, book, made)
     _write_reprints(folder, made, view)
     return view

@@ -55,6 +55,7 @@ class Journal:
     def __init__(self, folder: BookFolder) -> None:
         """Read what was noted of the book in ``folder``."""
         self._folder = folder
+        self._draft = BookFolder(folder.private / "draft")
         self._home = folder.private / "history"
         self._notes = open_notes(self._home)
         self._fresh: dict[str, bytes] = {}
@@ -97,6 +98,7 @@ class Journal:
             self._finish()
 
     def _finish(self) -> None:
+        shutil.rmtree(self._draft.root, ignore_errors=True)
         last = self._notes.last
         if last is not None:
             finish(self._folder, self._notes.staged, lambda name: self._is_wanted(last, name))
@@ -142,8 +144,7 @@ class Journal:
 
     @contextlib.contextmanager
     def _open_draft(self) -> Iterator[BookFolder]:
-        draft = BookFolder(self._folder.private / "draft")
-        shutil.rmtree(draft.root, ignore_errors=True)
+        draft = self._draft
         files = self._folder.list_decisions()
         try:
             with explain_os_errors(self._folder.book_file, sum(p.stat().st_size for p in files)):
