@@ -34,7 +34,7 @@ def _is_original(path: object) -> bool:
     name = os.fspath(path)
     if not isinstance(name, str) or not name.lower().endswith((*PICTURES, *RAW)):
         return False
-    return not {".wayfold", "out"}.intersection(Path(name).parts)
+    return not {".wayfold", "out", "cache"}.intersection(Path(name).parts)
 
 
 def _who_asks() -> str:

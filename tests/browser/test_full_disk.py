@@ -20,7 +20,8 @@ WORDS = "The last ferry, which we nearly missed."
 
 
 def caption_of(root: Path, photo: str) -> str | None:
-    return load_book(BookFolder(root)).book.choices[photo].caption
+    choice = load_book(BookFolder(root)).book.choices.get(photo)
+    return choice.caption if choice else None
 
 
 def test_a_caption_is_kept_once_there_is_room(
