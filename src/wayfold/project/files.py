@@ -14,6 +14,7 @@ from pathlib import Path
 from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import NotFoundError
 from wayfold.base.mends import Mend
+from wayfold.typeset.replacing import replace_file
 
 EXTRACT_ENDINGS = (".osm.pbf", ".pbf", ".osm", ".osm.gz", ".osm.bz2")
 PART = ".part"
@@ -202,7 +203,7 @@ def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     with explain_os_errors(path, len(data)):
         temporary = stage_file(path, data)
         try:
-            temporary.replace(path)
+            replace_file(temporary, path)
         except BaseException:
             temporary.unlink(missing_ok=True)
             raise

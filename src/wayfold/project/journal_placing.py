@@ -19,6 +19,7 @@ from wayfold.project.files import (
     sweep_scratch,
     sync_folder,
 )
+from wayfold.typeset.replacing import replace_file
 
 NEXT, GONE = ".next", ".gone"
 """How the names end of files that wait, and of marks for those that are to go."""
@@ -57,7 +58,7 @@ def place_all(folder: BookFolder, staged: Staged) -> None:
                 path.unlink(missing_ok=True)
                 marks.append(path.with_name(part))
             else:
-                path.with_name(part).replace(path)
+                replace_file(path.with_name(part), path)
         _sync(folder, staged)
         for mark in marks:
             mark.unlink(missing_ok=True)
