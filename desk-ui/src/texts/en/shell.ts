@@ -30,6 +30,7 @@ export const shell = {
   findings: {
     title: 'Findings',
     count: { one: '{count} finding', other: '{count} findings' },
+    looking: 'The book is being looked through.',
     none: 'Nothing was found that would disappoint on paper.',
     severity: { block: 'do not print yet', warn: 'look at it', note: 'to know' },
     mend: 'Mend what is safe',
