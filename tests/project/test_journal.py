@@ -214,7 +214,7 @@ def test_a_withdrawn_change_was_never_there(root: Path) -> None:
     before, count = look(root), len(Journal(BookFolder(root)).entries)
     change(root, "book.toml", "no book")
     change(root, "texts/b.md", "the plan of it", Kind.NOTED)
-    Journal(BookFolder(root)).withdraw(count + 1)
+    Journal(BookFolder(root)).withdraw(Journal(BookFolder(root)).entries[count])
     assert look(root) == before
     again = Journal(BookFolder(root))
     assert [turn and turn.number for turn in again.next_turns()] == [t and t.number for t in turns]
@@ -227,7 +227,7 @@ def test_a_withdrawal_broken_off_is_finished(root: Path, monkeypatch: pytest.Mon
     change(root, "book.toml", "no book")
     journal = Journal(BookFolder(root))
     monkeypatch.setattr(journal_module, "place_all", lambda *_: None)
-    journal.withdraw(len(journal.entries))
+    journal.withdraw(journal.entries[-1])
     monkeypatch.undo()
     assert look(root) != before
     Journal(BookFolder(root)).catch_up()

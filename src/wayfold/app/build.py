@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import PaperPictures, set_bench_papers, write_bench_papers
 from wayfold.app.beside import Beside
+from wayfold.app.copies import find_unchosen
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
 from wayfold.app.ledger import compare_with_printed
@@ -89,7 +90,7 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     shown = PaperPictures(pictures, miniatures)
     papers = set_bench_papers(folder, results, shown, typesetter, progress, known)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
-    findings = judge_results(folder, results, found)
+    findings = (*find_unchosen(folder), *judge_results(folder, results, found))
     contents = {photo.id: photo.content for photo in results.catalogue.photos}
     traced = trace_sheets(results.sheets, results.drawings, contents)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):

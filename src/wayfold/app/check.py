@@ -6,6 +6,7 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import set_case
 from wayfold.app.build import judge_results
+from wayfold.app.copies import find_unchosen
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.mending import mend
 from wayfold.app.session import Session
@@ -25,7 +26,7 @@ def check_folder(root: Path, progress: Progress) -> tuple[Finding, ...]:
     veiled = set_leaves(folder, results, typesetter, progress)
     cover = set_case(folder, results, typesetter, progress)
     found = (*proofs.findings, *veiled.findings, *cover.findings)
-    return judge_results(folder, results, found)
+    return (*find_unchosen(folder), *judge_results(folder, results, found))
 
 
 def mend_folder(root: Path, progress: Progress) -> tuple[Rewording, ...]:

@@ -6,10 +6,18 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.mends import Mend
-from wayfold.project.files import BookFolder
+from wayfold.project.files import BookFolder, write_whole
 from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry, Kind
+
+HOW = {
+    Kind.UNDO: "undone: ",
+    Kind.REDO: "done again: ",
+    Kind.WITHDRAWN: "taken back: ",
+    Kind.ELSEWHERE: "on another machine: ",
+}
 
 
 def undo_change(root: Path) -> Entry:
@@ -27,6 +35,38 @@ def list_changes(root: Path) -> tuple[Entry, ...]:
     journal = _open(root)
     journal.catch_up()
     return journal.entries
+
+
+def take_files_out(root: Path, number: int, into: Path) -> tuple[str, ...]:
+    """Write what the files of change ``number`` held before and after it into the folder ``into``.
+
+    They lie in its folders "before" and "after"; the book is not touched. Gives their names.
+    Raises NotFoundError for a change there is none of, ConflictError where there are files already.
+    """
+    journal = _open(root)
+    journal.catch_up()
+    entry = next((one for one in journal.entries if one.number == number), None)
+    if entry is None:
+        raise NotFoundError(
+            f"There is no change {number}.", remedy=f"List those there are: {Mend.HISTORY}."
+        )
+    sides = dict(zip(("before", "after"), journal.read_states(entry), strict=True))
+    files = {
+        into / side / name: data
+        for side, held in sides.items()
+        for name, data in held.items()
+        if data is not None
+    }
+    there = next((path for path in files if path.exists()), None)
+    if there is not None:
+        raise ConflictError(
+            "There is such a file already, and it is not written over.",
+            where=str(there),
+            remedy="Name another folder.",
+        )
+    for path, data in files.items():
+        write_whole(path, data)
+    return tuple(path.relative_to(into).as_posix() for path in files)
 
 
 def tell_turn(entry: Entry) -> str:
@@ -66,5 +106,4 @@ def _open(root: Path) -> Journal:
 
 def _say(entry: Entry) -> str:
     files = f" ({', '.join(sorted(entry.after))})" if entry.after else ""
-    turned = {Kind.UNDO: "undone: ", Kind.REDO: "done again: "}.get(entry.kind, "")
-    return f"{turned}{entry.what}{files}"
+    return f"{HOW.get(entry.kind, '')}{entry.what}{files}"

@@ -10,6 +10,7 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 
+from wayfold.app.copies import choose_version
 from wayfold.app.events import Event, Listeners
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.kept_answers import KeptAnswers
@@ -23,8 +24,10 @@ from wayfold.base.errors import UserError
 from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
+from wayfold.project.copies import find_copies
 from wayfold.project.files import BookFolder, explain_os_errors
-from wayfold.project.journal import TURNS, Journal
+from wayfold.project.inside import require_inside
+from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry
 from wayfold.project.store import write_edit, write_settings
 
@@ -40,6 +43,7 @@ class _Now:
     undo: str | None
     redo: str | None
     changes: int
+    copies: int
     trouble: UserError | None = None
 
 
@@ -76,6 +80,12 @@ class Session:
         folder = BookFolder(root.resolve())
         kept = KeptAnswers(folder)
         memory, pictures = Memory(kept), PictureFiles()
+        # What was changed by hand meanwhile is kept, even where no book can be made of it. Where
+        # nothing can be written the book can still be looked at.
+        with contextlib.suppress(UserError):
+            folder.require()
+            require_inside(folder)
+            Journal(folder).catch_up()
         shown = _derive(folder, progress, memory, pictures)
         kept.keep(memory)
         return Session(folder, shown, memory, pictures, kept)
@@ -132,6 +142,14 @@ class Session:
         """Do again what was undone last. Raises NotFoundError where there is none."""
         return self._change(lambda: Journal(self.folder).redo(), heals=True)
 
+    def choose_version(self, handle: str, *, take: bool) -> Shown:
+        """Take another version of a file in place of ours, or put it away; give the pages after it.
+
+        Raises NotFoundError where it is gone, or one of the two has changed since it was shown.
+        """
+        # The other version may be the one of which a book can be made.
+        return self._change(lambda: choose_version(self.folder, handle, take=take), heals=True)
+
     def state(self) -> BookState:
         """How the book stands."""
         now = self._now
@@ -144,6 +162,7 @@ class Session:
             trouble=now.trouble,
             works=self.work.works,
             changes=now.changes,
+            copies=now.copies,
         )
 
     def changes(self) -> tuple[Entry, ...]:
@@ -200,7 +219,7 @@ class Session:
                     Journal(self.folder).catch_up()
                 self._derive_again()
 
-    def _change(self, write: Callable[[], object], *, heals: bool = False) -> Shown:
+    def _change(self, write: Callable[[], Entry | None], *, heals: bool = False) -> Shown:
         """Let ``write`` change the files and derive; what no book can be made of is taken back.
 
         While the files cannot be read only what ``heals`` may change them.
@@ -208,22 +227,15 @@ class Session:
         with self._changing:
             if self.trouble is not None and not heals:
                 self._derive_again()
-            sound, known = self.trouble is None, Journal(self.folder).count
-            write()
+            sound = self.trouble is None
+            mine = write()
             try:
                 return self._derive_again(tell=not sound)
             except BaseException:
-                if sound:
-                    self._take_back(known)
+                if sound and mine is not None:
+                    Journal(self.folder).withdraw(mine)
+                    self._now = _stand(self.folder, self.shown)
                 raise
-
-    def _take_back(self, known: int) -> None:
-        """Take back the change that was noted after the first ``known`` entries."""
-        journal = Journal(self.folder)
-        mine = [entry.number for entry in journal.entries[known:] if entry.kind in TURNS]
-        if mine:
-            journal.withdraw(mine[0])
-        self._now = _stand(self.folder, self.shown)
 
     def _derive_again(
         self, progress: Progress | None = None, *, tell: bool = True, note: bool = False
@@ -251,7 +263,7 @@ def _stand(folder: BookFolder, shown: Shown, trouble: UserError | None = None) -
     journal = Journal(folder)
     undo, redo = journal.next_turns()
     done, again = (turn.what if turn else None for turn in (undo, redo))
-    return _Now(shown, done, again, journal.count, trouble)
+    return _Now(shown, done, again, journal.count, len(find_copies(folder)), trouble)
 
 
 def _derive(

@@ -61,7 +61,8 @@ class BookState:
 
     ``undo`` and ``redo`` say what would be taken back, and what done again, None where nothing.
     ``trouble`` is what is wrong with files that were changed by hand. ``changes`` counts the
-    changes of the decisions, also of those that move nothing on any page.
+    changes of the decisions, also of those that move nothing on any page; ``copies`` the files
+    that lie there in another version too.
     """
 
     folder: str
@@ -72,3 +73,4 @@ class BookState:
     trouble: UserError | None
     works: tuple[Work, ...]
     changes: int = 0
+    copies: int = 0

@@ -8,6 +8,7 @@ import traceback
 from collections.abc import Callable
 
 from wayfold.app.picture_files import FileList, list_files
+from wayfold.project.copies import find_copies
 from wayfold.project.files import BookFolder
 
 PAUSE_S = 0.5
@@ -52,7 +53,7 @@ def list_watched(folder: BookFolder) -> FileList:
     fonts = folder.fonts.rglob("*") if folder.fonts.is_dir() else ()
     return list_files(
         [
-            *folder.list_decisions(),
+            *{*folder.list_decisions(), *(copy.path for copy in find_copies(folder))},
             *folder.list_tracks(),
             *folder.list_calendars(),
             *folder.list_extracts(),

@@ -40,3 +40,4 @@ class Mend(StrEnum):
     REGISTER = "wayfold register"
     PRINTED = "wayfold printed"
     HISTORY = "wayfold history"
+    COPIES = "wayfold copies"

@@ -31,6 +31,7 @@ COMMANDS = {
     "undo": "Take back the last change.",
     "redo": "Do again what was undone.",
     "history": "List what was changed, and when.",
+    "copies": "Choose between two versions of a file, where a machine or a drive left both.",
     "desk": "Open the book in the browser.",
     "doctor": "Say what works on this machine, and what to do about the rest.",
     "demo": "Make a whole book from a journey that comes with Wayfold.",

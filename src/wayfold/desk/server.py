@@ -20,7 +20,17 @@ from wayfold.desk import book, reading
 from wayfold.desk.door import HOST_NAMES, Door, DoorKeeper
 from wayfold.desk.limits import BodyLimit
 from wayfold.desk.refusals import install_refusals
-from wayfold.desk.rooms import case, findings, flatplan, journey, pictures, sheets, spread, start
+from wayfold.desk.rooms import (
+    case,
+    copies,
+    findings,
+    flatplan,
+    journey,
+    pictures,
+    sheets,
+    spread,
+    start,
+)
 
 STATIC = Path(__file__).parent / "static"
 DEFAULT_PORT = 8731
@@ -56,7 +66,7 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
         )
     )
     app.include_router(pictures.make_router(lambda: shelf.session, shelf.places))
-    for room in (journey, flatplan, spread, sheets, case, findings):
+    for room in (journey, flatplan, spread, sheets, case, findings, copies):
         app.include_router(room.make_router(lambda: shelf.session))
     if (STATIC / "index.html").is_file():
         name_media_types()

@@ -158,13 +158,15 @@ class OpenBook(Wire):
 
     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
     ``changes`` grows with every change, also with those that move nothing on any page.
-    ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
+    ``copies`` counts files that lie there in another version too. ``trouble`` is what is wrong with
+    files changed by hand. The book is null where none is open.
     """
 
     folder: str
     title: str
     revision: str
     changes: int
+    copies: int
     undo: str | None
     redo: str | None
     trouble: Problem | None
@@ -178,6 +180,7 @@ class OpenBook(Wire):
             title=state.title,
             revision=state.revision,
             changes=state.changes,
+            copies=state.copies,
             undo=state.undo,
             redo=state.redo,
             trouble=None if state.trouble is None else Problem.of(state.trouble),

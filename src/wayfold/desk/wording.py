@@ -38,6 +38,7 @@ AT_THE_DESK: dict[Mend, str] = {
     Mend.REGISTER: "Registration in Sheets",
     Mend.PRINTED: "“They lie printed” in Sheets",
     Mend.HISTORY: "“Undo”",
+    Mend.COPIES: "“Look at both”, below at the desk",
 }
 """What the desk calls each place: a control by its label, and the room it stands in. Of the few
 things that no room decides yet, the file is named."""

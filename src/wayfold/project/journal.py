@@ -16,6 +16,7 @@ from __future__ import annotations
 import contextlib
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from types import MappingProxyType
@@ -23,9 +24,11 @@ from types import MappingProxyType
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.mends import Mend
+from wayfold.project.copies import list_noted, pick_others
 from wayfold.project.files import BookFolder, explain_os_errors
 from wayfold.project.journal_contents import Rewriting
 from wayfold.project.journal_notes import Contents, Entry, Kind, open_notes
+from wayfold.project.journal_others import find_other_journals, list_unknown
 from wayfold.project.journal_placing import (
     Staged,
     drop_all,
@@ -36,8 +39,6 @@ from wayfold.project.journal_placing import (
 )
 from wayfold.project.lock import hold_lock
 
-TURNS = (Kind.EDIT, Kind.UNDO, Kind.REDO)
-"""What the person asks of Wayfold."""
 NOTHING: Mapping[Path, bytes | None] = MappingProxyType({})
 
 
@@ -60,6 +61,8 @@ class Journal:
         self._notes = open_notes(self._home)
         self._fresh: dict[str, bytes] = {}
         """What files hold that is not kept yet, by its identity."""
+        self.own: Entry | None = None
+        """The last change that was made through this."""
         with explain_os_errors(self._home):
             self._notes.catch_up()
 
@@ -87,6 +90,13 @@ class Journal:
                 with contextlib.suppress(UserError):
                     yield self._notes.contents.read(identity)
 
+    def read_states(self, entry: Entry) -> tuple[dict[str, bytes | None], dict[str, bytes | None]]:
+        """Give what the files of a change held before and after it; None where there was none.
+
+        Raises UserError where that is not kept any more.
+        """
+        return self._read_contents(entry.before), self._read_contents(entry.after)
+
     def catch_up(self) -> None:
         """Finish what a power cut broke off, and note what was changed by hand meanwhile."""
         with self._alone():
@@ -105,16 +115,42 @@ class Journal:
 
     def _catch_up(self) -> None:
         self._finish()
+        self._take_over()
+        known, now = self._notes.known, self._look(self._folder)
         kind = Kind.BY_HAND if self._notes.count else Kind.NOTED
-        self._note(kind, "changed by hand", self._notes.known, self._look(self._folder))
+        # Another version that comes or goes changes nothing of the book: it is not undone.
+        others = pick_others(self._folder, {*known, *now})
+        for kind_of, what, is_other in (
+            (Kind.NOTED, "another version of a file", True),
+            (kind, "changed by hand", False),
+        ):
+            before, after = (
+                {name: side[name] for name in side if (name in others) is is_other}
+                for side in (known, now)
+            )
+            self._note(kind_of, what, before, after)
+
+    def _take_over(self) -> None:
+        """Take over what another machine's journal notes, where one was carried here."""
+        for path in find_other_journals(self._home):
+            for entry, lacking in list_unknown(path, self._notes):
+                self._fresh |= lacking
+                told = dict(self._keep_contents(entry.before, entry.after))
+                noted = replace(entry, number=self._notes.count + 1, kind=Kind.ELSEWHERE, of=None)
+                self._notes.append(noted, told, {})
+            with explain_os_errors(path):
+                path.unlink(missing_ok=True)
 
     def _is_wanted(self, last: Entry, name: str) -> bool:
         """Whether a file still is as the last change found it, so that it may be finished."""
         if name not in last.after:
             return True  # it goes with the change, and is no decision
+        return self._identify(name) in (last.before[name], last.after[name])
+
+    def _identify(self, name: str) -> str | None:
+        """Give the identity of what a file holds now; None where there is none."""
         path = self._folder.root / name
-        now = hash_bytes(path.read_bytes()) if path.is_file() else None
-        return now in (last.before[name], last.after[name])
+        return hash_bytes(path.read_bytes()) if path.is_file() else None
 
     @contextlib.contextmanager
     def change(
@@ -131,21 +167,23 @@ class Journal:
         with self._alone():
             self._catch_up()
             with self._open_draft() as draft:
+                # What a hand saved since the last look is in the draft, and is kept with it.
+                begun = self._look(draft)
                 yield draft
-                known, now = self._notes.known, self._look(draft)
-                names = sorted(n for n in {*known, *now} if known.get(n) != now.get(n))
+                now = self._look(draft)
+                names = sorted(n for n in {*begun, *now} if begun.get(n) != now.get(n))
                 wanted = {n: (draft.root / n).read_bytes() if now.get(n) else None for n in names}
             wanted |= {
                 path.relative_to(self._folder.root).as_posix(): beside[path] for path in beside
             }
             if wanted:
-                before, after = ({n: side.get(n) for n in names} for side in (known, now))
-                self._commit(kind, what, before, after, wanted)
+                before, after = ({n: side.get(n) for n in names} for side in (begun, now))
+                self.own = self._commit(kind, what, before, after, wanted)
 
     @contextlib.contextmanager
     def _open_draft(self) -> Iterator[BookFolder]:
         draft = self._draft
-        files = self._folder.list_decisions()
+        files = list_noted(self._folder)
         try:
             with explain_os_errors(self._folder.book_file, sum(p.stat().st_size for p in files)):
                 for path in files:
@@ -156,21 +194,27 @@ class Journal:
         finally:
             shutil.rmtree(draft.root, ignore_errors=True)
 
-    def withdraw(self, number: int) -> None:
-        """Take entry ``number`` and all after it back, as if they had never been.
+    def withdraw(self, withdrawn: Entry) -> None:
+        """Take a change back, with what Wayfold noted on its account, as if it had never been.
 
-        They can be neither undone nor done again.
+        It can be neither undone nor done again. What others changed since stays as they left it.
         """
         with self._alone():
-            before: dict[str, str | None] = {}
-            entries = self.entries
-            for entry in reversed(entries[number - 1 :]):
-                before.update(entry.before)
+            self._catch_up()
+            later = (e for e in self.entries if e.number > withdrawn.number)
+            own = [withdrawn, *(e for e in later if e.kind is Kind.NOTED)]
+            before, after = dict[str, str | None](), dict[str, str | None]()
+            for entry in own:
+                before = {**entry.before, **before}
+                after.update(entry.after)
             now = self._look(self._folder)
-            found = {name: now.get(name) for name in before}
-            what = entries[number - 1].what
+            # Another version that came meanwhile is nobody's to take away.
+            came = pick_others(self._folder, before) - withdrawn.before.keys()
+            found = {n: after[n] for n in before if n not in came and now.get(n) == after[n]}
+            before = {name: before[name] for name in found}
             wanted = self._read_contents(before)
-            self._commit(Kind.WITHDRAWN, what, found, before, wanted, number)
+            number = withdrawn.number
+            self._commit(Kind.WITHDRAWN, withdrawn.what, found, before, wanted, number)
 
     @contextlib.contextmanager
     def _alone(self) -> Iterator[None]:
@@ -229,18 +273,31 @@ class Journal:
         wanted: Mapping[str, bytes | None],
         of: int | None = None,
     ) -> Entry:
-        """Note a change and let ``wanted`` become the book: wholly, or not at all."""
+        """Note a change and let ``wanted`` become the book: wholly, or not at all.
+
+        Raises ConflictError where a hand saves one of the files in this very moment: its words
+        stand, and those of the change are in history if it was noted already.
+        """
         staged = stage_all(self._folder, wanted)
         number = self._notes.count + 1
         try:
+            saved = next((n for n in before if self._identify(n) != before[n]), None)
+            if saved is not None:
+                raise ConflictError(
+                    f"{saved} was saved by another program in this very moment.",
+                    where=saved,
+                    remedy="Nothing was changed. Do it again.",
+                )
             entry = self._append(kind, what, before, after, of, staged)
         except BaseException:
             self._notes.catch_up()
             if self._notes.count < number:
                 drop_all(self._folder, staged)
             raise
+        late = {name: part for name, part in staged.items() if not self._is_wanted(entry, name)}
+        drop_all(self._folder, late)
         try:
-            place_all(self._folder, staged)
+            place_all(self._folder, {n: part for n, part in staged.items() if n not in late})
         except UserError as error:
             raise type(error)(
                 f"{error.what} The change is noted, but not all of its files are in place.",
@@ -248,6 +305,13 @@ class Journal:
                 remedy="See that the drive is well and has room, and go on: the change is finished "
                 "by itself before the next one.",
             ) from error
+        if late:
+            raise ConflictError(
+                f"{', '.join(late)} was saved by another program in this very moment.",
+                where=next(iter(late)),
+                remedy=f"That stands. What was to be written is change {number} in history "
+                f"({Mend.HISTORY}). Look at it, and do it again.",
+            )
         return entry
 
     def _read_contents(self, contents: Contents) -> dict[str, bytes | None]:
@@ -273,7 +337,6 @@ class Journal:
         at = datetime.now().astimezone().isoformat(timespec="seconds")
         entry = Entry(self._notes.count + 1, kind, what, at, before, after, of)
         self._notes.append(entry, dict(self._keep_contents(before, after)), staged)
-        self._fresh = {}
         return entry
 
     def _keep_contents(self, before: Contents, after: Contents) -> Iterator[tuple[str, Rewriting]]:
@@ -291,7 +354,7 @@ class Journal:
         """Give the identities of all decisions in a folder; what is new is held to be kept."""
         found: dict[str, str | None] = {}
         known = set(self._notes.known.values())
-        for path in folder.list_decisions():
+        for path in list_noted(folder):
             data = path.read_bytes()
             identity = hash_bytes(data)
             if identity not in known and not self._notes.contents.holds(identity):

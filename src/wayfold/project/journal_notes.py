@@ -13,6 +13,7 @@ from functools import lru_cache
 from io import FileIO
 from pathlib import Path
 
+from wayfold.base.errors import UserError
 from wayfold.project.files import explain_os_errors, sync_folder
 from wayfold.project.journal_contents import KeptContents, Rewriting
 from wayfold.project.journal_placing import Staged
@@ -31,6 +32,8 @@ class Kind(enum.StrEnum):
     """By Wayfold on its own account, as new photographs and plans are; not undone by itself."""
     UNDO = "undo"
     REDO = "redo"
+    ELSEWHERE = "elsewhere"
+    """Noted by another machine, of the book as it was there: told, and never undone here."""
     WITHDRAWN = "withdrawn"
     """A change taken back because no book could be made of it: as if it had never been."""
 
@@ -48,6 +51,9 @@ class Entry:
     of: int | None = None
 
 
+JOURNAL = "journal.jsonl"
+VERSION, JOURNAL_VERSION = "version", 2
+"""Which format a line is of: of the first are those that do not say so."""
 KEPT = "kept"
 """The key of a line under which contents are told as rewritings of others."""
 STAGED = "staged"
@@ -62,9 +68,9 @@ class Notes:
     Threads may share it.
     """
 
-    def __init__(self, home: Path) -> None:
+    def __init__(self, home: Path, name: str = JOURNAL) -> None:
         """Look for the list in the folder ``home``, which need not be there."""
-        self._file = home / "journal.jsonl"
+        self._file = home / name
         self._home = home
         self._lock = threading.RLock()
         self._forget()
@@ -125,9 +131,13 @@ class Notes:
             stamp = (found.st_ino, found.st_size, found.st_mtime_ns)
             if stamp == self._stamp:
                 return
-            if not self._read_on():
-                self._forget()
-                self._read_on()
+            try:
+                if not self._read_on():
+                    self._forget()
+                    self._read_on()
+            except UserError:
+                self._forget()  # what was taken in of it would be taken in again
+                raise
             self._stamp = stamp
 
     def _read_on(self) -> bool:
@@ -149,22 +159,36 @@ class Notes:
 
     def _take(self, line: bytes) -> bool:
         """Take in the change that a line notes; whether it does: a torn one is passed over."""
+        version: object = 1
         try:
             fields = json.loads(line)
+            version = fields.pop(VERSION, 1)
             told = {key: Rewriting.read(one) for key, one in fields.pop(KEPT, {}).items()}
             staged = {str(name): str(part) for name, part in fields.pop(STAGED, {}).items()}
             entry = Entry(**{**fields, "kind": Kind(fields["kind"])})
         except (ValueError, TypeError, KeyError, AttributeError):
+            self._require_known(version)
             return False
+        self._require_known(version)
         self._add(entry, told)
         self._staged = staged
         return True
+
+    def _require_known(self, version: object) -> None:
+        if isinstance(version, int) and version > JOURNAL_VERSION:
+            raise UserError(
+                "This book's history was written by a newer Wayfold "
+                f"(format {version}; this one knows {JOURNAL_VERSION}).",
+                where=self._file.name,
+                remedy="Update Wayfold, then open the book again. Nothing was changed.",
+            )
 
     def _add(self, entry: Entry, told: dict[str, Rewriting]) -> None:
         self.contents.learn(told)
         self._entries.append(entry)
         self._by_number[entry.number] = entry
-        self._known.update(entry.after)
+        if entry.kind is not Kind.ELSEWHERE:
+            self._known.update(entry.after)
         if entry.kind is Kind.WITHDRAWN:
             self._done, self._undone = [], []
             for one in self._list_standing():
@@ -177,8 +201,8 @@ class Notes:
         gone = {
             number
             for entry in self._entries
-            if entry.kind is Kind.WITHDRAWN and entry.of is not None
-            for number in range(entry.of, entry.number + 1)
+            if entry.kind is Kind.WITHDRAWN
+            for number in (entry.of, entry.number)
         }
         return (entry for entry in self._entries if entry.number not in gone)
 
@@ -201,7 +225,8 @@ class Notes:
 
         ``staged`` waits for its place until then.
         """
-        fields = {name: getattr(entry, name) for name in Entry.__dataclass_fields__}
+        fields: dict[str, object] = {VERSION: JOURNAL_VERSION}
+        fields |= {name: getattr(entry, name) for name in Entry.__dataclass_fields__}
         if told:
             fields[KEPT] = {key: one.describe() for key, one in told.items()}
         if staged:

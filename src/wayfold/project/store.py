@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 import os
-from collections.abc import Callable, Iterable, Mapping
+import tomllib
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -51,15 +53,16 @@ from wayfold.project.files import BookFolder, explain_os_errors, write_whole
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.inside import require_inside
 from wayfold.project.journal import Journal, finish_broken_off
-from wayfold.project.journal_notes import Kind
+from wayfold.project.journal_notes import Entry, Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables
 from wayfold.project.pin_tables import hold_blocks
 from wayfold.project.reading import know_file, read_photo_tables, read_texts
-from wayfold.project.schema import BOOK_VERSION, BookFile
+from wayfold.project.schema import BOOK_VERSION, PHOTOS_VERSION, BookFile
 from wayfold.project.style_files import choose_style, find_said
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_file import read_trip_choices, write_trip_choices
+from wayfold.project.trip_schema import TRIP_VERSION
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,12 +232,31 @@ SAID: Mapping[type, str] = {
 """What each edit changes, in words."""
 
 
-def write_edit(folder: BookFolder, *edits: Edit) -> None:
-    """Put edits into the files they belong to; all together are one change that can be undone."""
+def write_edit(folder: BookFolder, *edits: Edit) -> Entry | None:
+    """Put edits into the files they belong to; all together are one change that can be undone.
+
+    Gives the change; None where everything was so already.
+    """
     said = dict.fromkeys(_say_edit(edit) for edit in edits)
-    with Journal(folder).change(", ".join(said)) as draft:
+    journal = Journal(folder)
+    with journal.change(", ".join(said)) as draft, _explain_broken(draft):
         for edit in edits:
             _write_edit(draft, edit)
+    return journal.own
+
+
+@contextlib.contextmanager
+def _explain_broken(folder: BookFolder) -> Iterator[None]:
+    """Say what is wrong with a file that cannot be changed, as one that is only half written."""
+    try:
+        yield
+    except (tomllib.TOMLDecodeError, tomlkit.exceptions.ParseError, UnicodeDecodeError):
+        read_toml(folder.book_file, "book.toml", BOOK_VERSION)
+        others = ((folder.photos_file, PHOTOS_VERSION), (folder.trip_file, TRIP_VERSION))
+        for path, version in others:
+            if path.is_file():
+                read_toml(path, path.name, version)
+        raise
 
 
 def _say_edit(edit: Edit) -> str:
@@ -295,18 +317,20 @@ SETTLED: Mapping[str, str] = {
 
 def write_settings(
     folder: BookFolder, tables: Mapping[str, Mapping[str, object]], *, is_tried: bool = False
-) -> None:
+) -> Entry | None:
     """Set keys in tables of book.toml (None takes one away); all else stays as it was written.
 
     A mapping as a value is a table within the table, and changed key by key as well. It can be
-    undone. Where it ``is_tried``, and the book cannot be read with it, nothing changes and the
-    UserError says why.
+    undone; the change is given, None where all was so already. Where it ``is_tried``, and the book
+    cannot be read with it, nothing changes and the UserError says why.
     """
     what = SETTLED.get("".join(tables), "settings")
-    with Journal(folder).change(what) as draft:
+    journal = Journal(folder)
+    with journal.change(what) as draft, _explain_broken(draft):
         set_tables(draft, tables)
         if is_tried:
             load_book(draft)
+    return journal.own
 
 
 def _crop_parts(crop: Rect | None) -> list[float] | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -10,10 +9,10 @@ from datetime import date
 from wayfold.base.errors import NotFoundError
 from wayfold.project.bench_file import Tick, read_ticks, write_ticks
 from wayfold.project.files import BookFolder
+from wayfold.project.lock import hold_lock
 
 Said = Mapping[tuple[str, str], str]
 """What is said now of everything that can be ticked, by its list or task and its own key."""
-_WRITING = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +63,7 @@ def set_tick(folder: BookFolder, said: Said, of: str, item: str, *, done: bool) 
     Raises NotFoundError for what is not there to be ticked.
     """
     folder.require()
-    with _WRITING:
+    with hold_lock(folder.private / "ticks.lock"):
         ticks = {(tick.of, tick.item): tick for tick in read_ticks(folder.bench_file)}
         before = ticks.pop((of, item), None)
         if done:

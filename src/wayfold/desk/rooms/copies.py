@@ -1,0 +1,78 @@
+"""The routes of files that lie in a book's folder in two versions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Self
+
+from fastapi import APIRouter, Path
+
+from wayfold.app.copies import CopyView, list_copies
+from wayfold.app.session import Session
+from wayfold.desk.reading import REFUSALS
+from wayfold.desk.wire import Wire
+from wayfold.desk.wording import Told
+
+HANDLE = r"^[0-9a-f]{16}$"
+
+
+class VersionsDiffer(Wire):
+    """What the two say in one place, "" where nothing; what is ``same`` is given of texts only."""
+
+    where: str
+    ours: str
+    other: str
+    same: bool
+
+
+class TwoVersions(Wire):
+    """A file of the book, ``of``, and the other version, found as ``name``; local times or ""."""
+
+    handle: str
+    name: str
+    of: str
+    our_time: str
+    other_time: str
+    is_text: bool
+    trouble: Told
+    rows: list[VersionsDiffer]
+
+    @classmethod
+    def of_copy(cls, copy: CopyView) -> Self:
+        """The wire form of ``copy``."""
+        return cls(
+            handle=copy.handle,
+            name=copy.name,
+            of=copy.of,
+            our_time=copy.our_time,
+            other_time=copy.other_time,
+            is_text=copy.is_text,
+            trouble=copy.trouble,
+            rows=[
+                VersionsDiffer(where=r.where, ours=r.ours, other=r.other, same=r.same)
+                for r in copy.rows
+            ],
+        )
+
+
+class VersionChosen(Wire):
+    """Whether the other version takes the place of ours, or is put away."""
+
+    take: bool
+
+
+def make_router(find_session: Callable[[], Session]) -> APIRouter:
+    """The routes over the book that ``find_session`` gives, at each request anew."""
+    router = APIRouter(prefix="/api/copies", responses=REFUSALS)
+
+    @router.get("")
+    def get_copies() -> list[TwoVersions]:
+        """All files that lie there in two versions, compared."""
+        return [TwoVersions.of_copy(copy) for copy in list_copies(find_session().folder)]
+
+    @router.post("/{handle}")
+    def choose(handle: Annotated[str, Path(pattern=HANDLE)], chosen: VersionChosen) -> None:
+        """Take the other version or put it away: one change, which can be undone."""
+        find_session().choose_version(handle, take=chosen.take)
+
+    return router

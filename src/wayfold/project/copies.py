@@ -1,0 +1,143 @@
+"""Other versions of a book's files, which lie beside them under names that begin as theirs do.
+
+Where two machines changed one file, whatever keeps their folders in step cannot know which is
+wanted. It lets one keep its name and gives the other a longer one: "book (conflicted copy
+2026-11-29).toml", "book-STUDIO.toml", "book 2.toml", "book.sync-conflict-20261129.toml". Such a
+file is known by that shape and by what it holds, never by who wrote it. Nothing is done to it until
+the person chooses; what is not chosen stays in history.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from wayfold.base.hashing import hash_bytes, hash_values
+from wayfold.project.files import BookFolder
+
+_MARK = re.compile(r"(?:[ ._~(\[-]|\d).*", re.DOTALL)
+"""What stands between the beginning and the end of a table file's name."""
+_TEXT_MARK = re.compile(r"[ ._-]*[(\[].*|(?i:.*conflict.*)| \d+|-[A-Z][A-Z0-9-]*", re.DOTALL)
+"""The same of a text, of which there are many: their own names may begin alike."""
+_FILES_KNOWN = 64
+
+
+@dataclass(frozen=True, slots=True)
+class OtherVersion:
+    """A file beside ``of`` that another machine, or another hand, made of it.
+
+    ``ours`` is what ``of`` holds; None where it is not there.
+    """
+
+    path: Path
+    of: Path
+    content: bytes
+    ours: bytes | None
+
+    @property
+    def handle(self) -> str:
+        """What it is chosen by: it holds as long as neither of the two changes."""
+        mine = hash_bytes(self.ours) if self.ours is not None else None
+        return hash_values(self.path.name, self.of.name, hash_bytes(self.content), mine)[:16]
+
+
+def find_copies(folder: BookFolder) -> tuple[OtherVersion, ...]:
+    """Give all other versions that lie in a book's folder, in the order of their names."""
+    found = []
+    for path, of in _list_candidates(folder):
+        try:
+            content = path.read_bytes()
+            ours = of.read_bytes() if of.is_file() else None
+        except OSError:
+            continue  # it is just being carried here or away; the next look finds it
+        if path.suffix == ".md" or _may_be_ours(content):
+            found.append(OtherVersion(path, of, content, ours))
+    return tuple(sorted(found, key=lambda copy: copy.path))
+
+
+def list_noted(folder: BookFolder) -> tuple[Path, ...]:
+    """Give the files that the journal notes: decisions, and all other versions there are."""
+    others = (copy.path for copy in find_copies(folder))
+    return tuple(sorted({*folder.list_decisions(), *others}))
+
+
+def pick_others(folder: BookFolder, names: Iterable[str]) -> frozenset[str]:
+    """Give those of the files' ``names`` that are other versions, or were while they were there."""
+    others = {copy.path for copy in find_copies(folder)}
+    own = set(list_tables(folder))
+    paths = ((name, folder.root / name) for name in names)
+    # Styles come and go; of the other tables it is known how they are called.
+    return frozenset(
+        name
+        for name, path in paths
+        if path in others
+        or (path.suffix == ".toml" and path not in own and path.name != "style.toml")
+    )
+
+
+def list_tables(folder: BookFolder) -> tuple[Path, ...]:
+    """Give the table files that may have other versions, whether they are there or not."""
+    return (
+        folder.book_file,
+        folder.photos_file,
+        folder.trip_file,
+        folder.materials_file,
+        folder.plan_file,
+        folder.ledger_file,
+        folder.bench_file,
+        *folder.styles.glob("*/style.toml"),
+    )
+
+
+def _list_candidates(folder: BookFolder) -> Iterator[tuple[Path, Path]]:
+    """Give files whose names have the shape, each with the file it is another version of."""
+    homes: dict[Path, list[Path]] = {}
+    for table in list_tables(folder):
+        homes.setdefault(table.parent, []).append(table)
+    for home, tables in homes.items():
+        for path in home.glob("*.toml"):
+            of = next((table for table in tables if _is_named_after(path, table, _MARK)), None)
+            if of is not None and path not in tables and _is_plain(path):
+                yield path, of
+    texts = [path for path in folder.texts.glob("*.md") if _is_plain(path)]
+    for path in texts:
+        named = [of for of in texts if _is_named_after(path, of, _TEXT_MARK)]
+        if named and not _is_asked_for(folder, path.stem):
+            yield path, min(named, key=lambda of: len(of.name))
+
+
+def _is_plain(path: Path) -> bool:
+    return path.is_file() and not path.is_symlink()
+
+
+def _is_named_after(path: Path, of: Path, mark: re.Pattern[str]) -> bool:
+    """Whether a name is that of ``of`` with a mark before its ending ("plan.lock": before both)."""
+    name, own = path.name, of.name
+    more = len(name) - len(own)
+    return more > 0 and any(
+        name.startswith(own[:at])
+        and name.endswith(own[at:])
+        and mark.fullmatch(name[at : at + more])
+        for at in (found.start() for found in re.finditer(r"\.", own))
+    )
+
+
+def _is_asked_for(folder: BookFolder, key: str) -> bool:
+    """Whether a chapter or a photograph names the text, so that it is one of its own."""
+    files: Iterable[Path] = (folder.book_file, folder.photos_file)
+    asked = (f'"{key}"'.encode(), f"'{key}'".encode())
+    held = [file.read_bytes() for file in files if file.is_file()]
+    return any(word in content for content in held for word in asked)
+
+
+@lru_cache(maxsize=_FILES_KNOWN)
+def _may_be_ours(content: bytes) -> bool:
+    """Whether a file says which format it is of, or is too broken to say: that one is told too."""
+    try:
+        return isinstance(tomllib.loads(content.decode()).get("version"), int)
+    except ValueError:
+        return bool(content.strip())
