@@ -1,5 +1,7 @@
 """The open book: edits, hands, undo and restarts in any order, and nothing half."""
 
+import contextlib
+import re
 import shutil
 import threading
 import time
@@ -48,6 +50,8 @@ def wait_for(call: Callable[[], bool]) -> None:
         time.sleep(0.05)
 
 
+FORMATS = Path(__file__).parents[1] / "formats"
+without = shutil.ignore_patterns
 UNPRINTABLE = SetText("foreword", "A table:\n\n<table><tr><td>no</td></tr></table>\n")
 
 
@@ -272,3 +276,24 @@ def test_pictures_of_pages_shown_just_before_can_still_be_fetched(session: Sessi
 
 def list_pictures_of(shown: Shown) -> list[Picture]:
     return [p for drawing in shown.results.drawings for p in list_pictures(drawing)]
+
+
+@pytest.mark.parametrize("form", ["1-begun", "1-printed", "1-desk"])
+def test_a_book_of_an_earlier_form_is_opened_and_shown(
+    made: Path, tmp_path: Path, form: str
+) -> None:
+    """The book's own photographs, with all that the sample says besides (tests/formats)."""
+    root = copy_book(made, tmp_path / "book")
+    shutil.copytree(FORMATS / form, root, dirs_exist_ok=True, ignore=without("photos.toml", ".*"))
+    # The journey it told of, and the blocks it held, were of other pictures.
+    (root / "trip.toml").unlink(missing_ok=True)
+    about = root / "book.toml"
+    said = about.read_text("utf-8")
+    about.write_text(re.sub(r"(?m)^\[\[plan\.pin\]\]\n(.+\n)+", "", said), "utf-8")
+    with contextlib.closing(Session.open(root, NoProgress())) as opened:
+        assert "Rivers" in opened.results.book.title
+        assert len(opened.results.catalogue.photos) == 32
+        assert opened.shown.page_svg(3).startswith("<svg")
+        opened.edit(SetText("foreword", "Later words.\n"))
+        opened.undo()
+        assert opened.results.book.texts["foreword"] == "We went *west*.\n"
