@@ -208,6 +208,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/copies": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Copies
+         * @description All files that lie there in two versions, compared.
+         */
+        get: operations["get_copies_api_copies_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/copies/{handle}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Choose
+         * @description Take the other version or put it away: one change, which can be undone.
+         */
+        post: operations["choose_api_copies__handle__post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/desk": {
         parameters: {
             query?: never;
@@ -3580,11 +3620,14 @@ export interface components {
          *
          *     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
          *     ``changes`` grows with every change, also with those that move nothing on any page.
-         *     ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
+         *     ``copies`` counts files that lie there in another version too. ``trouble`` is what is wrong with
+         *     files changed by hand. The book is null where none is open.
          */
         OpenBook: {
             /** Changes */
             changes: number;
+            /** Copies */
+            copies: number;
             /** Folder */
             folder: string;
             /** Redo */
@@ -4432,6 +4475,28 @@ export interface components {
             page: number | null;
         };
         /**
+         * TwoVersions
+         * @description A file of the book, ``of``, and the other version, found as ``name``; local times or "".
+         */
+        TwoVersions: {
+            /** Handle */
+            handle: string;
+            /** Is Text */
+            is_text: boolean;
+            /** Name */
+            name: string;
+            /** Of */
+            of: string;
+            /** Other Time */
+            other_time: string;
+            /** Our Time */
+            our_time: string;
+            /** Rows */
+            rows: components["schemas"]["VersionsDiffer"][];
+            /** Trouble */
+            trouble: string;
+        };
+        /**
          * UnitChoice
          * @description The unit of the book's distances.
          */
@@ -4477,6 +4542,28 @@ export interface components {
             runner_up: number[];
             /** Taken */
             taken: string;
+        };
+        /**
+         * VersionChosen
+         * @description Whether the other version takes the place of ours, or is put away.
+         */
+        VersionChosen: {
+            /** Take */
+            take: boolean;
+        };
+        /**
+         * VersionsDiffer
+         * @description What the two say in one place, "" where nothing; what is ``same`` is given of texts only.
+         */
+        VersionsDiffer: {
+            /** Other */
+            other: string;
+            /** Ours */
+            ours: string;
+            /** Same */
+            same: boolean;
+            /** Where */
+            where: string;
         };
         /**
          * View
@@ -5108,6 +5195,106 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Change"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    get_copies_api_copies_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TwoVersions"][];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    choose_api_copies__handle__post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                handle: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["VersionChosen"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
                 };
             };
             /** @description Not Found */
