@@ -31,6 +31,7 @@ from tools.licences import read_installed, tell_components  # noqa: E402
 
 MOST_MB = 400
 """What a default installation may take on the disk."""
+FEWEST_PACKAGES = 40
 INSTALLER = ("pip", "setuptools")
 MADE = ("reading.pdf", "sheets.pdf", "plan.pdf", "bench.pdf")
 START_S = 60
@@ -203,11 +204,13 @@ def wait_for_book(client: urllib.request.OpenerDirector, base: str) -> None:
 
 def tell_sizes(installed: Installed) -> float:
     """List what each package takes on the disk and its licences; gives the whole in MB."""
-    command = "import sysconfig; p = sysconfig.get_paths(); print(p['purelib'], p['platlib'])"
-    said = subprocess.run(
-        [installed.python, "-c", command], capture_output=True, text=True, check=True
-    ).stdout.split()
-    found = [one for one in read_installed(dict.fromkeys(said)) if one.name not in INSTALLER]
+    command = "import json, sysconfig; print(json.dumps(sysconfig.get_paths()))"
+    said = json.loads(
+        subprocess.run([installed.python, "-c", command], capture_output=True, check=True).stdout
+    )
+    folders = dict.fromkeys((said["purelib"], said["platlib"]))
+    found = [one for one in read_installed(folders) if one.name not in INSTALLER]
+    require(len(found) > FEWEST_PACKAGES, "the packages that were installed are not found")
     found.sort(key=lambda one: -one.size_bytes)
     print("\n".join(f"  {line}" for line in tell_components(found)))
     require(not any(one.faults for one in found), "a licence is refused")
