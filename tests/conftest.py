@@ -23,7 +23,10 @@ RAW = (".dng", ".cr2", ".cr3", ".nef", ".arw", ".raf", ".orf", ".rw2")
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 CHANGES = frozenset(("os.rename", "os.remove", "os.truncate", "os.chmod", "os.chown", "os.utime"))
 SOURCE = f"{Path(__file__).parents[1] / 'src' / 'wayfold'}{os.sep}"
-OURS = f"{SOURCE}demo{os.sep}"
+OURS = tuple(
+    SOURCE + name.replace("/", os.sep)
+    for name in ("demo/", "photos/trying.py", "app/doctor_crafts.py")
+)
 touched: list[str] = []
 
 

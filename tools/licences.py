@@ -81,7 +81,7 @@ def read_distribution(one: Distribution) -> Component:
     claims = name_licences(name, expression, said)
     files = [Path(str(one.locate_file(file))) for file in one.files or ()]
     files = [path for path in files if path.is_file()]
-    faults = [*judge_claims(claims), *_judge_files(name, files)]
+    faults = [*judge_claims(claims), *_judge_files(name, claims, files)]
     size = sum(path.stat().st_size for path in files)
     return Component(name, one.version, "pypi", claims, size, tuple(faults))
 
@@ -117,11 +117,15 @@ def judge_claims(claims: Iterable[str]) -> Iterator[str]:
         yield "names no licence"
 
 
-def _judge_files(name: str, files: Iterable[Path]) -> Iterator[str]:
+def _judge_files(name: str, claims: tuple[str, ...], files: Iterable[Path]) -> Iterator[str]:
+    # The LGPL of 2007 is written as permissions added to the GPL, so both texts lie there.
+    has_both = any(claim.startswith("LGPL-3.0") for claim in claims)
     for path in files:
         if match := BUNDLED_GPL.match(path.name):
             yield f"brings along {match[1]}, which is under the GPL"
         if not re.search(r"licen[sc]e|copying", path.name, re.I) or path.suffix in (".py", ".pyc"):
+            continue
+        if has_both:
             continue
         text = path.read_text("utf-8", "replace")
         if HEADING.search(text) and EXCEPTED.get(name, "\0") not in text.upper():

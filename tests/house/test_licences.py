@@ -69,6 +69,10 @@ def test_a_library_or_a_text_inside_gives_a_package_away(tmp_path: Path) -> None
     assert "x265" in read_distribution(brings).faults[0]
     holds = make_package(tmp_path / "c", "License-Expression: MIT", {"thing/COPYING": gpl})
     assert "GPL" in read_distribution(holds).faults[0]
+    # LGPL 3: "supplemented by the additional permissions listed below", so the GPL goes along.
+    both = {"thing/COPYING": gpl, "thing/COPYING.LESSER": lesser}
+    lgpl = make_package(tmp_path / "d", "License-Expression: LGPL-3.0-or-later", both)
+    assert read_distribution(lgpl).faults == ()
 
 
 def test_all_that_comes_with_wayfold_is_allowed(root: Path) -> None:
