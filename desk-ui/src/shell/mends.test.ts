@@ -31,6 +31,12 @@ describe('listing mends', () => {
     ]);
   });
 
+  it('keeps together what stands in one place', () => {
+    const [far, near] = ['caption:b', 'caption:a'].map((source) => ({ ...km, source }));
+    const listed = listMends([finding('one', km), finding('two', far), finding('one', near)]);
+    expect(listed.map(({ where }) => where)).toEqual(['one', 'one', 'two']);
+  });
+
   it('has nothing where nothing is safe', () => {
     expect(listMends([finding('page 1')])).toEqual([]);
   });

@@ -10,7 +10,7 @@ export interface Mend {
   new: string;
 }
 
-/** List each passage once, with the place of the first finding that names it. */
+/** List each passage once, place by place: that of the first finding which names it. */
 export function listMends(findings: readonly Finding[]): Mend[] {
   const seen = new Map<string, Mend>();
   for (const { where, mends } of findings) {
@@ -19,5 +19,6 @@ export function listMends(findings: readonly Finding[]): Mend[] {
       if (!seen.has(key)) seen.set(key, { where, ...mend });
     }
   }
-  return [...seen.values()];
+  const places = [...new Set([...seen.values()].map(({ where }) => where))];
+  return places.flatMap((place) => [...seen.values()].filter(({ where }) => where === place));
 }
