@@ -32,7 +32,8 @@ describe('listing mends', () => {
   });
 
   it('keeps together what stands in one place', () => {
-    const [far, near] = ['caption:b', 'caption:a'].map((source) => ({ ...km, source }));
+    const far = { ...km, source: 'caption:b' };
+    const near = { ...km, source: 'caption:a' };
     const listed = listMends([finding('one', km), finding('two', far), finding('one', near)]);
     expect(listed.map(({ where }) => where)).toEqual(['one', 'one', 'two']);
   });
