@@ -315,3 +315,48 @@ def test_what_was_kept_whole_and_what_is_lost_of_it(root: Path) -> None:
     (home / "contents" / lines[1]["after"]["texts/a.md"]).write_text("spoilt", "utf-8")
     with pytest.raises(UserError, match="held earlier"):
         open_notes.__wrapped__(home).contents.read(lines[1]["after"]["texts/a.md"])
+
+
+def test_a_withdrawal_takes_nobody_elses_change_with_it(root: Path) -> None:
+    """Another program's edit is noted after the one that no book can be made of."""
+    mine = Journal(BookFolder(root))
+    with mine.change("mine") as draft:
+        write(draft.root, "book.toml", "no book")
+        write(draft.root, "texts/a.md", "mine")
+    change(root, "texts/b.md", "another's")
+    change(root, "texts/a.md", "another's")
+    assert mine.own is not None
+    mine.withdraw(mine.own)
+    assert look(root) == {
+        "book.toml": "first",
+        "texts/a.md": "another's",
+        "texts/b.md": "another's",
+    }
+    done, undone = Journal(BookFolder(root)).next_turns()
+    assert done is not None
+    assert (done.what, undone) == ("texts/a.md another's", None)
+
+
+def test_what_a_hand_saves_in_the_moment_of_an_edit_stands(root: Path) -> None:
+    journal = Journal(BookFolder(root))
+    with (
+        pytest.raises(ConflictError, match="in this very moment"),
+        journal.change("mine") as draft,
+    ):
+        write(draft.root, "book.toml", "mine")
+        write(root, "book.toml", "by hand")
+    assert look(root) == {"book.toml": "by hand"}
+    Journal(BookFolder(root)).undo()
+    assert look(root) == {"book.toml": "first"}
+
+
+def test_the_history_of_a_newer_wayfold_is_refused(root: Path) -> None:
+    file = root / ".wayfold" / "history" / "journal.jsonl"
+    newer = json.loads(file.read_text("utf-8").splitlines()[-1]) | {"version": 3, "number": 2}
+    with file.open("a", encoding="utf-8") as notes:
+        notes.write(json.dumps(newer) + "\n")
+    held = file.read_bytes()
+    for _ in range(2):
+        with pytest.raises(UserError, match="newer Wayfold"):
+            Journal(BookFolder(root))
+    assert (file.read_bytes(), look(root)) == (held, {"book.toml": "first"})

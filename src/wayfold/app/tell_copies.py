@@ -33,7 +33,7 @@ def choose_by_number(root: Path, number: int, *, take: bool) -> str:
     choose_version(folder, copy.handle, take=take)
     done = f"{copy.name} was taken for {copy.of}" if take else f"{copy.of} stays; {copy.name} is"
     rest = "what stood there is kept in history" if take else "put away and kept in history"
-    return f"{done}{'; ' if take else ' '}{rest}.."
+    return f"{done}{'; ' if take else ' '}{rest}."
 
 
 def tell_copies(copies: tuple[CopyView, ...]) -> Iterator[str]:
