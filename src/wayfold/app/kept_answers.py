@@ -57,7 +57,7 @@ class KeptAnswers:
         held = {id(answer.given) for answer in answers.values()}
         self._keys = {at: known for at, known in self._keys.items() if at in held}
         # Where the book is not there, as on a drive pulled out, no folder is made in its place.
-        if answers.keys() == self._found or not self._folder.book_file.is_file():
+        if answers.keys() == self._found or not self._folder.root.is_dir():
             return
         records = {key: _spell(answer.value) for key, answer in answers.items()}
         try:
