@@ -40,6 +40,7 @@ LEFT_OUT = {
     "/api/events",  # goes on for ever
     "/api/sheets/make",  # minutes of work beside the requests; `wayfold make` has its own tests
     "/api/sheets/proof/pages",
+    "/api/start/works-here",  # tries the machine itself: its ports, its disk
     "/api/start/close",
     "/api/start/open/{handle}",
     "/api/start/new",

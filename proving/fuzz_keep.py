@@ -61,7 +61,7 @@ def _in_child(
     ours, theirs = context.Pipe()
     with tempfile.TemporaryDirectory(prefix="wayfold-fuzz-", ignore_cleanup_errors=True) as room:
         order = (door, seed, number, small, make_only, room, theirs)
-        process = context.Process(target=_answer, args=order, daemon=True)
+        process = context.Process(target=_answer, args=order)
         process.start()
         theirs.close()
         case, verdict = b"", Verdict(number, End.DIED, "before its case was made")

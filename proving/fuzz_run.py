@@ -60,7 +60,7 @@ class _Hand:
         self._room = tempfile.TemporaryDirectory(dir=room, ignore_cleanup_errors=True)
         self.pipe, theirs = context.Pipe()
         order = (door, seed, self._room.name, theirs)
-        self._process = context.Process(target=work, args=order, daemon=True)
+        self._process = context.Process(target=work, args=order)
         self._process.start()
         theirs.close()
         self.patience_s = door.patience_s

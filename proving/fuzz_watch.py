@@ -49,7 +49,7 @@ class Watch:
             for path, folder in zip(told[:count], told[-count:], strict=True):
                 self._check(event, path, folder)
         elif event in FORBIDDEN:
-            self.caught.append(event)
+            self.caught.append(f"{event} {told[-1]!r}"[:100])
 
     def _check(self, event: str, path: object, folder: object = None) -> None:
         if not isinstance(path, str | bytes | os.PathLike):
