@@ -77,8 +77,9 @@ def prepare_kept(room: Path) -> Entrance:
 def _leaf_through(folder: BookFolder) -> None:
     """Read the history as the desk does, go a step back and forth, and note a change."""
     open_notes.cache_clear()
-    book = load_book(folder).book
     journal = Journal(folder)
+    journal.catch_up()  # which may finish what was broken off
+    book = load_book(folder).book
     journal.catch_up()
     journal.next_turns()
     list(journal.list_earlier(folder.texts / "porto.md"))

@@ -98,6 +98,8 @@ class KeptContents:
         steps: list[Rewriting] = []
         at = identity
         while at in self._rewritings and not self._whole(at).is_file():
+            if len(steps) > len(self._rewritings):
+                break  # they go round: what comes out is not what was asked for
             steps.append(self._rewritings[at])
             at = steps[-1].of
         whole = self._whole(at)

@@ -6,12 +6,13 @@ import contextlib
 import enum
 import json
 import os
+import re
 import threading
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from io import FileIO
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 from wayfold.base.errors import UserError
 from wayfold.project.files import explain_os_errors, sync_folder
@@ -58,6 +59,7 @@ KEPT = "kept"
 """The key of a line under which contents are told as rewritings of others."""
 STAGED = "staged"
 """The key under which a line tells what waits beside its place for the line to be on the disk."""
+IDENTITY = re.compile(r"[0-9a-f]{8,128}")
 TAIL = 64
 """So many bytes are read again, to see that what was read before is still what stands there."""
 
@@ -166,7 +168,8 @@ class Notes:
             told = {key: Rewriting.read(one) for key, one in fields.pop(KEPT, {}).items()}
             staged = {str(name): str(part) for name, part in fields.pop(STAGED, {}).items()}
             entry = Entry(**{**fields, "kind": Kind(fields["kind"])})
-        except (ValueError, TypeError, KeyError, AttributeError):
+            require_sound(entry, told, staged)
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             self._require_known(version)
             return False
         self._require_known(version)
@@ -211,14 +214,16 @@ class Notes:
             self._done.append(entry)
             self._undone.clear()
         elif entry.of is not None and entry.kind in (Kind.UNDO, Kind.REDO):
-            turned = self._by_number[entry.of]
+            turned = self._by_number.get(entry.of)
             source, target = (
                 (self._done, self._undone)
                 if entry.kind is Kind.UNDO
                 else (self._undone, self._done)
             )
-            source.remove(turned)
-            target.append(turned)
+            # Of a list that a disk spoilt, lines may be lacking.
+            if turned is not None and turned in source:
+                source.remove(turned)
+                target.append(turned)
 
     def append(self, entry: Entry, told: dict[str, Rewriting], staged: Staged) -> None:
         """Note a change; once this returns it outlasts a power cut. Where it raises, none is noted.
@@ -251,6 +256,25 @@ class Notes:
                         file.truncate(before)
                     raise
         self.catch_up()
+
+
+def require_sound(entry: Entry, told: Mapping[str, Rewriting], staged: Staged) -> None:
+    """Raise ValueError or TypeError for a note that Wayfold never wrote, of whatever kind it is.
+
+    A book's folder may come from elsewhere: no note leads out of it.
+    """
+    if type(entry.number) is not int or not (entry.of is None or type(entry.of) is int):
+        raise TypeError("no number of an entry")
+    if not (isinstance(entry.what, str) and isinstance(entry.at, str)):
+        raise TypeError("no words")
+    contents = [*entry.before.values(), *entry.after.values(), *told]
+    contents += [one.of for one in told.values()]
+    if not all(content is None or IDENTITY.fullmatch(content) for content in contents):
+        raise ValueError("no identity of a content")
+    for name in (*entry.before, *entry.after, *staged, *staged.values()):
+        path = PureWindowsPath(name)  # takes the separators of all systems for such
+        if path.anchor or ".." in path.parts or "\0" in name or not name:
+            raise ValueError("no file of the book")
 
 
 def _write_all(file: FileIO, data: bytes) -> None:
