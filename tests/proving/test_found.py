@@ -20,6 +20,8 @@ from wayfold.photos.facts import decode_outcome
 from wayfold.photos.look_record import unpack_look
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
+from wayfold.project.journal_contents import KeptContents, Rewriting
+from wayfold.project.journal_notes import Notes
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book
@@ -178,3 +180,40 @@ def test_street_data_that_brings_its_reader_down(
         streets.read_streets(BookFolder(tmp_path), Extent(7.4, 43.7, 7.5, 43.8), NoProgress())
     assert "town.osm" in caught.value.where
     assert caught.value.remedy
+
+
+SOUND = {
+    "number": 2, "kind": "undo", "what": "w", "at": "2025-09-01T09:20:31", "of": 1,
+    "before": {"book.toml": "a" * 32}, "after": {"book.toml": "b" * 32},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"number": "2"}, {"of": [1]}, {"what": None}, {"before": 3}, {"after": []},
+        {"after": {"book.toml": 7}}, {"after": {"book.toml": "9" * 5000}},
+        {"after": {"../outside.md": "b" * 32}}, {"after": {"/etc/outside": "b" * 32}},
+        {"before": {"C:\\outside.md": "a" * 32}}, {"staged": {"texts/../../x": "y"}},
+        {"kept": {"b" * 32: {"of": "../x", "pieces": []}}}, {"kept": 3}, {"more": 1},
+    ],
+    ids=str,
+)  # fmt: skip
+def test_a_note_that_wayfold_never_wrote_counts_as_torn(
+    tmp_path: Path, changed: dict[str, object]
+) -> None:
+    list_of_changes = tmp_path / "journal.jsonl"
+    list_of_changes.write_text(json.dumps(SOUND | changed) + "\n" + DEEP + "\n", encoding="utf-8")
+    notes = Notes(tmp_path)
+    notes.catch_up()
+    assert notes.count == 0
+    list_of_changes.write_text(json.dumps(SOUND) + "\n", encoding="utf-8")
+    notes.catch_up()  # what is undone is lacking: the note stands, and nothing can be done again
+    assert (notes.count, notes.stacks) == (1, ((), ()))
+
+
+def test_rewritings_that_go_round_give_nothing(tmp_path: Path) -> None:
+    contents = KeptContents(tmp_path)
+    contents.learn({"a" * 32: Rewriting("b" * 32, ()), "b" * 32: Rewriting("a" * 32, ())})
+    with pytest.raises(UserError, match="not there any more"):
+        contents.read("a" * 32)
