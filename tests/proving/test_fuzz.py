@@ -28,7 +28,7 @@ from wayfold.base.errors import UserError
 
 SLICE = {
     "pictures": 25, "tracks": 60, "calendars": 12, "streets": 25, "toml": 80, "texts": 20,
-    "profiles": 60, "kept": 10,
+    "profiles": 60,
 }  # fmt: skip
 """The desk's doors are left to the long runs: a book opened there takes seconds."""
 

@@ -265,7 +265,7 @@ def require_sound(entry: Entry, told: Mapping[str, Rewriting], staged: Staged) -
     """
     if type(entry.number) is not int or not (entry.of is None or type(entry.of) is int):
         raise TypeError("no number of an entry")
-    if not (isinstance(entry.what, str) and isinstance(entry.at, str)):
+    if type(entry.what) is not str or type(entry.at) is not str:
         raise TypeError("no words")
     contents = [*entry.before.values(), *entry.after.values(), *told]
     contents += [one.of for one in told.values()]
