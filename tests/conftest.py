@@ -27,7 +27,9 @@ OURS = tuple(
     SOURCE + name.replace("/", os.sep)
     for name in ("demo/", "photos/trying.py", "app/doctor_crafts.py")
 )
+TESTS = f"{Path(__file__).parent}{os.sep}"
 touched: list[str] = []
+made: set[str | bytes] = set()
 
 
 def _is_original(path: object) -> bool:
@@ -41,24 +43,40 @@ def _is_original(path: object) -> bool:
 
 
 def _who_asks() -> str:
-    """Give the innermost of Wayfold's own files that is at work, or nothing."""
+    """Give Wayfold's own file that is at work, or nothing: a test's stand-in is not Wayfold."""
     frame = sys._getframe(2)
     while frame is not None:
-        if frame.f_code.co_filename.startswith(SOURCE):
-            return frame.f_code.co_filename
+        file = frame.f_code.co_filename
+        if file.startswith(SOURCE):
+            return file
+        if file.startswith(TESTS):
+            return ""
         frame = frame.f_back
     return ""
 
 
-def _watch(event: str, given: tuple[object, ...]) -> None:
+def _list_changed(event: str, given: tuple[object, ...]) -> tuple[object, ...]:
+    """Give the paths that an event is about to change."""
     if event == "open":
-        changes = isinstance(given[2], int) and bool(given[2] & WRITES)
-    else:
-        changes = event in CHANGES
-    if changes and any(_is_original(path) for path in given[:2]):
+        return given[:1] if isinstance(given[2], int) and given[2] & WRITES else ()
+    if event == "os.rename":
+        return given[:2]
+    return given[:1] if event in CHANGES else ()
+
+
+def _watch(event: str, given: tuple[object, ...]) -> None:
+    for path in _list_changed(event, given):
+        if not _is_original(path):
+            continue
         asks = _who_asks()
-        if asks and not asks.startswith(OURS):
-            touched.append(f"{event} {given[0]} by {asks}")
+        if not asks or asks.startswith(OURS):
+            continue
+        # What was not there before is of Wayfold's own making.
+        name = os.fspath(path)
+        if name in made or not os.path.lexists(name):
+            made.add(name)
+        else:
+            touched.append(f"{event} {path} by {asks}")
 
 
 sys.addaudithook(_watch)

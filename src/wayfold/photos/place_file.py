@@ -19,10 +19,9 @@ def place_file(target: Path, data: bytes) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         try:
-            with part.open("wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
+            part.write_bytes(data)
+            with part.open("r+b") as written:
+                os.fsync(written.fileno())  # a power cut must not empty what takes the name
             part.replace(target)
         except BaseException:
             part.unlink(missing_ok=True)

@@ -48,14 +48,20 @@ class DiskCache:
 
     def get(self, key: str) -> bytes | None:
         """What was put under ``key``, or None; a link is not what was kept."""
-        path = self._folder / key[:2] / f"{key}{self._suffix}"
-        try:
-            with open(path, "rb", opener=_open_no_link) as file:
-                kept = file.read()
-        except OSError:
+        kept = self.get_file(key)
+        if kept is None:
             return None
         data = kept[SUM_LONG:]
         return data if kept[:SUM_LONG] == _sum_up(data) else None
+
+    def get_file(self, key: str) -> bytes | None:
+        """What the file at ``path(key)`` holds, or None; a link is not what was kept."""
+        path = self._folder / key[:2] / f"{key}{self._suffix}"
+        try:
+            with open(path, "rb", opener=_open_no_link) as file:
+                return file.read()
+        except OSError:
+            return None
 
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""

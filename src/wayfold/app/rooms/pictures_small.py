@@ -63,7 +63,7 @@ class Copies:
 
     def get_kept(self, photo: Photo, size: CopySize) -> bytes | None:
         """Give a copy where it is made already: no longer than reading a small file takes."""
-        return self._kept.get(_name_copy(photo, size))
+        return self._kept.get_file(_name_copy(photo, size))
 
     def pack_kept(self, photos: Sequence[Photo | None]) -> tuple[bytes, bool]:
         """Give the small copies that are made already in one piece, and whether all are.
