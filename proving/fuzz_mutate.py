@@ -21,6 +21,8 @@ STRINGS = (
     "\u200b", "'", '"', "\\", "\\u0000", "[" * 3000, "{" * 3000, "<a>" * 3000, "(" * 3000,
     "> " * 3000, "*" * 3000, "[^1]: [^1]", "\t" * 500,
 )  # fmt: skip
+MOST_LONG = 2_000_000
+"""A case does not grow longer than about so much by repeating a line of it."""
 _NUMBER = re.compile(r"-?\d[\d_.:T+eE-]*")
 _WORD = re.compile(r'"[^"\n]*"|[A-Za-z_]{3,}')
 
@@ -158,7 +160,9 @@ def _move_lines(text: str, rng: Random) -> str:
         case 2:
             lines[at], lines[other] = lines[other], lines[at]
         case _:
-            lines[at:at] = [lines[at]] * rng.choice((2, 300))
+            lines[at:at] = [lines[at]] * min(
+                rng.choice((2, 300)), MOST_LONG // (len(lines[at]) + 1)
+            )
     return "".join(lines)
 
 

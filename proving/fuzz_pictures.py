@@ -186,7 +186,7 @@ def prepare(room: Path) -> Entrance:
             stage.write_text(APART, encoding="utf-8")
             catalogue = read_photographs([folder], {}, NoCache(), NoProgress(), workers=0)
             stage.write_text("decoding", encoding="utf-8")
-            _use(catalogue, room / "tmp" / "preview.jpg", zlib.crc32(case))
+            _use(catalogue, room / "cache" / "preview.jpg", zlib.crc32(case))
         finally:
             if (picture.read_bytes(), picture.stat().st_mtime_ns) != (rest[cut:], before):
                 raise HarmError("the photograph's own file was changed")

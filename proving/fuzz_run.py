@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from pathlib import Path
 
-from proving.fuzz_door import APART, STAGE, Door, End, Verdict
+from proving.fuzz_door import APART, LARGE_MB, STAGE, Door, End, Verdict
 from proving.fuzz_worker import work
 
 PORTION = 100
@@ -146,7 +146,7 @@ def _listen(hands: list[_Hand], tally: Tally, tell: Callable[[Tally, Verdict], N
             hand.ready = True
             continue
         hand.numbers.remove(verdict.number)
-        hand.grew = verdict.end is End.LARGE
+        hand.grew = verdict.peak_mb > LARGE_MB
         if tally.add(verdict):
             tell(tally, verdict)
 

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from proving.fuzz_door import Door, End, Entrance, Verdict, judge, make_case
+from proving.fuzz_door import LARGE_MB, Door, End, Entrance, Verdict, judge, make_case
 from proving.fuzz_watch import Watch
 
 MOST_ADDRESSES = 6 << 30
@@ -40,7 +40,7 @@ def work(door: Door, seed: int, room: str, orders: Connection) -> None:
             for at, number in enumerate(numbers):
                 verdict = _try(door, entrance, seed, number, watch, first=at == 0)
                 orders.send(verdict)
-                if verdict.end is End.LARGE:
+                if verdict.end is End.LARGE or verdict.peak_mb > LARGE_MB:
                     return
 
 

@@ -11,9 +11,12 @@ from PIL import ImageCms
 
 from wayfold.app import streets
 from wayfold.app.refold import refold_folder
+from wayfold.app.rooms.journey_files import EVER
 from wayfold.base.errors import UserError
+from wayfold.base.geometry import Size
 from wayfold.base.progress import NoProgress
 from wayfold.base.revive import revive
+from wayfold.checks.registration_photo import DiscPlan, read_discs
 from wayfold.checks.soft_proof import PrinterProfile
 from wayfold.maps.projection import Extent
 from wayfold.photos.facts import decode_outcome
@@ -25,6 +28,7 @@ from wayfold.project.journal_notes import Notes
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book
+from wayfold.trip.calendars.read import read_calendar
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
 from wayfold.typeset.own_fonts import judge_own_fonts, refuse_restricted
 
@@ -217,3 +221,33 @@ def test_rewritings_that_go_round_give_nothing(tmp_path: Path) -> None:
     contents.learn({"a" * 32: Rewriting("b" * 32, ()), "b" * 32: Rewriting("a" * 32, ())})
     with pytest.raises(UserError, match="not there any more"):
         contents.read("a" * 32)
+
+
+EVENT = (
+    "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nUID:1\r\nSUMMARY:S\r\n"
+    "{lines}\r\nEND:VEVENT\r\nEND:VCALENDAR"
+)
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ("DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY;INTERVAL=0", "after no time"),
+        ("DTSTART:19000504T090000Z\r\nRRULE:FREQ=DAILY;BYHOUR=1,2,3;BYSECOND=1,2", "too often"),
+        ("DTSTART:20250504T090000Z\r\nDTEND:99991231", ""),
+        ("DTSTART:99991231\r\nDTEND:20250504T090000", ""),
+        ("DTSTART:20250504T090000Z\r\nX-PLACE:geo:1.2.3,4.5.6", ""),
+    ],
+)
+def test_calendars_that_cannot_be_followed(lines: str, words: str) -> None:
+    data = EVENT.format(lines=lines).encode()
+    read = read_calendar(data, "a.ics", *EVER)
+    assert words in " ".join(finding.message for finding in read.findings)
+
+
+@pytest.mark.parametrize("ending", [b"", b"\0\0\0\x0dIHDR\0\0"])
+def test_a_registration_picture_that_is_cut(tmp_path: Path, ending: bytes) -> None:
+    (tmp_path / "seen.png").write_bytes(b"\x89PNG\r\n\x1a\n" + ending)
+    plan = DiscPlan(Size(483.0, 329.0), (), (), 4.0)
+    with pytest.raises(UserError):
+        read_discs(tmp_path / "seen.png", plan)

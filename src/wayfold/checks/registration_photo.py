@@ -143,7 +143,7 @@ def _open_grey(picture: Path) -> Image:
             return ImageOps.exif_transpose(opened).convert("L")
     except UnidentifiedImageError as error:
         raise _refuse("it is no picture of a kind that is known here", picture) from error
-    except (OSError, Image.DecompressionBombError) as error:
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
         told = getattr(error, "strerror", None) or str(error)
         raise _refuse(told, picture) from error
 

@@ -20,7 +20,9 @@ from wayfold.trip.calendars.stamps import UnusableTimeError, read_part, read_spa
 from wayfold.trip.calendars.text import open_calendar
 
 MOST_EVENTS = 20_000
-_GEO_URI = re.compile(r"^\s*geo:\s*(-?[\d.]+)\s*,\s*(-?[\d.]+)", re.IGNORECASE)  # RFC 5870
+_GEO_URI = re.compile(
+    r"^\s*geo:\s*(-?\d+(?:\.\d+)?)\s*,\s*(-?\d+(?:\.\d+)?)", re.IGNORECASE
+)  # RFC 5870
 
 
 def read_calendar(data: bytes, name: str, first: date, last: date) -> Calendar:

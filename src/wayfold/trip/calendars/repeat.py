@@ -15,6 +15,8 @@ from wayfold.trip.calendars.model import Event, Stamp
 from wayfold.trip.calendars.stamps import read_part
 
 MOST_INSTANCES = 400
+MOST_STEPS = 150_000
+"""A rule is followed no longer: once a day for four hundred years."""
 TOO_OFTEN = frozenset({"SECONDLY", "MINUTELY", "HOURLY"})
 MIDNIGHT = time()
 
@@ -58,6 +60,9 @@ def _follow(
     often = {str(f).upper() for f in _list(rule.get("FREQ"))}
     if often & TOO_OFTEN:
         raise UnusableRuleError("it repeats within a day")
+    if any(not str(step).isdecimal() or int(step) < 1 for step in _list(rule.get("INTERVAL"))):
+        # The library goes from such a time to the same for ever.
+        raise UnusableRuleError("it repeats after no time at all")
     # The library must not walk to the end of all calendars after a rule that never comes true.
     parts = {k: v for k, v in rule.items() if k.upper() not in ("UNTIL", "COUNT")}
     ends = [datetime.combine(last, time.max)]
@@ -72,6 +77,8 @@ def _follow(
         for number, at in enumerate(walk):
             if count is not None and number >= int(count):
                 return
+            if number > MOST_STEPS:
+                raise UnusableRuleError("it repeats too often")
             if at.date() >= first:
                 yield at
     except (ValueError, TypeError, KeyError, AttributeError, OverflowError) as error:

@@ -47,6 +47,8 @@ def _of_datetime(moment: datetime, written: str) -> tuple[Stamp, str | None]:
         utc = moment.astimezone(UTC)
     except OverflowError as error:
         raise UnusableTimeError("its time is at the end of all calendars") from error
+    except Exception as error:  # Zones are made of what the file says of them, whatever that is.
+        raise UnusableTimeError("its time zone is damaged") from error
     name = getattr(moment.tzinfo, "key", None)
     return Stamp(wall.date(), wall, utc, name if name and name != "UTC" else None), None
 
@@ -93,7 +95,7 @@ def _ends_early(start: Stamp, end: Stamp) -> bool:
         return end.utc < start.utc
     # Between zones that are not known, clocks may differ by a day and more.
     slack = ONE_DAY if (start.utc is None) is not (end.utc is None) or start.wall else timedelta()
-    return end.day + slack < start.day
+    return start.day - end.day > slack
 
 
 def _is_list(value: object) -> bool:
