@@ -25,7 +25,7 @@ CHANGES = frozenset(("os.rename", "os.remove", "os.truncate", "os.chmod", "os.ch
 SOURCE = f"{Path(__file__).parents[1] / 'src' / 'wayfold'}{os.sep}"
 OURS = tuple(
     SOURCE + name.replace("/", os.sep)
-    for name in ("demo/", "photos/trying.py", "app/doctor_crafts.py")
+    for name in ("demo/", "photos/trying.py", "app/doctor/crafts.py")
 )
 TESTS = f"{Path(__file__).parent}{os.sep}"
 touched: list[str] = []

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.desk_book import LISBON, START, paint
-from wayfold.app import doctor_crafts, doctor_disk
-from wayfold.app.doctor import Report, Standing, Tried, try_one
-from wayfold.app.doctor_book import try_book
-from wayfold.app.doctor_disk import judge_room, try_folder
-from wayfold.app.doctor_program import judge_packages
-from wayfold.app.examine import examine
+from wayfold.app.doctor import crafts, disk
+from wayfold.app.doctor.book import try_book
+from wayfold.app.doctor.disk import judge_room, try_folder
+from wayfold.app.doctor.examine import examine
+from wayfold.app.doctor.program import judge_packages
+from wayfold.app.doctor.tried import Report, Standing, Tried, try_one
 from wayfold.app.new import begin_book
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.drawing.items import Drawing
@@ -65,12 +65,12 @@ def test_packages_are_compared_with_what_is_asked_for() -> None:
 
 def test_a_page_that_comes_back_empty_is_told(tmp_path: Path) -> None:
     page = tmp_path / "page.pdf"
-    page.write_bytes(Typesetter().page_pdf(Drawing("x", doctor_crafts._TRIM, 0.0, ())).pdf)
-    empty = try_one("Pages", "Pages on screen", lambda: doctor_crafts._read_page(page))
+    page.write_bytes(Typesetter().page_pdf(Drawing("x", crafts._TRIM, 0.0, ())).pdf)
+    empty = try_one("Pages", "Pages on screen", lambda: crafts._read_page(page))
     assert empty.standing is Standing.FAILS
     assert "empty" in empty.what
     page.write_bytes(b"%PDF-1.7 and then nothing")
-    assert try_one("x", "x", lambda: doctor_crafts._read_page(page)).standing is Standing.FAILS
+    assert try_one("x", "x", lambda: crafts._read_page(page)).standing is Standing.FAILS
 
 
 def test_colours_that_come_back_as_others_are_told(
@@ -111,7 +111,7 @@ def test_a_folder_that_is_gone_is_told(tmp_path: Path) -> None:
 
 
 def test_a_place_without_locks_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(doctor_disk, "hold_lock", lambda _file: contextlib.nullcontext())
+    monkeypatch.setattr(disk, "hold_lock", lambda _file: contextlib.nullcontext())
     told = by_name(try_folder(tmp_path, "x"))["Locks"]
     assert told.standing is Standing.WITHOUT
     assert "at a time" in told.remedy

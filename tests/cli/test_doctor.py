@@ -5,7 +5,7 @@ import json
 
 import pytest
 
-from wayfold.app.doctor import Report, Standing, Tried
+from wayfold.app.doctor.tried import Report, Standing, Tried
 from wayfold.cli.main import free_of_code_page, run
 
 WELL = Tried("Pages", "Fonts", Standing.WORKS, "EB Garamond.")
@@ -27,7 +27,7 @@ def test_the_doctor_tells_part_by_part(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    monkeypatch.setattr("wayfold.app.examine.examine", lambda _book: Report(tried))
+    monkeypatch.setattr("wayfold.app.doctor.examine.examine", lambda _book: Report(tried))
     assert run(["doctor"]) == code
     lines = capsys.readouterr().out.splitlines()
     assert lines[:2] == ["Pages", "  works          Fonts: EB Garamond."]

@@ -3,7 +3,7 @@
 import pytest
 from starlette.testclient import TestClient
 
-from wayfold.app.doctor import Report, Standing, Tried
+from wayfold.app.doctor.tried import Report, Standing, Tried
 from wayfold.desk.rooms import start
 
 

@@ -17,12 +17,12 @@ from random import Random
 
 import pytest
 
-from proving.fuzz_door import Door, End, Entrance, HarmError, judge, make_case
-from proving.fuzz_doors import DOORS
-from proving.fuzz_keep import shrink
-from proving.fuzz_mutate import spoil, spoil_text
-from proving.fuzz_run import run
-from proving.fuzz_watch import Watch
+from proving.fuzz.door import Door, End, Entrance, HarmError, judge, make_case
+from proving.fuzz.doors import DOORS
+from proving.fuzz.keep import shrink
+from proving.fuzz.mutate import spoil, spoil_text
+from proving.fuzz.run import run
+from proving.fuzz.watch import Watch
 from tests.proving.trap import TRAP, TRAPS
 from wayfold.base.errors import UserError
 

@@ -4,7 +4,7 @@ import os
 import time
 from pathlib import Path
 
-from proving.fuzz_door import Door, End, Entrance
+from proving.fuzz.door import Door, End, Entrance
 
 TRAPS = {b"dies": End.DIED, b"hangs": End.HANGS, b"fails": End.FAILED}
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from wayfold.app.doctor import Report
+    from wayfold.app.doctor.tried import Report
 
 
 @click.command("doctor")
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Report as JSON.")
 def command(book: Path | None, as_json: bool) -> int:
     """Try every part of Wayfold on this machine, and BOOK if it is named. Nothing is changed."""
-    from wayfold.app.examine import examine
+    from wayfold.app.doctor.examine import examine
     from wayfold.cli.main import DONE, PERSON_CAN_MEND
     from wayfold.cli.show import show_json
 

@@ -7,8 +7,8 @@ from typing import Annotated, Self
 from fastapi import APIRouter, Path
 from pydantic import Field
 
-from wayfold.app.doctor import Standing, Tried
-from wayfold.app.examine import examine
+from wayfold.app.doctor.examine import examine
+from wayfold.app.doctor.tried import Standing, Tried
 from wayfold.app.new import list_looks
 from wayfold.app.places import Inside, Place
 from wayfold.app.shelf import Shelf

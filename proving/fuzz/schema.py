@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
-from proving.fuzz_mutate import hostile_string
+from proving.fuzz.mutate import hostile_string
 
 HOSTILE: tuple[Any, ...] = (
     None, True, False, 0, -1, 1, 2**31, 2**63, -(2**63) - 1, 10**400, 0.5, -0.0, 1e308, 1e-320,

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from pathlib import Path
 
-from proving.fuzz_door import APART, LARGE_MB, STAGE, Door, End, Verdict
-from proving.fuzz_worker import work
+from proving.fuzz.door import APART, LARGE_MB, STAGE, Door, End, Verdict
+from proving.fuzz.worker import work
 
 PORTION = 100
 START_S = 300.0

@@ -1,7 +1,7 @@
 """Every door takes anything: ``python -m proving.fuzz DOOR --runs 100000 [--seed N]``.
 
 Cases are made by chance, the same for the same seed and number. What breaks the rule
-(``proving/fuzz_door.py``) is kept as files, made smaller where that can be, under
+(``proving/fuzz/door.py``) is kept as files, made smaller where that can be, under
 ``proving/found/DOOR``. ``--only NUMBER`` tries one case (or its series up to it) again and shows
 what happened; without a door all are listed.
 """
@@ -13,10 +13,10 @@ import sys
 import time
 from pathlib import Path
 
-from proving.fuzz_door import Door, Verdict
-from proving.fuzz_doors import DOORS
-from proving.fuzz_keep import FOUND, keep_case, try_alone
-from proving.fuzz_run import Tally, run
+from proving.fuzz.door import Door, Verdict
+from proving.fuzz.doors import DOORS
+from proving.fuzz.keep import FOUND, keep_case, try_alone
+from proving.fuzz.run import Tally, run
 
 
 def main() -> int:
@@ -83,5 +83,5 @@ def _show(door: Door, seed: int, number: int) -> int:
 
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+    sys.path.insert(0, str(Path(__file__).resolve().parent.parent.parent))
     raise SystemExit(main())

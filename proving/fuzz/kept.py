@@ -8,9 +8,9 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from proving.fuzz_book_files import PHOTO, write_files
-from proving.fuzz_door import Door, Entrance, HarmError
-from proving.fuzz_mutate import spoil, spoil_text
+from proving.fuzz.book_files import PHOTO, write_files
+from proving.fuzz.door import Door, Entrance, HarmError
+from proving.fuzz.mutate import spoil, spoil_text
 from wayfold.base.errors import UserError
 from wayfold.book.edits import SetCaption, SetText
 from wayfold.photos.facts import decode_outcome

@@ -7,8 +7,8 @@ import struct
 from pathlib import Path
 from random import Random
 
-from proving.fuzz_door import Door, Entrance
-from proving.fuzz_mutate import SIZES, spoil
+from proving.fuzz.door import Door, Entrance
+from proving.fuzz.mutate import SIZES, spoil
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Severity
 from wayfold.book.state import Book

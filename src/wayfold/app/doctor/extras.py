@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib import metadata
 
-from wayfold.app.doctor import Standing, Tried
+from wayfold.app.doctor.tried import Standing, Tried
 from wayfold.maps.fine_coast import find_coast_data
 from wayfold.photos.faces import name_finder
 from wayfold.photos.raw_file import name_reader

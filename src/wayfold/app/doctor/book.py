@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
-from wayfold.app.doctor import Standing, Tried, try_one
-from wayfold.app.doctor_disk import try_folder
+from wayfold.app.doctor.disk import try_folder
+from wayfold.app.doctor.tried import Standing, Tried, try_one
 from wayfold.app.fonts import open_typesetter
 from wayfold.base.counts import count_of
 from wayfold.base.mends import Mend

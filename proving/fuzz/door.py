@@ -15,7 +15,7 @@ from enum import StrEnum
 from pathlib import Path
 from random import Random
 
-from proving.fuzz_watch import Watch
+from proving.fuzz.watch import Watch
 from wayfold.base.errors import UserError
 
 LARGE_MB = 1000

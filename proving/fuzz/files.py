@@ -11,10 +11,10 @@ from typing import Any
 import tomlkit
 from pydantic import BaseModel
 
-from proving.fuzz_book_files import FILES, PHOTO, STYLE, write_files
-from proving.fuzz_door import Door, Entrance, HarmError
-from proving.fuzz_mutate import spoil_text
-from proving.fuzz_schema import SchemaMaker
+from proving.fuzz.book_files import FILES, PHOTO, STYLE, write_files
+from proving.fuzz.door import Door, Entrance, HarmError
+from proving.fuzz.mutate import spoil_text
+from proving.fuzz.schema import SchemaMaker
 from wayfold.book.edits import SetCaption, SetDayNote, SetText, SetTitle
 from wayfold.project.bench_file import read_ticks
 from wayfold.project.files import BookFolder

@@ -14,8 +14,8 @@ from collections.abc import Iterator
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from proving.fuzz_door import LARGE_MB, Door, End, Entrance, Verdict, judge, make_case
-from proving.fuzz_watch import Watch
+from proving.fuzz.door import LARGE_MB, Door, End, Entrance, Verdict, judge, make_case
+from proving.fuzz.watch import Watch
 
 MOST_ADDRESSES = 6 << 30
 """Bytes of address space: libraries claim far more than they touch, so this is but a last stop."""

@@ -13,7 +13,7 @@ from importlib.resources import files
 
 from packaging.requirements import Requirement
 
-from wayfold.app.doctor import REINSTALL, Standing, Tried, try_one
+from wayfold.app.doctor.tried import REINSTALL, Standing, Tried, try_one
 from wayfold.base.counts import count_of
 from wayfold.photos.crew import Crew
 

@@ -9,11 +9,11 @@ from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from proving.fuzz_door import Door, End, Verdict, judge, make_case
-from proving.fuzz_watch import Watch
-from proving.fuzz_worker import quietly
+from proving.fuzz.door import Door, End, Verdict, judge, make_case
+from proving.fuzz.watch import Watch
+from proving.fuzz.worker import quietly
 
-FOUND = Path(__file__).parent / "found"
+FOUND = Path(__file__).parent.parent / "found"
 TRIES = 300
 WAIT_S = 120.0
 

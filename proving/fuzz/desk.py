@@ -14,12 +14,12 @@ from urllib.parse import quote, urlencode
 
 from starlette.testclient import TestClient
 
-from proving.fuzz_door import Door, Entrance, HarmError
-from proving.fuzz_journey import RULES
-from proving.fuzz_mutate import hostile_string, spoil, spoil_text
-from proving.fuzz_pictures import spoil_picture
-from proving.fuzz_samples import list_calendars, list_pictures, list_tracks
-from proving.fuzz_schema import SchemaMaker
+from proving.fuzz.door import Door, Entrance, HarmError
+from proving.fuzz.journey import RULES
+from proving.fuzz.mutate import hostile_string, spoil, spoil_text
+from proving.fuzz.pictures import spoil_picture
+from proving.fuzz.samples import list_calendars, list_pictures, list_tracks
+from proving.fuzz.schema import SchemaMaker
 from tests.desk_book import LISBON, PORTO, START, paint
 from wayfold.app.new import begin_book
 from wayfold.app.places import Places

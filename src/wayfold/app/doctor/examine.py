@@ -6,11 +6,11 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from wayfold.app.doctor import Report, Tried
-from wayfold.app.doctor_book import try_book
-from wayfold.app.doctor_crafts import try_crafts
-from wayfold.app.doctor_disk import try_folder
-from wayfold.app.doctor_program import try_desk, try_program
+from wayfold.app.doctor.book import try_book
+from wayfold.app.doctor.crafts import try_crafts
+from wayfold.app.doctor.disk import try_folder
+from wayfold.app.doctor.program import try_desk, try_program
+from wayfold.app.doctor.tried import Report, Tried
 
 SCRATCH = "The system's place for passing files"
 

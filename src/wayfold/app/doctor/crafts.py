@@ -8,8 +8,7 @@ from functools import partial
 from importlib import metadata
 from pathlib import Path
 
-from wayfold.app.doctor import REINSTALL, Tried, try_all, try_one
-from wayfold.app.doctor_extras import (
+from wayfold.app.doctor.extras import (
     FACES,
     ISLANDS,
     PICTURES,
@@ -19,6 +18,7 @@ from wayfold.app.doctor_extras import (
     try_faces,
     try_raws,
 )
+from wayfold.app.doctor.tried import REINSTALL, Tried, try_all, try_one
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Rect, Size
 from wayfold.base.world import LonLat

@@ -7,9 +7,9 @@ import zlib
 from pathlib import Path
 from random import Random
 
-from proving.fuzz_door import APART, STAGE, Door, Entrance, HarmError
-from proving.fuzz_mutate import SIZES, hostile_string, spoil, spoil_text
-from proving.fuzz_samples import PICTURE_ENDINGS, Sample, list_pictures
+from proving.fuzz.door import APART, STAGE, Door, Entrance, HarmError
+from proving.fuzz.mutate import SIZES, hostile_string, spoil, spoil_text
+from proving.fuzz.samples import PICTURE_ENDINGS, Sample, list_pictures
 from wayfold.base.cache import NoCache
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect

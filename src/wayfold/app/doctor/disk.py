@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from wayfold.app.beside import Beside
-from wayfold.app.doctor import Standing, Tried, try_one
+from wayfold.app.doctor.tried import Standing, Tried, try_one
 from wayfold.project.files import explain_os_errors, write_whole
 from wayfold.project.lock import hold_lock
 

@@ -7,8 +7,8 @@ from random import Random
 
 from PIL import Image, ImageCms
 
-from proving.fuzz_door import Door, Entrance, HarmError
-from proving.fuzz_mutate import hostile_string, spoil, spoil_text
+from proving.fuzz.door import Door, Entrance, HarmError
+from proving.fuzz.mutate import hostile_string, spoil, spoil_text
 from wayfold.base.geometry import Rect, Size
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.checks.soft_proof import PrinterProfile

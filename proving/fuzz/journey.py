@@ -10,9 +10,9 @@ from pathlib import Path
 from random import Random
 from xml.sax.saxutils import escape
 
-from proving.fuzz_door import APART, STAGE, Door, Entrance
-from proving.fuzz_mutate import NUMBERS, hostile_string, spoil, spoil_text
-from proving.fuzz_samples import fetch_extract, list_calendars, list_tracks
+from proving.fuzz.door import APART, STAGE, Door, Entrance
+from proving.fuzz.mutate import NUMBERS, hostile_string, spoil, spoil_text
+from proving.fuzz.samples import fetch_extract, list_calendars, list_tracks
 from tests.maps.osm_files import write_osm
 from wayfold.app.journey_files import FileKind, clean_name
 from wayfold.app.rooms.journey_files import EVER

@@ -1,0 +1,1 @@
+"""Trying the doors with cases by chance, over a long time."""
