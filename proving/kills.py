@@ -30,7 +30,8 @@ from pathlib import Path
 from proving.calls import Calls
 from proving.kills_jobs import JOBS, Job, copy_book, make_template
 from wayfold.base.hashing import hash_bytes
-from wayfold.project.files import PART, UNDER_WAY_S, BookFolder
+from wayfold.disk.placing import PART, UNDER_WAY_S
+from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Kind, open_notes
 from wayfold.project.journal_placing import GONE, NEXT, sweep

@@ -17,13 +17,14 @@ from wayfold.base.progress import Progress
 from wayfold.bench.ways import ShownSpread, draw_ways
 from wayfold.bench.worksheet import choose_hand
 from wayfold.book.edits import SetWays
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.drawing.items import Drawing
 from wayfold.layout.arrange import finish_pages, list_alternatives
 from wayfold.layout.ways import Way
 from wayfold.photos.derive import make_preview
 from wayfold.plan.paper import is_recto
 from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter

@@ -27,11 +27,12 @@ from wayfold.bench.model import PlannedBook
 from wayfold.bench.templates import draw_templates
 from wayfold.bench.worksheet import choose_hand
 from wayfold.case.work import CaseWork
+from wayfold.disk.placing import write_whole
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.darkness import measure_darkness
 from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.files import BookFolder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
 

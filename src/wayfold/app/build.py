@@ -41,13 +41,14 @@ from wayfold.base.progress import Progress
 from wayfold.base.revive import revive
 from wayfold.checks.rules import check_book
 from wayfold.checks.subject import Subject
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.derive import DerivativeJob, make_derivatives
 from wayfold.press.impose import write_sheets
 from wayfold.press.ledger import SheetInk, trace_sheets
 from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.journal_placing import sweep
 from wayfold.project.ledger_file import read_ledger
 from wayfold.trip.town_names import NameFinder

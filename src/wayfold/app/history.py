@@ -8,7 +8,8 @@ from typing import Any
 
 from wayfold.base.errors import ConflictError, NotFoundError
 from wayfold.base.mends import Mend
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry, Kind
 

@@ -12,9 +12,10 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.memory import Aside, Memory
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import TripChoices
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.photos.model import Catalogue, Photo
 from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.trip.bookings.anchors import list_anchors
 from wayfold.trip.bookings.model import Bookings
 from wayfold.trip.bookings.presences import list_presences

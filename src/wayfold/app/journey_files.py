@@ -9,7 +9,9 @@ from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
 from wayfold.base.hashing import hash_bytes, hash_values
-from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 
 LONGEST_NAME = 80
 _ALLOWED = " -_.(),'"

@@ -16,7 +16,8 @@ from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_bytes, hash_values
 from wayfold.book.state import Book
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 
 PRINTED = b"printed = "
 """How the line of plan.lock.toml begins that names the printed gatherings."""

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.photos.kinds import kind_of_name
-from wayfold.project.files import explain_os_errors
 
 MOST_SHOWN = 1000
 MOST_COUNTED = 20_000

@@ -14,7 +14,9 @@ from wayfold.base.progress import Progress
 from wayfold.base.units import px_from_mm
 from wayfold.checks.soft_proof import HEAVY, INK_LIMIT, LOST, PrinterProfile, SoftProof
 from wayfold.checks.view_page import count_pages, view_page
-from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book
 
 FOLDER = "proof"

@@ -14,7 +14,8 @@ from wayfold.checks.refold.fold import refold
 from wayfold.checks.refold.folding import Folding, Turning
 from wayfold.checks.refold.leaves import LeafFiles
 from wayfold.checks.refold.report import RefoldReport as RefoldReport
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 
 
 def refold_folder(root: Path, progress: Progress) -> RefoldReport:

@@ -12,6 +12,8 @@ from wayfold.base.geometry import Point, Size
 from wayfold.base.progress import Progress
 from wayfold.book.registration import Registration
 from wayfold.checks.registration_photo import DiscPlan, draw_discs, read_discs
+from wayfold.disk.placing import write_whole
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.press.bed import lie_sheet, turns_heads
 from wayfold.press.registering import (
     LARGEST_OFFSET,
@@ -30,7 +32,7 @@ from wayfold.press.registration_sheet import (
     draw_registration,
     find_disc,
 )
-from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, write_registration
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter

@@ -12,10 +12,10 @@ from wayfold.base.findings import Finding, Rewording, blocks
 from wayfold.book.materials import Translucent
 from wayfold.book.see_through import sheet_of, show_through
 from wayfold.checks.refold.folding import DrawnIn, FoldedInterleaf, Folding, Turning
+from wayfold.disk.placing import write_whole
 from wayfold.plan.model import EndRole, Plan
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import Misprint, find_misprint
-from wayfold.project.files import write_whole
 from wayfold.trip.journey.events import dump_events
 from wayfold.trip.journey.rows import dump_rows
 

@@ -24,8 +24,9 @@ from wayfold.base.errors import UserError
 from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import Edit
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.project.copies import find_copies
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.inside import require_inside
 from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry

@@ -31,7 +31,8 @@ from wayfold.base.units import UM_PER_MM
 from wayfold.bench.measuring_sheet import draw_measuring
 from wayfold.book.materials import Duplex, Grain, Source, Surface
 from wayfold.book.state import Book
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.materials_file import Material, read_materials
 from wayfold.project.store import load_book, write_settings
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf

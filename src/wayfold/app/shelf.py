@@ -19,8 +19,9 @@ from wayfold.app.session import Session
 from wayfold.app.work import Bench, Work
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import Progress
+from wayfold.disk.placing import write_whole
 from wayfold.photos.scan import scan_folders
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.files import BookFolder
 
 REMEMBERED = 12
 

@@ -14,13 +14,14 @@ from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.hashing import hash_chunks, hash_values
 from wayfold.base.progress import Progress
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.maps.extract import read_extract
 from wayfold.maps.kept_streets import pack_plan, unpack_plan
 from wayfold.maps.projection import Extent
 from wayfold.maps.streets import StreetPlan
 from wayfold.photos.crew import Crew, Lost
 from wayfold.project.cache import DiskCache
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 
 IN_MEMORY_BYTES = 64_000_000
 """Larger extracts have the places of their nodes noted in a scratch file, not in memory."""

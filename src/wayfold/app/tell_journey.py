@@ -13,7 +13,8 @@ from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.findings import Finding
 from wayfold.base.progress import Progress
 from wayfold.book.trip_choices import Unit
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book, remember_photos
 from wayfold.trip.bookings.model import Source, ZonedTime
 from wayfold.trip.journey.model import Journey, Leg

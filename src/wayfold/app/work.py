@@ -11,9 +11,9 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import CancelledError, UserError
 from wayfold.base.progress import Progress, Task
+from wayfold.disk.refusals import explain_refusal
 
 WorkState = Literal["waiting", "going on", "done", "stopped", "failed"]
 KEPT = 20

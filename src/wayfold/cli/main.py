@@ -8,8 +8,8 @@ from importlib import import_module
 
 import click
 
-from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import CancelledError, UserError
+from wayfold.disk.refusals import explain_refusal
 
 COMMANDS = {
     "new": "Start a book in a folder.",

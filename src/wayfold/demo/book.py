@@ -16,7 +16,8 @@ from wayfold.demo.model import DemoBook
 from wayfold.demo.scenario import read_journey, read_journey_file
 from wayfold.demo.strolls import write_strolls
 from wayfold.demo.town import TOWN, add_town
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.store import start_book
 from wayfold.project.style_files import read_style
 

@@ -17,13 +17,14 @@ from wayfold.book.state import Book
 from wayfold.demo.model import Painting
 from wayfold.demo.painting.paint import paint_picture
 from wayfold.demo.scenario import read_text
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.drawing.items import Contour, Drawing, Item, Picture, Placed, Shape, Stroke, Text
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.drawing.text import Align, Paragraph, Run, TextBlock, TextStyle, VerticalAlign
 from wayfold.layout.grid import Grid, make_grid
 from wayfold.layout.matter import ROOM_FOR_ROUNDING
 from wayfold.pages.folio import draw_folio
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book
 from wayfold.project.style_files import StyleEntry, list_styles
 from wayfold.story.model import Chapter

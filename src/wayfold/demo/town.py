@@ -15,7 +15,8 @@ from wayfold.demo.scenario import read_journey_file
 from wayfold.demo.streets import fetch_streets
 from wayfold.demo.tracks import write_track
 from wayfold.demo.walk import Stop, walk_streets
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 
 TOWN = "monaco"
 """The chapter that has a map of its town, and a walk."""

@@ -7,7 +7,6 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
-from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import (
     CancelledError,
     ConflictError,
@@ -16,6 +15,7 @@ from wayfold.base.errors import (
     UserError,
 )
 from wayfold.desk.wire import Problem, Rewritten
+from wayfold.disk.refusals import explain_refusal
 
 NOT_FOUND = 404
 CONFLICT = 409

@@ -11,6 +11,7 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import Progress
 from wayfold.base.units import ppi_of, px_from_mm
+from wayfold.disk.placing import write_whole
 from wayfold.photos import profiles
 from wayfold.photos.colour import prepare_for_print, prepare_for_screen
 from wayfold.photos.crew import Crew, Lost
@@ -19,7 +20,6 @@ from wayfold.photos.encode import encode_for_print, encode_for_screen
 from wayfold.photos.facts import Refusal
 from wayfold.photos.kinds import Kind
 from wayfold.photos.model import Photo, SizePx
-from wayfold.photos.place_file import place_file
 from wayfold.photos.raster_file import explain_vips, import_vips
 from wayfold.photos.refusals import RefusedError, refuse_file, refuse_lost, refuse_memory
 from wayfold.photos.sharpen import sharpen_for_paper, sharpen_for_screen
@@ -96,8 +96,8 @@ def write_derivative(job: DerivativeJob) -> Refusal | None:
     if isinstance(data, Refusal):
         return data
     if job.miniature is not None:
-        place_file(job.miniature, data[1])
-    place_file(job.target, data[0])
+        write_whole(job.miniature, data[1], lasting=False)
+    write_whole(job.target, data[0], lasting=False)
     return None
 
 
@@ -118,7 +118,7 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
     data = _attempt(photo, render)
     if isinstance(data, Refusal):
         return _judge(photo, data)
-    place_file(target, data)
+    write_whole(target, data, lasting=False)
     return None
 
 

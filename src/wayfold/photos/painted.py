@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from wayfold.disk.placing import write_whole
 from wayfold.photos import profiles
 from wayfold.photos.colour import prepare_for_print
 from wayfold.photos.derive import shrink_to_miniature
 from wayfold.photos.encode import PALE_QUALITY, encode_for_print, encode_for_screen
 from wayfold.photos.model import SizePx
-from wayfold.photos.place_file import place_file
 from wayfold.photos.raster_file import import_vips
 
 
@@ -21,5 +21,5 @@ def write_painted(pixels: bytes, size: SizePx, ppi: float, target: Path, miniatu
     pyvips = import_vips()
     image = pyvips.Image.new_from_memory(pixels, size.width_px, size.height_px, 3, "uchar")
     image = prepare_for_print(image.copy(interpretation="srgb"), profiles.SRGB)
-    place_file(miniature, encode_for_screen(shrink_to_miniature(image)))
-    place_file(target, encode_for_print(image, ppi, PALE_QUALITY))
+    write_whole(miniature, encode_for_screen(shrink_to_miniature(image)), lasting=False)
+    write_whole(target, encode_for_print(image, ppi, PALE_QUALITY), lasting=False)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from wayfold.book.materials import BackOrder
-from wayfold.typeset.replacing import replace_file
+from wayfold.disk.replacing import replace_file
 
 
 def extract_sheets(source: Path, sides: Sequence[int], target: Path) -> None:

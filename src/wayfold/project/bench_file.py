@@ -13,7 +13,7 @@ from pathlib import Path
 import tomlkit
 from pydantic import BaseModel, ConfigDict
 
-from wayfold.project.files import write_whole
+from wayfold.disk.placing import write_whole
 from wayfold.project.toml_edge import check_shape, read_toml
 
 BENCH_VERSION = 1

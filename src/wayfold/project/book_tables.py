@@ -7,7 +7,8 @@ from typing import Any
 
 import tomlkit
 
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 
 
 def set_tables(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -> None:

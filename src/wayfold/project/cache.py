@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 
-from wayfold.project.files import write_whole
+from wayfold.disk.placing import write_whole
 
 KEY_LONG, SUM_LONG = 32, 10
 """Bytes of a record's key, and of its check sum with a space on either side."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
+from wayfold.disk.placing import write_whole
 from wayfold.project.copies import OtherVersion, find_copies
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry, Kind
 

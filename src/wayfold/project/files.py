@@ -1,27 +1,15 @@
-"""A book's folder: where its files lie, and how they are read and replaced without ever tearing."""
+"""A book's folder: where its files lie."""
 
 from __future__ import annotations
 
-import contextlib
-import os
-import shutil
-import tempfile
-import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from wayfold.base.disk import explain_refusal
 from wayfold.base.errors import NotFoundError
 from wayfold.base.mends import Mend
-from wayfold.typeset.replacing import replace_file
 
 EXTRACT_ENDINGS = (".osm.pbf", ".pbf", ".osm", ".osm.gz", ".osm.bz2")
-PART = ".part"
-"""How files end that are not yet whole."""
-UNDER_WAY_S = 3600.0
-"""Nothing is so long in being written to one file."""
-KILOBYTE, MEGABYTE = 1000, 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,121 +143,3 @@ class BookFolder:
         return (
             path.relative_to(self.root).as_posix() if path.is_relative_to(self.root) else str(path)
         )
-
-
-@contextlib.contextmanager
-def explain_os_errors(path: Path, needed: int | None = None) -> Iterator[None]:
-    """Turn what a disk refuses into a UserError that says what to do.
-
-    ``needed`` is how many bytes were to be written to ``path``, where that is known.
-    """
-    try:
-        yield
-    except OSError as error:
-        where = str(error.filename or path)
-        told = explain_refusal(error, where, _tell_room(path, needed))
-        if told is None:
-            raise
-        raise told from error
-
-
-def _tell_room(path: Path, needed: int | None) -> str:
-    if needed is None:
-        return ""
-    there = next((folder for folder in path.parents if folder.is_dir()), None)
-    if there is None:
-        return ""
-    try:
-        free = shutil.disk_usage(there).free
-    except OSError:
-        return ""
-    return f"{tell_bytes(needed)} are to be written, and {tell_bytes(free)} are free."
-
-
-def tell_bytes(count: int) -> str:
-    """Say how much room something takes, rounded up: 1 kB, 12 kB, 3.4 MB."""
-    if count < MEGABYTE:
-        return f"{-(-count // KILOBYTE)} kB"
-    return f"{-(-10 * count // MEGABYTE) / 10:.1f} MB"
-
-
-def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
-    """Replace ``path`` by ``data`` wholly or not at all, and make the folder for it if needed.
-
-    Once this returns the new file outlasts a power cut; where it need not be ``lasting``, either
-    the old or the new one does. Raises UserError when the disk is full or the place cannot be
-    written to.
-    """
-    with explain_os_errors(path, len(data)):
-        temporary = stage_file(path, data)
-        try:
-            replace_file(temporary, path)
-        except BaseException:
-            temporary.unlink(missing_ok=True)
-            raise
-        if lasting:
-            sync_folder(path.parent)
-
-
-def stage_file(path: Path, data: bytes, ending: str = PART) -> Path:
-    """Write ``data`` beside ``path``, to the disk itself, to take its name later; give where.
-
-    The folder is made if needed. Where that fails nothing is left.
-    """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=ending, dir=path.parent)
-    temporary = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        # mkstemp makes the file private; a book's files are as open as the person's others.
-        temporary.chmod(0o666 & ~_umask())
-    except BaseException:
-        with contextlib.suppress(OSError):
-            temporary.unlink(missing_ok=True)
-        raise
-    return temporary
-
-
-def sweep_parts(folders: Iterable[Path]) -> None:
-    """Take away what programs that ended in the middle of a file left in ``folders``.
-
-    A file that was begun within the hour may still be under way, and stays.
-    """
-    for folder in folders:
-        with contextlib.suppress(OSError):
-            for path in folder.glob(f".*{PART}"):
-                with contextlib.suppress(OSError):
-                    if _is_given_up(path):
-                        path.unlink()
-
-
-def sweep_scratch(folders: Iterable[Path]) -> None:
-    """Take away folders for the while of some work whose program ended in the middle of it."""
-    for folder in folders:
-        with contextlib.suppress(OSError):
-            if _is_given_up(folder):
-                shutil.rmtree(folder, ignore_errors=True)
-
-
-def _is_given_up(path: Path) -> bool:
-    return path.stat().st_mtime < time.time() - UNDER_WAY_S
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def sync_folder(folder: Path) -> None:
-    """See to it that the names in a folder outlast a power cut."""
-    if os.name != "posix":
-        return  # other systems do not open folders
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

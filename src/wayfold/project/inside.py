@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from wayfold.base.errors import UserError
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.project.files import BookFolder
 
 _FOLDERS = ("texts", "tracks", "calendars", "streets", "styles", "fonts", "out", ".wayfold")
 _FILES = (".toml", ".ics")

@@ -24,8 +24,9 @@ from types import MappingProxyType
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.mends import Mend
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.project.copies import list_noted, pick_others
-from wayfold.project.files import BookFolder, explain_os_errors
+from wayfold.project.files import BookFolder
 from wayfold.project.journal_contents import Rewriting
 from wayfold.project.journal_notes import Contents, Entry, Kind, open_notes
 from wayfold.project.journal_others import find_other_journals, list_unknown

@@ -16,7 +16,7 @@ from typing import Any
 
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_bytes
-from wayfold.project.files import write_whole
+from wayfold.disk.placing import write_whole
 
 MOST_STEPS = 100
 """So many steps a content may be from one that is kept whole."""

@@ -15,7 +15,8 @@ from io import FileIO
 from pathlib import Path, PureWindowsPath
 
 from wayfold.base.errors import UserError
-from wayfold.project.files import explain_os_errors, sync_folder
+from wayfold.disk.placing import sync_folder
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.project.journal_contents import KeptContents, Rewriting
 from wayfold.project.journal_placing import Staged
 

@@ -11,15 +11,10 @@ import os
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
-from wayfold.project.files import (
-    BookFolder,
-    explain_os_errors,
-    stage_file,
-    sweep_parts,
-    sweep_scratch,
-    sync_folder,
-)
-from wayfold.typeset.replacing import replace_file
+from wayfold.disk.placing import stage_file, sweep_parts, sweep_scratch, sync_folder
+from wayfold.disk.refusals import explain_os_errors
+from wayfold.disk.replacing import replace_file
+from wayfold.project.files import BookFolder
 
 NEXT, GONE = ".next", ".gone"
 """How the names end of files that wait, and of marks for those that are to go."""

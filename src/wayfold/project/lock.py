@@ -19,9 +19,8 @@ from datetime import datetime
 from io import FileIO
 from pathlib import Path
 
-from wayfold.base.disk import NO_ANSWER
 from wayfold.base.errors import ConflictError
-from wayfold.project.files import explain_os_errors
+from wayfold.disk.refusals import NO_ANSWER, explain_os_errors
 
 PATIENCE_S = 20.0
 """A change takes a second at most; whoever holds the lock much longer is stuck or stopped."""

@@ -11,6 +11,7 @@ from pathlib import Path
 import tomlkit
 
 from wayfold.base.errors import UserError
+from wayfold.disk.placing import write_whole
 from wayfold.plan.model import (
     Gathering,
     Interleaf,
@@ -19,7 +20,7 @@ from wayfold.plan.model import (
     PlannedPage,
     Status,
 )
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.plan_soundness import require_sound_plan
 from wayfold.project.schema import PLAN_VERSION, InterleafTable, PlanFile

@@ -45,11 +45,13 @@ from wayfold.book.registration import Registration
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import LegChoice, LodgingChoice, StopChoice, TripChoices
+from wayfold.disk.placing import write_whole
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.book_tables import set_chapter, set_rows, set_tables
 from wayfold.project.decisions import book_from_tables
-from wayfold.project.files import BookFolder, explain_os_errors, write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.inside import require_inside
 from wayfold.project.journal import Journal, finish_broken_off

@@ -23,7 +23,8 @@ from wayfold.book.trip_choices import (
     StopChoice,
     TripChoices,
 )
-from wayfold.project.files import BookFolder, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.project.files import BookFolder
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_schema import TRIP_VERSION, TripFile
 

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 
 from wayfold.base.errors import UserError
 from wayfold.base.hashing import hash_bytes, hash_values
+from wayfold.disk.replacing import replace_file
 from wayfold.typeset.album import name_entry, open_album
 from wayfold.typeset.file_identity import write_identity
 from wayfold.typeset.page_labels import make_labels
 from wayfold.typeset.parts import JoinedParts, PatientSink
-from wayfold.typeset.replacing import replace_file
 from wayfold.typeset.standin import read_standin
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from wayfold.app.beside import Beside
 from wayfold.app.doctor.tried import Standing, Tried, try_one
-from wayfold.project.files import explain_os_errors, write_whole
+from wayfold.disk.placing import write_whole
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.project.lock import hold_lock
 
 LEAST_FREE_MB = 300

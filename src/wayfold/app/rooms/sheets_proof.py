@@ -19,7 +19,7 @@ from wayfold.base.progress import NoProgress, Progress
 from wayfold.base.units import px_from_mm
 from wayfold.checks.soft_proof import PrinterProfile
 from wayfold.checks.view_page import count_pages, view_page
-from wayfold.project.files import write_whole
+from wayfold.disk.placing import write_whole
 
 PROVING = "Proving the pages"
 Look = Literal["screen", "paper", "lost"]

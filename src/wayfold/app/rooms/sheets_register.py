@@ -25,9 +25,9 @@ from wayfold.bench.registering_figures import (
     draw_mark_reading,
 )
 from wayfold.book.registration import Registration
+from wayfold.disk.refusals import explain_os_errors
 from wayfold.press.registering import BackLie, describe_lie, measure_lengths
 from wayfold.press.registration_sheet import NAMES
-from wayfold.project.files import explain_os_errors
 
 FIGURES = ("light", "mark", "lengths", "found")
 

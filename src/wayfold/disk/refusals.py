@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
 
 from wayfold.base.errors import NotFoundError, UserError
+
+KILOBYTE, MEGABYTE = 1000, 1_000_000
 
 
 def _list(*names: str) -> frozenset[int]:
@@ -46,6 +52,12 @@ def explain_refusal(error: OSError, where: str, room: str = "") -> UserError | N
             "kept. A drive that fails again is not to be trusted: copy the book's folder to "
             "another.",
         )
+    if isinstance(error, NotADirectoryError | FileExistsError):
+        return UserError(
+            "A file lies where a folder is to be.",
+            where=where,
+            remedy="Move that file away or give it another name, then try again.",
+        )
     if isinstance(error, FileNotFoundError):
         return NotFoundError(
             "This file or folder is not there (any more).",
@@ -53,3 +65,40 @@ def explain_refusal(error: OSError, where: str, room: str = "") -> UserError | N
             remedy="Connect the drive or put it back, then try again.",
         )
     return None
+
+
+@contextlib.contextmanager
+def explain_os_errors(path: Path, needed: int | None = None) -> Iterator[None]:
+    """Turn what a disk refuses into a UserError that says what to do.
+
+    ``needed`` is how many bytes were to be written to ``path``, where that is known.
+    """
+    try:
+        yield
+    except OSError as error:
+        # Where it is written, and not under what name it waits for that.
+        where = str(path if needed is not None else error.filename or path)
+        told = explain_refusal(error, where, _tell_room(path, needed))
+        if told is None:
+            raise
+        raise told from error
+
+
+def _tell_room(path: Path, needed: int | None) -> str:
+    if needed is None:
+        return ""
+    there = next((folder for folder in path.parents if folder.is_dir()), None)
+    if there is None:
+        return ""
+    try:
+        free = shutil.disk_usage(there).free
+    except OSError:
+        return ""
+    return f"{tell_bytes(needed)} are to be written, and {tell_bytes(free)} are free."
+
+
+def tell_bytes(count: int) -> str:
+    """Say how much room something takes, rounded up: 1 kB, 12 kB, 3.4 MB."""
+    if count < MEGABYTE:
+        return f"{-(-count // KILOBYTE)} kB"
+    return f"{-(-10 * count // MEGABYTE) / 10:.1f} MB"

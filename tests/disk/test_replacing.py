@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
-from wayfold.typeset import replacing
-from wayfold.typeset.replacing import replace_file
+from wayfold.disk import replacing
+from wayfold.disk.replacing import replace_file
 
 
 @pytest.fixture

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from wayfold.base.errors import UserError
+from wayfold.disk.placing import write_whole
 from wayfold.project.cache import DiskCache, NumberCache, RecordCache
-from wayfold.project.files import write_whole
 
 
 def test_a_file_is_replaced_and_no_litter_stays(tmp_path: Path) -> None:
