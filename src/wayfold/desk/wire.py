@@ -6,17 +6,22 @@ from typing import Self
 
 from pydantic import BaseModel, ConfigDict
 
-from wayfold.app.views import BookState, BookView, PageSide, PageView
+from wayfold.app.views import BookState, BookView, PageSide
 from wayfold.app.work import Work, WorkState
 from wayfold.base.errors import RewrittenError, UserError
-from wayfold.desk.spreads import SpreadView, pair_pages
+from wayfold.desk.spreads import pair_pages
 from wayfold.desk.wording import word_for_desk
 
 
 class Wire(BaseModel):
     """Base of all wire types: unchangeable, and strict about unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", from_attributes=True)
+
+    @classmethod
+    def mirror(cls, value: object) -> Self:
+        """The wire form of what has the same fields, all the way down."""
+        return cls.model_validate(value)
 
 
 class Page(Wire):
@@ -26,11 +31,6 @@ class Page(Wire):
     side: PageSide
     chapter: str
     label: str
-
-    @classmethod
-    def of(cls, page: PageView) -> Self:
-        """The wire form of ``page``."""
-        return cls(number=page.number, side=page.side, chapter=page.chapter, label=page.label)
 
 
 class Spread(Wire):
@@ -44,16 +44,6 @@ class Spread(Wire):
     right: int | None
     left_veiled: int | None
     right_veiled: int | None
-
-    @classmethod
-    def of(cls, spread: SpreadView) -> Self:
-        """The wire form of ``spread``."""
-        return cls(
-            left=spread.left,
-            right=spread.right,
-            left_veiled=spread.left_veiled,
-            right_veiled=spread.right_veiled,
-        )
 
 
 class View(Wire):
@@ -78,8 +68,8 @@ class View(Wire):
             revision=book.revision,
             trim_width_mm=book.trim_width_mm,
             trim_height_mm=book.trim_height_mm,
-            pages=[Page.of(page) for page in book.pages],
-            spreads=[Spread.of(spread) for spread in pair_pages(book.reading, len(book.pages))],
+            pages=[Page.mirror(page) for page in book.pages],
+            spreads=[Spread.mirror(spread) for spread in pair_pages(book.reading, len(book.pages))],
         )
 
 

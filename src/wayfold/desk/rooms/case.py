@@ -38,32 +38,32 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.get("")
     def get_case() -> Case:
         """The maker's numbers, what follows from them, and what speaks against them."""
-        return Case.model_validate(view_case_room(find_session().results))
+        return Case.mirror(view_case_room(find_session().results))
 
     @router.get("/measures/{key}")
     def try_number(key: Key, value: float | None = None) -> Case:
         """The case as it would be with another number; nothing is kept of it."""
-        return Case.model_validate(view_case_room(try_measure(find_session().results, key, value)))
+        return Case.mirror(view_case_room(try_measure(find_session().results, key, value)))
 
     @router.get("/cutting")
     def get_cutting() -> Cutting:
         """The cutting plans, and the sheets that there are."""
         session = find_session()
-        return Cutting.model_validate(view_cutting(session.results.case, Ticks(session.folder)))
+        return Cutting.mirror(view_cutting(session.results.case, Ticks(session.folder)))
 
     @router.get("/shopping")
     def get_shopping() -> Shopping:
         """What is to be got."""
         session = find_session()
         view = view_shopping(session.folder, session.results, Ticks(session.folder))
-        return Shopping.model_validate(view)
+        return Shopping.mirror(view)
 
     @router.get("/work")
     def get_work() -> list[BenchTask]:
         """The work at the bench, in order."""
         session = find_session()
         tasks = view_bench(session.results, Ticks(session.folder))
-        return [BenchTask.model_validate(task) for task in tasks]
+        return [BenchTask.mirror(task) for task in tasks]
 
     @router.get(
         "/drawings/{name}.svg",

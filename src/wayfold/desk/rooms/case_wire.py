@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
 from wayfold.desk.wire import Wire
 from wayfold.desk.wording import Told
@@ -14,13 +14,7 @@ Name = Annotated[str, Field(max_length=120)]
 MOST_ROWS = 200
 
 
-class Seen(Wire):
-    """Base of what is read off a view of the same fields."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", from_attributes=True)
-
-
-class CaseMeasure(Seen):
+class CaseMeasure(Wire):
     """A number or a choice of the maker's, by its key in book.toml."""
 
     key: str
@@ -35,7 +29,7 @@ class CaseMeasure(Seen):
     moves: list[str]
 
 
-class CaseFigure(Seen):
+class CaseFigure(Wire):
     """Something that follows from the numbers: values in mm, and the sum behind them."""
 
     name: str
@@ -43,7 +37,7 @@ class CaseFigure(Seen):
     sum: str
 
 
-class CaseFinding(Seen):
+class CaseFinding(Wire):
     """What a binder would object to."""
 
     rule: str
@@ -53,7 +47,7 @@ class CaseFinding(Seen):
     remedy: Told
 
 
-class PocketItem(Seen):
+class PocketItem(Wire):
     """Something for the pocket, as it stands there."""
 
     name: Name
@@ -62,7 +56,7 @@ class PocketItem(Seen):
     thickness_mm: Millimetres
 
 
-class Case(Seen):
+class Case(Wire):
     """The case by its numbers."""
 
     style: str
@@ -73,7 +67,7 @@ class Case(Seen):
     pocket: list[PocketItem]
 
 
-class BenchTick(Seen):
+class BenchTick(Wire):
     """A box to tick: ``day`` is when it was, "" where it is not; ``then`` what was said by then."""
 
     of: str
@@ -82,7 +76,7 @@ class BenchTick(Seen):
     then: Told
 
 
-class CutSheet(Seen):
+class CutSheet(Wire):
     """A sheet to cut."""
 
     drawing: str
@@ -94,7 +88,7 @@ class CutSheet(Seen):
     tick: BenchTick
 
 
-class CuttingPlan(Seen):
+class CuttingPlan(Wire):
     """How the pieces of one material are cut."""
 
     material: str
@@ -105,7 +99,7 @@ class CuttingPlan(Seen):
     sheets: list[CutSheet]
 
 
-class BenchStock(Seen):
+class BenchStock(Wire):
     """A sheet or a roll of the maker's."""
 
     material: Name
@@ -117,7 +111,7 @@ class BenchStock(Seen):
     name: Name
 
 
-class Cutting(Seen):
+class Cutting(Wire):
     """All cutting plans, and what there is to cut from."""
 
     plans: list[CuttingPlan]
@@ -128,7 +122,7 @@ class Cutting(Seen):
     left: list[BenchTick]
 
 
-class Buy(Seen):
+class Buy(Wire):
     """Something to get."""
 
     what: str
@@ -138,7 +132,7 @@ class Buy(Seen):
     tick: BenchTick
 
 
-class Shopping(Seen):
+class Shopping(Wire):
     """The shopping list."""
 
     money: str
@@ -150,14 +144,14 @@ class Shopping(Seen):
     left: list[BenchTick]
 
 
-class BenchAside(Seen):
+class BenchAside(Wire):
     """Words beside a step."""
 
     kind: Literal["care", "drying", "measure", "why"]
     words: Told
 
 
-class BenchStep(Seen):
+class BenchStep(Wire):
     """A step of the work; one without a box is a rule to keep to."""
 
     words: Told
@@ -165,7 +159,7 @@ class BenchStep(Seen):
     tick: BenchTick | None
 
 
-class BenchLine(Seen):
+class BenchLine(Wire):
     """A line of a table."""
 
     what: str
@@ -173,14 +167,14 @@ class BenchLine(Seen):
     strong: bool
 
 
-class BenchTable(Seen):
+class BenchTable(Wire):
     """Lines under a heading."""
 
     heading: str
     lines: list[BenchLine]
 
 
-class BenchTask(Seen):
+class BenchTask(Wire):
     """A piece of the work."""
 
     key: str

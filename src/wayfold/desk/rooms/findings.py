@@ -23,11 +23,6 @@ class SafeMend(Wire):
     old: Annotated[str, Field(min_length=1, max_length=2000)]
     new: Annotated[str, Field(max_length=2000)]
 
-    @classmethod
-    def of(cls, one: Rewording) -> Self:
-        """The wire form of ``one``."""
-        return cls(source=one.source, old=one.old, new=one.new)
-
 
 class BookFinding(Wire):
     """What would disappoint, where, what to do, and the room and place that one goes to.
@@ -56,7 +51,7 @@ class BookFinding(Wire):
             remedy=found.remedy,
             room=placed.room,
             place=placed.place,
-            mends=[SafeMend.of(one) for one in found.rewordings],
+            mends=[SafeMend.mirror(one) for one in found.rewordings],
         )
 
 

@@ -27,17 +27,17 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.get("")
     def get_flatplan() -> Flatplan:
         """Every page on its leaf, its sheet and its gathering."""
-        return Flatplan.model_validate(view_flatplan(find_session()))
+        return Flatplan.mirror(view_flatplan(find_session()))
 
     @router.get("/judged")
     def get_judged() -> Judged:
         """How good the plan is, the plans on offer, what is not met and what was found."""
-        return Judged.model_validate(judge_flatplan(find_session()))
+        return Judged.mirror(judge_flatplan(find_session()))
 
     @router.get("/why/{page}")
     def get_why(page: Number) -> Why:
         """Why it lies there, and what it would cost otherwise."""
-        return Why.model_validate(explain_page(find_session(), page))
+        return Why.mirror(explain_page(find_session(), page))
 
     @router.get("/pictures/{key}.jpg", response_class=Response, responses=GIVES_JPEG)
     def get_picture(key: Annotated[str, ASSET_ID]) -> Response:
@@ -49,19 +49,19 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     def ask(asked: AskedTrial) -> Begun:
         """Begin to try a wish out: the book is planned as it would be, and nothing is changed."""
         session = find_session()
-        return Begun.model_validate(find_trials(session).ask(session, asked.read()))
+        return Begun.mirror(find_trials(session).ask(session, asked.read()))
 
     @router.get("/trials/{number}")
     def get_trial(number: Number) -> Tried:
         """A trial once it is planned: its pages drawn, or not yet."""
         session = find_session()
-        return Tried.model_validate(find_trials(session).view(session, number))
+        return Tried.mirror(find_trials(session).view(session, number))
 
     @router.post("/trials/{number}/ways/{way}")
     def go(number: Number, way: Annotated[int, Path(ge=0)]) -> Begun:
         """Begin to try it by one of its ways out, counted from 0."""
         session = find_session()
-        return Begun.model_validate(find_trials(session).go(session, number, way))
+        return Begun.mirror(find_trials(session).go(session, number, way))
 
     @router.post("/trials/{number}/leave")
     def leave(number: Number) -> None:
@@ -74,6 +74,6 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
         """Make the change that was tried; it can be undone."""
         session = find_session()
         find_trials(session).make(session, number)
-        return Flatplan.model_validate(view_flatplan(session))
+        return Flatplan.mirror(view_flatplan(session))
 
     return router

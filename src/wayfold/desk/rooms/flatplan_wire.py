@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
 from wayfold.app.rooms.flatplan_rows import Moved
 from wayfold.app.rooms.flatplan_ways import WayName
@@ -11,13 +11,7 @@ from wayfold.desk.wire import Wire
 from wayfold.desk.wording import Told
 
 
-class Seen(Wire):
-    """Base of the room's wire types: read off the plain values of ``app.rooms``."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", from_attributes=True)
-
-
-class FlatPage(Seen):
+class FlatPage(Wire):
     """A page: part ``part`` (from 0) of ``block`` lies on it, null where it is white."""
 
     number: int
@@ -26,7 +20,7 @@ class FlatPage(Seen):
     picture: str
 
 
-class FlatPhoto(Seen):
+class FlatPhoto(Wire):
     """A photograph of a block; ``of`` are digits that its content begins with."""
 
     id: str
@@ -36,7 +30,7 @@ class FlatPhoto(Seen):
     interleaf: bool
 
 
-class Held(Seen):
+class Held(Wire):
     """How a block is held fast: on a page, at a centre, in a way (from 1), where it was."""
 
     page: int | None
@@ -45,7 +39,7 @@ class Held(Seen):
     stays: bool
 
 
-class FlatBlock(Seen):
+class FlatBlock(Wire):
     """A block as it lies; ``place`` is that of the chapter it opens, else empty."""
 
     id: str
@@ -61,7 +55,7 @@ class FlatBlock(Seen):
     leaf: bool
 
 
-class FlatGathering(Seen):
+class FlatGathering(Wire):
     """A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost)."""
 
     number: int
@@ -71,7 +65,7 @@ class FlatGathering(Seen):
     printed: list[int]
 
 
-class FlatEnd(Seen):
+class FlatEnd(Wire):
     """Where an interleaf comes out: after page ``after_page``, made for page ``over`` or none."""
 
     after_page: int
@@ -79,7 +73,7 @@ class FlatEnd(Seen):
     over: int | None
 
 
-class FlatLeaf(Seen):
+class FlatLeaf(Wire):
     """An interleaf, ``depth`` paper sheets outside it; null where it is pasted in."""
 
     gathering: int
@@ -87,7 +81,7 @@ class FlatLeaf(Seen):
     ends: list[FlatEnd]
 
 
-class Flatplan(Seen):
+class Flatplan(Wire):
     """The whole flatplan."""
 
     revision: str
@@ -99,7 +93,7 @@ class Flatplan(Seen):
     leaves: list[FlatLeaf]
 
 
-class Offered(Seen):
+class Offered(Wire):
     """A plan on offer: ``choices`` all come to it, ``taken`` is the book's own among them."""
 
     choices: list[str]
@@ -113,7 +107,7 @@ class Offered(Seen):
     unasked_whites: int
 
 
-class UnmetWish(Seen):
+class UnmetWish(Wire):
     """A wish of a block that the plan does not meet, and the page it concerns."""
 
     kind: str
@@ -121,7 +115,7 @@ class UnmetWish(Seen):
     page: int
 
 
-class PlanFinding(Seen):
+class PlanFinding(Wire):
     """What its maker should know of the plan; ``page`` is where to look, null for all of it."""
 
     severity: str
@@ -130,7 +124,7 @@ class PlanFinding(Seen):
     page: int | None
 
 
-class Judged(Seen):
+class Judged(Wire):
     """What can be said of the plan: its cost in points, and what could at most be saved."""
 
     cost: int
@@ -140,7 +134,7 @@ class Judged(Seen):
     findings: list[PlanFinding]
 
 
-class Otherwise(Seen):
+class Otherwise(Wire):
     """A block laid otherwise, and what that costs more; null where it cannot be, or far more."""
 
     way: int
@@ -148,7 +142,7 @@ class Otherwise(Seen):
     extra: int | None
 
 
-class Why(Seen):
+class Why(Wire):
     """Why a block lies where it lies, and what it would cost otherwise, the cheapest first."""
 
     block: str
@@ -172,14 +166,14 @@ class AskedTrial(Wire):
         return Asked(self.name, self.what, self.page)
 
 
-class Begun(Seen):
+class Begun(Wire):
     """A trial that is being planned, by the work of that number; once that is done it is there."""
 
     number: int
     work: int
 
 
-class TriedPage(Seen):
+class TriedPage(Wire):
     """A page in the row of before or after; ``picture`` is null where it is not drawn yet."""
 
     number: int
@@ -193,7 +187,7 @@ class TriedPage(Seen):
     picture: str | None
 
 
-class TriedLeaf(Seen):
+class TriedLeaf(Wire):
     """The interleaf that was asked for, and where it comes out again; pasted in, nowhere."""
 
     over: int
@@ -203,14 +197,14 @@ class TriedLeaf(Seen):
     facing: list[str]
 
 
-class SheetAgain(Seen):
+class SheetAgain(Wire):
     """A printed sheet that would have to be printed again, and why."""
 
     label: str
     reasons: list[str]
 
 
-class TriedWay(Seen):
+class TriedWay(Wire):
     """A way out; ``extra`` is what it costs more, in points, null where that is not known."""
 
     name: WayName
@@ -220,7 +214,7 @@ class TriedWay(Seen):
     block: str
 
 
-class Tried(Seen):
+class Tried(Wire):
     """A trial for a person to judge: what comes of a wish, before anything is changed."""
 
     number: int

@@ -114,19 +114,19 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.get("")
     def get_journey() -> Journey:
         """The days with their pictures, stays, ways, lodgings, and what is in doubt."""
-        return Journey.model_validate(room.view_journey(find_session()), from_attributes=True)
+        return Journey.mirror(room.view_journey(find_session()))
 
     @router.get("/clocks")
     def get_clocks() -> Clocks:
         """What is known of each camera's clock, and its pictures in time."""
         view = journey_clocks.view_clocks(find_session())
-        return Clocks.model_validate(view, from_attributes=True)
+        return Clocks.mirror(view)
 
     @router.get("/map")
     def get_map(day: dt.date | None = None) -> JourneyMap | None:
         """The map of the journey, or of a day of it; null where nothing tells a place."""
         view = journey_map.view_map(find_session(), day)
-        return JourneyMap.model_validate(view, from_attributes=True) if view else None
+        return JourneyMap.mirror(view) if view else None
 
     @router.post("/clocks/move")
     def move_clock(move: ClockMove) -> str:

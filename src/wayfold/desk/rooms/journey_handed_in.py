@@ -24,7 +24,7 @@ def add_file_routes(router: APIRouter, find_session: Callable[[], Session]) -> N
     def get_files() -> list[JourneyFile]:
         """All tracks and calendars, those that were taken away last."""
         views = journey_files.view_files(find_session())
-        return [JourneyFile.model_validate(view, from_attributes=True) for view in views]
+        return [JourneyFile.mirror(view) for view in views]
 
     @router.put("/files/{kind}")
     async def bring_file(
@@ -36,16 +36,16 @@ def add_file_routes(router: APIRouter, find_session: Callable[[], Session]) -> N
         brought = await run_in_threadpool(
             journey_files.bring_file, session, FileKind(kind), name, data
         )
-        return Brought.model_validate(brought, from_attributes=True)
+        return Brought.mirror(brought)
 
     @router.post("/files/{handle}/take-away")
     def take_away(handle: Annotated[str, HANDLE]) -> JourneyFile:
         """Let a file count no more; it is kept."""
         view = journey_files.take_file_away(find_session(), handle)
-        return JourneyFile.model_validate(view, from_attributes=True)
+        return JourneyFile.mirror(view)
 
     @router.post("/files/{handle}/put-back")
     def put_back(handle: Annotated[str, HANDLE]) -> JourneyFile:
         """Let a file count again."""
         view = journey_files.put_file_back(find_session(), handle)
-        return JourneyFile.model_validate(view, from_attributes=True)
+        return JourneyFile.mirror(view)

@@ -206,5 +206,5 @@ def make_router(find_session: Callable[[], Session], places: Places) -> APIRoute
 
 def send_view(wire: type[Wire], view: object) -> Response:
     """Send a view in its wire form; of columns this long the framework's own way takes thrice."""
-    data = wire.model_validate(view, from_attributes=True).model_dump_json()
+    data = wire.mirror(view).model_dump_json()
     return Response(data, media_type="application/json")

@@ -43,23 +43,23 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.get("")
     def get_sheets() -> Sheets:
         """All sheets, and how each stands."""
-        return Sheets.of(sheets.view_sheets(find_session()))
+        return Sheets.mirror(sheets.view_sheets(find_session()))
 
     @router.post("/marks")
     def mark(marks: Marks) -> Sheets:
         """Note that sheets lie printed, or free them to change again."""
         session = find_session()
-        return Sheets.of(sheets.mark(session, marks.sheets, printed=marks.printed))
+        return Sheets.mirror(sheets.mark(session, marks.sheets, printed=marks.printed))
 
     @router.post("/marks/back")
     def take_back() -> Sheets:
         """Take the last marking back."""
-        return Sheets.of(sheets.take_back(find_session()))
+        return Sheets.mirror(sheets.take_back(find_session()))
 
     @router.put("/passed-over")
     def pass_over(passed: PassedOver) -> Sheets:
         """Set what is no reason to print a sheet again."""
-        return Sheets.of(sheets.pass_over(find_session(), passed.shift_mm, marks=passed.marks))
+        return Sheets.mirror(sheets.pass_over(find_session(), passed.shift_mm, marks=passed.marks))
 
     @router.post("/make")
     def make() -> WorkUnderWay:
@@ -90,7 +90,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.get("/files")
     def get_files() -> list[File]:
         """The print files that lie there, in the order of the work."""
-        return [File.of(file) for file in list_files(find_session())]
+        return [File.mirror(file) for file in list_files(find_session())]
 
     @router.get("/files/{name}.pdf", response_class=FileResponse, responses=gives(PDF))
     def get_file(name: Annotated[str, FILE_NAME]) -> FileResponse:

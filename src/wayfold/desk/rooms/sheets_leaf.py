@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated, Self
+from typing import Annotated
 
 from fastapi import APIRouter
 from pydantic import Field
 
-from wayfold.app.rooms.sheets_leaf import Edge, Greys, MeasuredLeaf, keep_leaf, measure_leaf
+from wayfold.app.rooms.sheets_leaf import Edge, Greys, keep_leaf, measure_leaf
 from wayfold.app.session import Session
 from wayfold.desk.wire import Wire
 
@@ -40,11 +40,6 @@ class LeafFound(Wire):
     letters: float
     shapes: float
 
-    @classmethod
-    def of(cls, found: MeasuredLeaf) -> Self:
-        """The wire form of ``found``."""
-        return cls.model_validate(found, from_attributes=True)
-
 
 def add_routes(router: APIRouter, find_session: Callable[[], Session]) -> None:
     """Add the route over the book that ``find_session`` gives, at each request anew."""
@@ -55,4 +50,4 @@ def add_routes(router: APIRouter, find_session: Callable[[], Session]) -> None:
         greys = Greys(readings.white, readings.black, readings.over_white, readings.over_black)
         edge = None if readings.edge_mm is None else Edge(readings.edge_mm, readings.over_mm)
         do = keep_leaf if readings.keep else measure_leaf
-        return LeafFound.of(do(find_session(), greys, edge))
+        return LeafFound.mirror(do(find_session(), greys, edge))

@@ -85,7 +85,7 @@ def add_routes(router: APIRouter, find_session: Callable[[], Session]) -> None:
                 default=asked.question.default,
                 choices=list(asked.question.choices),
                 help=asked.question.help,
-                entries=[Entry.model_validate(e, from_attributes=True) for e in asked.entries],
+                entries=[Entry.mirror(e) for e in asked.entries],
             )
             for asked in printing.list_asked(find_session())
         ]

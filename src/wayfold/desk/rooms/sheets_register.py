@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal
 
 from fastapi import APIRouter, Depends, Request, Response
 from fastapi.responses import FileResponse
@@ -49,11 +49,6 @@ class Registration(Wire):
     doubt: str | None
     pictured: bool
 
-    @classmethod
-    def of(cls, view: register.RegistrationView) -> Self:
-        """The wire form of ``view``."""
-        return cls.model_validate(view, from_attributes=True)
-
 
 class Readings(Wire):
     """Readings of the sheet; lengths that were not measured are null."""
@@ -74,7 +69,7 @@ def add_routes(router: APIRouter, find_session: Callable[[], Session]) -> None:
     @router.get("/registration")
     def get_registration() -> Registration:
         """The readings that are kept."""
-        return Registration.of(register.view_registration(find_session()))
+        return Registration.mirror(register.view_registration(find_session()))
 
     @router.post("/registration/sheet")
     def make_sheet() -> None:
@@ -86,19 +81,19 @@ def add_routes(router: APIRouter, find_session: Callable[[], Session]) -> None:
         """Keep readings."""
         marks = {str(m.name): Point(m.right, m.down) for m in readings.marks}
         view = register.keep(find_session(), marks, readings.across, readings.along)
-        return Registration.of(view)
+        return Registration.mirror(view)
 
     @router.delete("/registration")
     def forget() -> Registration:
         """Forget them."""
-        return Registration.of(register.forget(find_session()))
+        return Registration.mirror(register.forget(find_session()))
 
     @router.post("/registration/picture")
     def measure_picture(
         picture: Annotated[bytes, Depends(read_file)],
     ) -> Registration:
         """Read the marks off a picture of the sheet against the light."""
-        return Registration.of(register.measure_picture(find_session(), picture))
+        return Registration.mirror(register.measure_picture(find_session(), picture))
 
     @router.get("/registration/read.png", response_class=FileResponse, responses=gives(PNG))
     def get_picture() -> FileResponse:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Self
+from typing import Annotated
 
 from pydantic import Field
 
 from wayfold.app.ledger_compare import SheetState
-from wayfold.app.rooms.sheets import Freshness, Material, SheetsView
-from wayfold.app.rooms.sheets_files import PrintFile, Use
+from wayfold.app.rooms.sheets import Freshness, Material
+from wayfold.app.rooms.sheets_files import Use
 from wayfold.desk.wire import Wire
 
 SheetName = Annotated[str, Field(max_length=12, pattern=r"^([1-9]\d*(\.[1-9]\d*)?|i[1-9]\d*)$")]
@@ -70,11 +70,6 @@ class Sheets(Wire):
     ignore_shift: float
     ignore_marks: bool
 
-    @classmethod
-    def of(cls, view: SheetsView) -> Self:
-        """The wire form of ``view``."""
-        return cls.model_validate(view, from_attributes=True)
-
 
 class Marks(Wire):
     """Sheets that lie printed as the print files have them, or are free again."""
@@ -97,8 +92,3 @@ class File(Wire):
     use: Use
     made_at: str
     bytes: int
-
-    @classmethod
-    def of(cls, file: PrintFile) -> Self:
-        """The wire form of ``file``."""
-        return cls.model_validate(file, from_attributes=True)

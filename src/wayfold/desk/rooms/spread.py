@@ -45,7 +45,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     def get_others(photo: Name) -> list[wire.OtherPicture]:
         """The pictures of all pages that a picture may change places with."""
         others = list_others(find_session().shown, photo)
-        return [wire.OtherPicture.model_validate(other, from_attributes=True) for other in others]
+        return [wire.OtherPicture.mirror(other) for other in others]
 
     @router.get("/part/{photo}/{content}/{sides}.jpg", response_class=FileResponse)
     def get_part(photo: Name, content: Name, sides: Sides) -> FileResponse:  # noqa: ARG001

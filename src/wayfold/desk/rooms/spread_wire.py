@@ -9,7 +9,7 @@ from pydantic import Field
 from wayfold.app.rooms import spread_views as views
 from wayfold.app.rooms.spread_ways import WaysView, WayView
 from wayfold.app.views import PageSide
-from wayfold.base.geometry import Rect, Size
+from wayfold.base.geometry import Rect
 from wayfold.desk.wire import Wire
 from wayfold.desk.wording import Told
 
@@ -24,11 +24,6 @@ class Box(Wire):
     width: Length
     height: Length
 
-    @classmethod
-    def of(cls, rect: Rect) -> Self:
-        """The wire form of ``rect``."""
-        return cls(x=rect.x, y=rect.y, width=rect.width, height=rect.height)
-
     def to_rect(self) -> Rect:
         """The rectangle meant."""
         return Rect(self.x, self.y, self.width, self.height)
@@ -39,11 +34,6 @@ class SizeMm(Wire):
 
     width: float
     height: float
-
-    @classmethod
-    def of(cls, size: Size) -> Self:
-        """The wire form of ``size``."""
-        return cls(width=size.width, height=size.height)
 
 
 class Overset(Wire):
@@ -113,13 +103,13 @@ class FramePicture(Wire):
             name=picture.name,
             width_px=picture.width_px,
             height_px=picture.height_px,
-            crop=Box.of(picture.crop),
+            crop=Box.mirror(picture.crop),
             crop_kept=picture.crop_kept,
             across=picture.across,
-            whole_box=Box.of(picture.whole),
+            whole_box=Box.mirror(picture.whole),
             ppi=picture.ppi,
-            largest_mm=SizeMm.of(picture.largest),
-            faces=[Box.of(face) for face in picture.faces],
+            largest_mm=SizeMm.mirror(picture.largest),
+            faces=[Box.mirror(face) for face in picture.faces],
             bleeds=picture.bleeds,
         )
 
@@ -146,7 +136,7 @@ class SpreadFrame(Wire):
             page=frame.page,
             kind=frame.kind,
             block=frame.block,
-            box=Box.of(frame.box),
+            box=Box.mirror(frame.box),
             movable=frame.movable,
             why_not=frame.why_not,
             picture=FramePicture.of(frame.picture) if frame.picture else None,
@@ -178,9 +168,9 @@ class SpreadPage(Wire):
             label=page.label,
             chapter=page.chapter,
             family=page.family,
-            picture_area=Box.of(page.picture_area),
-            text_area=Box.of(page.text_area),
-            columns=[Box.of(column) for column in page.columns],
+            picture_area=Box.mirror(page.picture_area),
+            text_area=Box.mirror(page.text_area),
+            columns=[Box.mirror(column) for column in page.columns],
             baseline_first_mm=page.baseline_first,
             baseline_step_mm=page.baseline_step,
         )
@@ -195,18 +185,6 @@ class SpreadBlock(Wire):
     way: str | None
     chosen: bool
     by_hand: bool
-
-    @classmethod
-    def of(cls, block: views.BlockView) -> Self:
-        """The wire form of ``block``."""
-        return cls(
-            id=block.id,
-            name=block.name,
-            pages=list(block.pages),
-            way=block.way,
-            chosen=block.chosen,
-            by_hand=block.by_hand,
-        )
 
 
 class SpreadFinding(Wire):
@@ -243,19 +221,6 @@ class LeafWish(Wire):
     possible: bool
     why_not: str
 
-    @classmethod
-    def of(cls, wish: views.LeafWishView) -> Self:
-        """The wire form of ``wish``."""
-        return cls(
-            page=wish.page,
-            photo=wish.photo,
-            chapter=wish.chapter,
-            wanted=wish.wanted,
-            lies=wish.lies,
-            possible=wish.possible,
-            why_not=wish.why_not,
-        )
-
 
 class SpreadLeaves(Wire):
     """The leaves between the pages: which of ``/veiled/N.svg`` show them, and what is asked for."""
@@ -263,12 +228,6 @@ class SpreadLeaves(Wire):
     lying: int | None
     turned: int | None
     wishes: list[LeafWish]
-
-    @classmethod
-    def of(cls, leaves: views.InterleafView) -> Self:
-        """The wire form of ``leaves``."""
-        wishes = [LeafWish.of(wish) for wish in leaves.wishes]
-        return cls(lying=leaves.lying, turned=leaves.turned, wishes=wishes)
 
 
 class SpreadNow(Wire):
@@ -306,9 +265,9 @@ class SpreadNow(Wire):
             caption_gap_mm=spread.caption_gap,
             sunk_mm=spread.sunk,
             frames=[SpreadFrame.of(frame) for frame in spread.frames],
-            blocks=[SpreadBlock.of(block) for block in spread.blocks],
+            blocks=[SpreadBlock.mirror(block) for block in spread.blocks],
             findings=[SpreadFinding.of(finding) for finding in spread.findings],
-            interleaf=SpreadLeaves.of(spread.interleaf),
+            interleaf=SpreadLeaves.mirror(spread.interleaf),
         )
 
 

@@ -8,9 +8,9 @@ from fastapi import APIRouter, Path
 from pydantic import Field
 
 from wayfold.app.doctor.examine import examine
-from wayfold.app.doctor.tried import Standing, Tried
+from wayfold.app.doctor.tried import Standing
 from wayfold.app.new import list_looks
-from wayfold.app.places import Inside, Place
+from wayfold.app.places import Inside
 from wayfold.app.shelf import Shelf
 from wayfold.desk.reading import REFUSALS
 from wayfold.desk.wire import Wire, WorkUnderWay
@@ -28,16 +28,6 @@ class FolderShown(Wire):
     pictures: int
     has_book: bool
 
-    @classmethod
-    def of(cls, place: Place) -> Self:
-        """The wire form of ``place``."""
-        return cls(
-            handle=place.handle,
-            name=place.name,
-            pictures=place.pictures,
-            has_book=place.has_book,
-        )
-
 
 class FolderInside(Wire):
     """A folder and what folders lie in it; ``above`` leads down to it."""
@@ -51,9 +41,9 @@ class FolderInside(Wire):
     def of(cls, inside: Inside) -> Self:
         """The wire form of ``inside``."""
         return cls(
-            here=FolderShown.of(inside.here),
-            above=[FolderShown.of(place) for place in inside.above],
-            folders=[FolderShown.of(place) for place in inside.folders],
+            here=FolderShown.mirror(inside.here),
+            above=[FolderShown.mirror(place) for place in inside.above],
+            folders=[FolderShown.mirror(place) for place in inside.folders],
             unshown=inside.unshown,
         )
 
@@ -100,17 +90,6 @@ class PartTried(Wire):
     what: Told
     remedy: Told
 
-    @classmethod
-    def of(cls, tried: Tried) -> Self:
-        """The wire form of ``tried``."""
-        return cls(
-            group=tried.group,
-            name=tried.name,
-            standing=tried.standing,
-            what=tried.what,
-            remedy=tried.remedy,
-        )
-
 
 def make_router(shelf: Shelf) -> APIRouter:
     """The routes over ``shelf``."""
@@ -124,7 +103,7 @@ def make_router(shelf: Shelf) -> APIRouter:
                 KnownBook(handle=b.place.handle, title=b.title, folder=b.place.name)
                 for b in shelf.list_books()
             ],
-            places=[FolderShown.of(place) for place in shelf.places.list_beginnings()],
+            places=[FolderShown.mirror(place) for place in shelf.places.list_beginnings()],
             styles=[StyleShown(name=name, about=about) for name, about in list_looks()],
             works=[WorkUnderWay.of(work) for work in shelf.work.works],
         )
@@ -132,7 +111,7 @@ def make_router(shelf: Shelf) -> APIRouter:
     @router.get("/works-here")
     def try_machine() -> list[PartTried]:
         """What works on this machine, tried now; it takes seconds."""
-        return [PartTried.of(tried) for tried in examine().tried]
+        return [PartTried.mirror(tried) for tried in examine().tried]
 
     @router.get("/folders/{handle}")
     def look_inside(handle: Annotated[str, Path(pattern=HANDLE)]) -> FolderInside:
