@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -17,14 +18,17 @@ def complain() -> None:
 
 
 def test_work_is_done_in_another_process_only_where_that_is_worth_it() -> None:
-    with Beside(worth=True) as beside:
+    with Beside() as beside:
+        beside.start(worth=True)
         assert beside.begin(os.getpid).result() != os.getpid()
-    with Beside(worth=False) as beside:
+    with Beside() as beside:
+        beside.start(worth=False)
         assert beside.begin(os.getpid).result() == os.getpid()
 
 
 def test_what_the_person_can_mend_comes_back() -> None:
-    with Beside(worth=True) as beside, pytest.raises(UserError, match="no") as raised:
+    with Beside() as beside, pytest.raises(UserError, match="no") as raised:
+        beside.start(worth=True)
         beside.begin(complain).result()
     assert (raised.value.where, raised.value.remedy) == ("there", "this")
 
@@ -34,8 +38,15 @@ def test_the_same_bytes_from_two_processes(book: Path, monkeypatch: pytest.Monke
     for name in before:
         (book / "out" / name).unlink()
     monkeypatch.setattr(build, "WORTH_TWO_PROCESSES", 1)
-    worth = []
-    monkeypatch.setattr(build, "Beside", lambda **said: worth.append(said) or Beside(**said))
+    begun: list[bool] = []
+    begin = Beside.begin
+
+    def watch(beside: Beside, *work: Any) -> Any:
+        begun.append(beside._pool is not None)
+        return begin(beside, *work)
+
+    monkeypatch.setattr(Beside, "begin", watch)
     make_book(book, NoProgress())
-    assert worth == [{"worth": True}]
+    assert begun
+    assert all(begun)
     assert {path.name: path.read_bytes() for path in (book / "out").glob("*.pdf")} == before

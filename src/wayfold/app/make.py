@@ -6,14 +6,16 @@ from pathlib import Path
 
 from wayfold.app.identity import list_key
 from wayfold.app.made import MakeReport, inputs_key, list_outputs, output_files, read_made
+from wayfold.base.memory import Memory
 from wayfold.base.progress import Progress
 from wayfold.project.files import BookFolder
 from wayfold.project.store import load_book
 
 
-def make_book(root: Path, progress: Progress) -> MakeReport:
+def make_book(root: Path, progress: Progress, memory: Memory | None = None) -> MakeReport:
     """Make all print files of the book in ``root`` that are not up to date.
 
+    What is in ``memory``, that of an open book, is not worked out again.
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
@@ -26,4 +28,4 @@ def make_book(root: Path, progress: Progress) -> MakeReport:
     # Loading all that builds a book takes longer than finding out that nothing has changed.
     from wayfold.app.build import build_book
 
-    return build_book(folder, before, progress)
+    return build_book(folder, before, progress, memory)

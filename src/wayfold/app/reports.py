@@ -16,7 +16,6 @@ from wayfold.disk.placing import write_whole
 from wayfold.plan.model import EndRole, Plan
 from wayfold.press.bed import turns_heads
 from wayfold.press.registering import Misprint, find_misprint
-from wayfold.trip.journey.events import dump_events
 from wayfold.trip.journey.rows import dump_rows
 
 PLAN_SCHEMA = "wayfold.plan/1"
@@ -151,6 +150,9 @@ def write_itinerary_files(rows: Path, events: Path, results: Results) -> None:
         rows.unlink(missing_ok=True)
         events.unlink(missing_ok=True)
         return
+    # Books without an itinerary do without the library of calendars.
+    from wayfold.trip.journey.events import dump_events
+
     write_whole(rows, dump_rows(results.journey))
     write_whole(events, dump_events(results.journey, results.book.title))
 

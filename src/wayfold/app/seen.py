@@ -10,8 +10,6 @@ from wayfold.app.setting import set_pages
 from wayfold.base.hashing import hash_values
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.base.units import px_from_mm
-from wayfold.checks.see_through import Leaf, see_through
-from wayfold.checks.view_page import view_page
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.pages.laid_over import Veiled
@@ -60,6 +58,10 @@ def _look(
     typesetter: Typesetter,
     near: Path,
 ) -> bytes:
+    # Few makes look through a leaf anew, and loading this takes a while.
+    from wayfold.checks.see_through import Leaf, see_through
+    from wayfold.checks.view_page import view_page
+
     faces = veiled.faces
     drawn = [veiled.under or Drawing("nothing", faces[0].upper.size, faces[0].upper.bleed, ())]
     drawn += [ink for face in faces for ink in (face.lower, face.upper)]

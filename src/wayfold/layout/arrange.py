@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from wayfold.base.findings import Finding, Severity
@@ -87,7 +87,7 @@ def lay_blocks(
     ways: dict[str, Way] = {}
     tried = memory.recall(Tried, memory)
     for opening in _gather_openings(matters):
-        around = tuple(pages[n] for n in list_around(opening) if n in pages)
+        around = tuple(_leave_pictures(pages[n]) for n in list_around(opening) if n in pages)
         shown = _list_shown(around, photos)
         chosen = memory.recall_lasting(
             _choose_ways, opening, around, shown, Aside(tried), at=opening[0].block.id
@@ -163,6 +163,11 @@ def list_alternatives(
             taken.append(shown)
             found.append(tuple(zip(names, ways, strict=True)))
     return tuple(found)
+
+
+def _leave_pictures(page: PageLayout) -> PageLayout:
+    """Give of a page what those near it are chosen by: other words there choose nothing anew."""
+    return replace(page, frames=tuple(f for f in page.frames if isinstance(f, PictureFrame)))
 
 
 def _choose_ways(

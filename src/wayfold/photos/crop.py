@@ -142,7 +142,7 @@ def _weigh_windows(
     if 1.0 - full > most_loss + SAME_SCORE:
         return None
     smallest = min(1.0, ((1.0 - most_loss) / full) ** 0.5)
-    scales = np.unique(np.concatenate([[1.0], np.linspace(smallest, 1.0, SCALES)]))
+    scales = np.array(sorted({1.0, *np.linspace(smallest, 1.0, SCALES).tolist()}))
     windows = _list_windows(part, width, height, scales)
     # Equal windows: the one nearest to the middle.
     off = 1e-6 * np.abs(windows - windows[_find_middle(windows, part)]).sum(axis=1)

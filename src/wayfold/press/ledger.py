@@ -85,7 +85,9 @@ def trace_sheets(
 
     ``contents`` has the identity of each picture's file, by the asset that drawings name.
     """
-    parts = [tuple(_list_parts(drawing, contents)) for drawing in drawings]
+    sides = (side for sheet in sheets for side in (sheet.front, sheet.back))
+    pages = {slot.page for side in sides for slot in side.slots}
+    parts = {page: tuple(_list_parts(drawings[page - 1], contents)) for page in pages}
     return tuple(
         SheetInk(
             sheet.label,
@@ -116,10 +118,10 @@ def estimate_ink_ml(sheet: SheetInk) -> float:
     return INK_ML_PER_M2 * area_mm2 / 1e6
 
 
-def _trace_side(side: SheetSide, size: Size, parts: Sequence[tuple[Part, ...]]) -> SideInk:
+def _trace_side(side: SheetSide, size: Size, parts: Mapping[int, tuple[Part, ...]]) -> SideInk:
     good = side.made_good
     pages = tuple(
-        PageInk(s.page, s.transform.then(good), s.clip, parts[s.page - 1]) for s in side.slots
+        PageInk(s.page, s.transform.then(good), s.clip, parts[s.page]) for s in side.slots
     )
     return SideInk(size, pages, hash_values(side.marks.items, good))
 

@@ -73,7 +73,8 @@ def _try_writing(place: Path) -> str:
 def _try_lock(place: Path, group: str) -> Tried:
     """A second program must wait for the first."""
     lock, knock = place / "lock", place / "knock"
-    with Beside(worth=True) as other:
+    with Beside() as other:
+        other.start(worth=True)
         with hold_lock(lock):
             waiting = other.begin(enter_lock, lock, knock)
             _wait_for(knock)

@@ -131,8 +131,8 @@ def start_making(session: Session) -> Work:
     for work in session.work.works:
         if work.name == MAKING and work.state in ("waiting", "going on"):
             return work
-    root = session.folder.root
-    return session.work.start(MAKING, lambda progress: make_book(root, progress))
+    root, memory = session.folder.root, session.memory
+    return session.work.start(MAKING, lambda progress: make_book(root, progress, memory))
 
 
 def _require_current(session: Session) -> None:
