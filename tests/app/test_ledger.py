@@ -10,8 +10,10 @@ import json
 import os
 import random
 import shutil
+import threading
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -21,16 +23,22 @@ import pytest
 from PIL import Image, ImageChops
 
 from tests.app.conftest import LISBON, PORTO, paint
-from wayfold.app.ledger import mark_sheets, view_ledger
+from wayfold.app import ledger, planning
+from wayfold.app.ledger import mark_sheets, take_back_marks, view_ledger
 from wayfold.app.ledger_compare import LedgerView, SheetState
+from wayfold.app.made import Made
 from wayfold.app.make import make_book
 from wayfold.app.new import begin_book
+from wayfold.app.plan import view_plan
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.geometry import Rect
-from wayfold.base.progress import NoProgress
+from wayfold.base.progress import NoProgress, Progress
 from wayfold.book.edits import SetCaption, SetCrop, SetPicks, SetText
 from wayfold.book.state import Pick
+from wayfold.plan.model import PlanResult
+from wayfold.plan.problem import PlanProblem
 from wayfold.project.files import BookFolder
+from wayfold.project.plan_file import read_plan
 from wayfold.project.store import write_edit
 
 SEQUENCES = 300 if "WAYFOLD_EXPLORE" in os.environ else 6
@@ -205,6 +213,48 @@ def test_the_ledger_outlasts_the_cache(folder: BookFolder) -> None:
     view = view_ledger(folder.root)
     states = {s.state for s in view.sheets if s.label.startswith("gathering 1,")}
     assert states == {SheetState.PRINTED}
+
+
+def test_two_that_mark_at_once_lose_no_mark(
+    folder: BookFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    both, look_at = threading.Barrier(2, timeout=30), ledger._look_at
+
+    def look_together(folder: BookFolder, made: Made, labels: Sequence[str]) -> object:
+        if labels:
+            both.wait()  # each has read what lies printed, and neither has noted anything
+        return look_at(folder, made, labels)
+
+    view = view_ledger(folder.root)
+    names = [shorten(sheet.label) for sheet in view.sheets[:2]]
+    with monkeypatch.context() as patch, ThreadPoolExecutor(2) as pool:
+        patch.setattr(ledger, "_look_at", look_together)
+        list(pool.map(lambda name: mark_sheets(folder.root, [name], printed=True), names))
+    states = [sheet.state for sheet in view_ledger(folder.root).sheets]
+    assert states[:2] == [SheetState.PRINTED] * 2
+    assert SheetState.PRINTED not in states[2:]
+    # Each is a step of its own: taking back the later leaves the earlier.
+    taken_back = take_back_marks(folder.root).sheets
+    assert [sheet.state for sheet in taken_back].count(SheetState.PRINTED) == 1
+
+
+def test_a_sheet_marked_while_the_book_is_planned_stays(
+    folder: BookFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    solve, marked = planning.solve, []
+
+    def solve_late(problem: PlanProblem, progress: Progress | None) -> PlanResult:
+        if not marked:
+            marked.append(mark_sheets(folder.root, ["1.1"], printed=True))
+        return solve(problem, progress)
+
+    monkeypatch.setattr(planning, "solve", solve_late)
+    write_edit(folder, SetPicks(((photos_of(folder)[-1], Pick.LEAVE),)))
+    view_plan(folder.root, NoProgress())
+    assert marked
+    plan = read_plan(folder.plan_file)
+    assert plan is not None
+    assert plan.printed == (1,)
 
 
 def test_what_was_made_must_lie_there_to_be_marked(folder: BookFolder) -> None:

@@ -22,7 +22,7 @@ from wayfold.app.ledger_compare import (
 )
 from wayfold.app.ledger_words import name_photos
 from wayfold.app.made import Made, output_files, read_made
-from wayfold.app.planning import keep_printed
+from wayfold.app.planning import Marking, keep_printed
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.hashing import hash_values
 from wayfold.base.mends import Mend
@@ -77,24 +77,33 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
     folder = BookFolder(root.resolve())
     book = load_book(folder).book
     made = _require_made(folder)
-    before = read_ledger(folder.ledger_file)
-    known = dict(before)
     now = _read_inks(made).by_label
-    chosen = _choose(names, [*now, *known], _compare(folder, book, made).again)
-    if printed:
-        looks = _look_at(folder, made, chosen)
-        day = date.today().isoformat()
-        for label in chosen:
-            if label in now:
-                known[label] = PrintedSheet(now[label], looks[label], name_viewer(), made.code, day)
-    else:
-        known = {label: sheet for label, sheet in known.items() if label not in chosen}
+    labels = [*now, *read_ledger(folder.ledger_file)]
+    chosen = _choose(names, labels, _compare(folder, book, made).again)
+    marks = _take_down(folder, made, [n for n in chosen if n in now]) if printed else {}
     freed = frozenset() if printed else frozenset(_list_gatherings(chosen))
-    if known != before:  # what is marked twice is still taken back to what was before the first
-        _keep(folder, now, before, known, freed)
+
+    def mark() -> Marking:
+        before = read_ledger(folder.ledger_file)
+        stay = {n: sheet for n, sheet in before.items() if printed or n not in chosen}
+        known = {**stay, **marks}
+        if known == before:
+            return Marking()  # what is marked twice is still taken back to before the first
+        return _tell_marking(folder, now, before, known, freed)
+
+    keep_printed(folder, mark)
     view = _compare(folder, book, made)
     _write_reprints(folder, made, view)
     return view
+
+
+def _take_down(
+    folder: BookFolder, made: Made, labels: Sequence[str]
+) -> Mapping[str, PrintedSheet]:
+    """Give sheets as the print files have them today."""
+    now, looks = _read_inks(made).by_label, _look_at(folder, made, labels)
+    about = name_viewer(), made.code, date.today().isoformat()
+    return {label: PrintedSheet(now[label], looks[label], *about) for label in labels}
 
 
 def take_back_marks(root: Path) -> LedgerView:
@@ -104,12 +113,16 @@ def take_back_marks(root: Path) -> LedgerView:
     """
     folder = BookFolder(root.resolve())
     made = _require_made(folder)
-    last = _find_last(folder)
-    if not last.is_file():
-        raise NotFoundError("No sheet has been marked yet, so there is nothing to take back.")
-    before, known = read_ledger(folder.ledger_file), read_ledger(last)
-    freed = frozenset(_list_gatherings(before))
-    _keep(folder, _read_inks(made).by_label, before, known, freed)
+    now, last = _read_inks(made).by_label, _find_last(folder)
+
+    def mark() -> Marking:
+        if not last.is_file():
+            raise NotFoundError("No sheet has been marked yet, so there is nothing to take back.")
+        before = read_ledger(folder.ledger_file)
+        freed = frozenset(_list_gatherings(before))
+        return _tell_marking(folder, now, before, read_ledger(last), freed)
+
+    keep_printed(folder, mark)
     return view_ledger(root)
 
 
@@ -118,21 +131,21 @@ def _find_last(folder: BookFolder) -> Path:
     return folder.private / "printed-before.lock.toml"
 
 
-def _keep(
+def _tell_marking(
     folder: BookFolder,
     now: Iterable[str],
     before: Mapping[str, PrintedSheet],
     known: Mapping[str, PrintedSheet],
     freed: frozenset[int],
-) -> None:
-    """Keep what is ``known`` to lie printed, and what did ``before``: with the plan, at once."""
+) -> Marking:
+    """Give how to keep what is ``known`` to lie printed, and what did ``before``."""
     order = [label for label in now if label in known]
     order += [label for label in known if label not in order]
     ledgers = {
         _find_last(folder): dump_ledger(before.values()),
         folder.ledger_file: dump_ledger(known[label] for label in order),
     }
-    keep_printed(folder, frozenset(_list_gatherings(known)), freed, ledgers)
+    return Marking(frozenset(_list_gatherings(known)), freed, ledgers)
 
 
 def is_made(folder: BookFolder, made: Made) -> bool:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from wayfold.base.errors import UserError
@@ -67,6 +67,20 @@ class Answer:
         return Planned(self.problem, self.result, plan, self.printed, self.last)
 
 
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """Which gatherings lie ``printed``, wholly or in part, and which are ``freed`` to change again
+    unless something of them still lies printed.
+
+    ``ledgers`` are files that say so sheet by sheet, with what they are to hold: all change in the
+    same moment.
+    """
+
+    printed: frozenset[int] = frozenset()
+    freed: frozenset[int] = frozenset()
+    ledgers: Mapping[Path, bytes | None] = field(default_factory=dict)
+
+
 def keep_or_plan(
     folder: BookFolder,
     story: Story,
@@ -80,16 +94,21 @@ def keep_or_plan(
     A new plan starts from the kept one and pays for what it changes, unless ``afresh``; printed
     gatherings stay in any case. Raises UserError where no plan is possible.
     """
-    answer = answer_story(folder, story, book, afresh=afresh, memory=memory)
-    planned = answer.require()
-    if not answer.is_kept:
+    while True:
+        before = read_plan(folder.plan_file)
+        answer = answer_story(folder, story, book, afresh=afresh, memory=memory)
+        planned = answer.require()
+        if answer.is_kept:
+            return planned
         result = answer.result
         kept = KeptPlan(
             planned.plan, result.status, result.cost, result.bound, answer.key, answer.printed
         )
         with Journal(folder).change("the plan", Kind.NOTED) as draft:
-            write_plan(draft.plan_file, kept)
-    return planned
+            # Where another program kept a plan meanwhile, or marked what lies printed: once more.
+            if read_plan(draft.plan_file) == before:
+                write_plan(draft.plan_file, kept)
+                return planned
 
 
 def answer_story(
@@ -136,30 +155,25 @@ def _identify(blocks: tuple[Block, ...], book: Book) -> str:
     return hash_values(blocks, book.paper, book.binding, book.planning, PRICES)
 
 
-def keep_printed(
-    folder: BookFolder,
-    printed: frozenset[int],
-    freed: frozenset[int],
-    ledgers: Mapping[Path, bytes | None],
-) -> None:
-    """Note which gatherings lie ``printed``, wholly or in part: no later plan touches them.
+def keep_printed(folder: BookFolder, mark: Callable[[], Marking]) -> None:
+    """Note which gatherings lie printed: no later plan touches them.
 
-    Those ``freed`` may change again, unless something of them still lies printed. ``ledgers`` are
-    files that say so sheet by sheet, with what they are to hold: all change in the same moment.
-
-    Raises UserError where nothing is planned yet.
+    ``mark`` is asked while no other program can change the book, so that none changes in between
+    what it has read. Raises UserError where nothing is planned yet.
     """
-    kept = read_plan(folder.plan_file)
-    if kept is None:
-        raise UserError(
-            "Nothing is planned yet, so nothing can be printed.",
-            where=str(folder.root),
-            remedy=f"Make the print files first: {Mend.MAKE}.",
-        )
-    stay = tuple(sorted(printed | (set(kept.printed) - freed)))
     # What lies printed is no decision: to undo one does not take it back.
-    about = "which sheets lie printed"
-    with Journal(folder).change(about, Kind.NOTED, beside=ledgers) as draft:
+    about, beside = "which sheets lie printed", dict[Path, bytes | None]()
+    with Journal(folder).change(about, Kind.NOTED, beside) as draft:
+        kept = read_plan(draft.plan_file)
+        if kept is None:
+            raise UserError(
+                "Nothing is planned yet, so nothing can be printed.",
+                where=str(folder.root),
+                remedy=f"Make the print files first: {Mend.MAKE}.",
+            )
+        marking = mark()
+        beside |= marking.ledgers
+        stay = tuple(sorted(marking.printed | (set(kept.printed) - marking.freed)))
         if stay != kept.printed:
             write_plan(draft.plan_file, replace(kept, printed=stay))
 

@@ -163,7 +163,8 @@ class Journal:
         """Give a draft of the decisions; what the block makes of it is noted, and becomes the book.
 
         ``what`` says the change in a few words. Files ``beside`` that are no decisions get their
-        contents (None takes one away) in the same moment. Where the block raises, nothing changes.
+        contents (None takes one away) in the same moment; what the block puts there counts too.
+        Where the block raises, nothing changes.
         """
         with self._alone():
             self._catch_up()
