@@ -71,6 +71,35 @@ def test_another_version_is_known_by_its_shape(folder: BookFolder, name: str, of
     assert (copy.path, copy.of) == (path, folder.root / of)
 
 
+WALK = """\
+We walked along the river until the lamps were lit, and the ferry came across twice.
+
+Nobody spoke of the train. The bakery by the bridge was closed, so we ate what was left.
+"""
+WALK_AGAIN = """\
+We walked along the river until the lamps were lit, and the boat came across twice.
+
+Nobody spoke of the train. The bakery by the bridge was open after all, and full.
+
+At night it rained.
+"""
+
+
+@pytest.mark.parametrize(
+    "name", ["lisbon-studio", "lisbon-Ida's laptop", "lisbon_desk", "lisbon-2", "lisbon.notebook"]
+)
+def test_a_text_called_after_a_machine_is_known_by_what_it_says(
+    folder: BookFolder, name: str
+) -> None:
+    lay(folder, "texts/lisbon.md", WALK)
+    path = lay(folder, f"texts/{name}.md", WALK_AGAIN)
+    copy = find_one(folder)
+    assert (copy.path, copy.of) == (path, folder.texts / "lisbon.md")
+    chapter = f'\n[[chapter]]\nplace = "Lisbon"\ntext = "{name}"\n'
+    folder.book_file.write_text(OURS + chapter, "utf-8")
+    assert find_copies(folder) == ()
+
+
 @pytest.mark.parametrize(
     ("name", "text"),
     [

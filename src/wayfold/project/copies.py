@@ -3,8 +3,9 @@
 Where two machines changed one file, whatever keeps their folders in step cannot know which is
 wanted. It lets one keep its name and gives the other a longer one: "book (conflicted copy
 2026-11-29).toml", "book-STUDIO.toml", "book 2.toml", "book.sync-conflict-20261129.toml". Such a
-file is known by that shape and by what it holds, never by who wrote it. Nothing is done to it until
-the person chooses; what is not chosen stays in history.
+file is known by that shape and by what it holds, never by who wrote it: of texts, of which there are many,
+a longer name alone says little, so one that is not clearly a copy's is only one where both texts say
+mostly the same. Nothing is done to it until the person chooses; what is not chosen stays in history.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 
 from wayfold.base.hashing import hash_bytes, hash_values
@@ -22,7 +24,10 @@ from wayfold.project.files import BookFolder
 _MARK = re.compile(r"(?:[ ._~(\[-]|\d).*", re.DOTALL)
 """What stands between the beginning and the end of a table file's name."""
 _TEXT_MARK = re.compile(r"[ ._-]*[(\[].*|(?i:.*conflict.*)| \d+|-[A-Z][A-Z0-9-]*", re.DOTALL)
-"""The same of a text, of which there are many: their own names may begin alike."""
+"""What no text of its own is called by."""
+_ALIKE = 0.5
+"""Two texts of which the shorter shares so many of its pairs of words are versions of one: it is
+far more than two that tell of different things share, and less than a day's changes leave."""
 _FILES_KNOWN = 64
 
 
@@ -47,16 +52,18 @@ class OtherVersion:
 
 def find_copies(folder: BookFolder) -> tuple[OtherVersion, ...]:
     """Give all other versions that lie in a book's folder, in the order of their names."""
-    found = []
+    found: dict[Path, OtherVersion] = {}
     for path, of in _list_candidates(folder):
+        if path in found:
+            continue
         try:
             content = path.read_bytes()
             ours = of.read_bytes() if of.is_file() else None
+            if _is_version(folder, OtherVersion(path, of, content, ours)):
+                found[path] = OtherVersion(path, of, content, ours)
         except OSError:
             continue  # it is just being carried here or away; the next look finds it
-        if path.suffix == ".md" or _may_be_ours(content):
-            found.append(OtherVersion(path, of, content, ours))
-    return tuple(sorted(found, key=lambda copy: copy.path))
+    return tuple(found[path] for path in sorted(found))
 
 
 def list_noted(folder: BookFolder) -> tuple[Path, ...]:
@@ -94,7 +101,7 @@ def list_tables(folder: BookFolder) -> tuple[Path, ...]:
 
 
 def _list_candidates(folder: BookFolder) -> Iterator[tuple[Path, Path]]:
-    """Give files whose names have the shape, each with the file it is another version of."""
+    """Give files whose names have the shape, each with those it may be another version of."""
     homes: dict[Path, list[Path]] = {}
     for table in list_tables(folder):
         homes.setdefault(table.parent, []).append(table)
@@ -104,10 +111,18 @@ def _list_candidates(folder: BookFolder) -> Iterator[tuple[Path, Path]]:
             if of is not None and path not in tables and _is_plain(path):
                 yield path, of
     texts = [path for path in folder.texts.glob("*.md") if _is_plain(path)]
-    for path in texts:
-        named = [of for of in texts if _is_named_after(path, of, _TEXT_MARK)]
-        if named and not _is_asked_for(folder, path.stem):
-            yield path, min(named, key=lambda of: len(of.name))
+    for of in sorted(texts, key=lambda of: len(of.name)):
+        yield from ((path, of) for path in texts if _is_named_after(path, of, _MARK))
+
+
+def _is_version(folder: BookFolder, copy: OtherVersion) -> bool:
+    """Whether a file whose name has the shape is another version, by what it holds."""
+    if copy.path.suffix != ".md":
+        return _may_be_ours(copy.content)
+    sure = _is_named_after(copy.path, copy.of, _TEXT_MARK)
+    if not sure and not _are_alike(copy.ours or b"", copy.content):
+        return False
+    return not _is_asked_for(folder, copy.path.stem)
 
 
 def _is_plain(path: Path) -> bool:
@@ -141,3 +156,11 @@ def _may_be_ours(content: bytes) -> bool:
         return isinstance(tomllib.loads(content.decode()).get("version"), int)
     except ValueError:
         return bool(content.strip())
+
+
+@lru_cache(maxsize=_FILES_KNOWN)
+def _are_alike(one: bytes, other: bytes) -> bool:
+    """Whether two texts say mostly the same."""
+    words = (data.split() for data in (one, other))
+    first, second = (set(pairwise(found)) for found in words)
+    return len(first & second) > _ALIKE * min(len(first), len(second))
