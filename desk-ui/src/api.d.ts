@@ -240,6 +240,8 @@ export interface paths {
         /**
          * Choose
          * @description Take the other version or put it away: one change, which can be undone.
+         *
+         *     A book that could not be opened is opened anew.
          */
         post: operations["choose_api_copies__handle__post"];
         delete?: never;
@@ -2769,9 +2771,14 @@ export interface components {
         /**
          * Desk
          * @description What lies on the desk, and the work of opening a book.
+         *
+         *     ``copies`` counts files that lie in another version too beside the book's own: of the open book,
+         *     or of the one that could not be opened last.
          */
         Desk: {
             book: components["schemas"]["OpenBook"] | null;
+            /** Copies */
+            copies: number;
             /** Works */
             works: components["schemas"]["WorkUnderWay"][];
         };
@@ -3620,14 +3627,11 @@ export interface components {
          *
          *     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
          *     ``changes`` grows with every change, also with those that move nothing on any page.
-         *     ``copies`` counts files that lie there in another version too. ``trouble`` is what is wrong with
-         *     files changed by hand. The book is null where none is open.
+         *     ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
          */
         OpenBook: {
             /** Changes */
             changes: number;
-            /** Copies */
-            copies: number;
             /** Folder */
             folder: string;
             /** Redo */

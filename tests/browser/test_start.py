@@ -108,6 +108,27 @@ def test_a_folder_without_pictures_says_what_to_do(empty_desk: EmptyDesk) -> Non
     empty_desk.shoot("start-refused")
 
 
+@pytest.mark.expects_faults
+def test_a_broken_book_is_opened_from_its_other_version(empty_desk: EmptyDesk) -> None:
+    page, root = empty_desk.page, empty_desk.home / "Books" / "South"
+    whole = 'version = 1\n[book]\ntitle = "South"\nphotographs = ["photographs"]\n'
+    root.mkdir()
+    (root / "book.toml").write_text(whole[:-12], "utf-8")
+    (root / "book (conflicted copy 2026-11-29).toml").write_text(whole, "utf-8")
+    page.get_by_role("button", name="Open another book").click()
+    empty_desk.choose_folder("Books", "South", take="Open the book in South")
+    expect(page.get_by_text("A file of this book lies here in two versions.")).to_be_visible()
+    empty_desk.shoot("start-copies")
+    page.get_by_role("button", name="Look at both").click()
+    expect(page.get_by_role("region", name="book.toml")).to_contain_text("Not both can be read")
+    assert find_barriers(page) == []
+    empty_desk.shoot("start-copies-both")
+    page.get_by_role("button", name="Take the other").click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    # It reads, and what it wants now are its photographs.
+    expect(page.get_by_role("alert")).to_contain_text("photographs")
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_start_in_both_themes(empty_desk: EmptyDesk, theme: str) -> None:
     page = empty_desk.page

@@ -10,6 +10,8 @@ class OpenBook {
   state = $state.raw<BookState | null>(null);
   /** The work of opening a book. */
   works = $state.raw<Work[]>([]);
+  /** Files in two versions, of the open book or of one that could not be opened. */
+  copies = $state(0);
   /** Whether the desk has answered yet. */
   known = $state(false);
   /** Changes that are on their way to the disk. */
@@ -61,6 +63,7 @@ class OpenBook {
   #take(desk: Desk): void {
     this.state = desk.book;
     this.works = desk.works;
+    this.copies = desk.copies;
   }
 
   /** Change the book: send `body`, and give the answer; null where it was refused, and told. */

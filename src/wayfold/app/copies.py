@@ -15,6 +15,7 @@ from wayfold.base.mends import Mend
 from wayfold.project.choosing_copies import put_copy_away, take_copy
 from wayfold.project.copies import OtherVersion, find_copies
 from wayfold.project.files import BookFolder
+from wayfold.project.inside import require_inside
 from wayfold.project.journal_notes import Entry
 
 NAMED_BY = ("place", "town", "block", "from", "photo", "date", "label", "id", "name", "item")
@@ -58,15 +59,18 @@ class CopyView:
 
 
 def list_copies(folder: BookFolder) -> tuple[CopyView, ...]:
-    """Give all other versions, compared with ours."""
+    """Give all other versions, compared with ours. Raises UserError for a link out of the book."""
+    require_inside(folder)
     return tuple(_view(folder, copy) for copy in find_copies(folder))
 
 
 def choose_version(folder: BookFolder, handle: str, *, take: bool) -> Entry | None:
     """Take the other version in place of ours, or put it away; give the change.
 
-    Raises NotFoundError where it is gone, or one of the two has changed since it was shown.
+    Raises NotFoundError where it is gone, or one of the two has changed since it was shown;
+    UserError for a link out of the book.
     """
+    require_inside(folder)
     return (take_copy if take else put_copy_away)(folder, handle)
 
 
@@ -93,7 +97,9 @@ def _view(folder: BookFolder, copy: OtherVersion) -> CopyView:
         rows = tuple(_compare_texts(ours, copy.content, "\n\n"))
     else:
         try:
-            rows = tuple(_compare_tables(_read(ours), _read(copy.content)))
+            rows = tuple(
+                _compare_tables(_read(copy.of, ours), _read(copy.path, copy.content))
+            )
         except ValueError as error:
             trouble = str(error)
             found = _compare_texts(ours, copy.content, "\n")
@@ -118,8 +124,12 @@ def _tell_time(path: Path) -> str:
     return datetime.fromtimestamp(written).isoformat(timespec="minutes")
 
 
-def _read(content: bytes) -> dict[str, Any]:
-    return tomllib.loads(content.decode().replace("\r\n", "\n"))
+def _read(path: Path, content: bytes) -> dict[str, Any]:
+    """Read a table file. Raises ValueError, naming the file."""
+    try:
+        return tomllib.loads(content.decode().replace("\r\n", "\n"))
+    except ValueError as error:
+        raise ValueError(f"{path.name}: {error}") from error
 
 
 def _compare_texts(ours: bytes, other: bytes, between: str) -> Iterator[Difference]:

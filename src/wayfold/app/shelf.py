@@ -12,6 +12,7 @@ from contextlib import AbstractContextManager, ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
+from wayfold.app.copies import CopyView, choose_version, list_copies
 from wayfold.app.events import Event, Listeners
 from wayfold.app.new import begin_book
 from wayfold.app.places import Place, Places
@@ -21,6 +22,7 @@ from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.progress import Progress
 from wayfold.disk.placing import write_whole
 from wayfold.photos.scan import scan_folders
+from wayfold.project.copies import find_copies
 from wayfold.project.files import BookFolder
 
 REMEMBERED = 12
@@ -42,6 +44,8 @@ class Shelf:
         self.places = places or Places()
         self._memory = memory
         self._session: Session | None = None
+        self._shut: BookFolder | None = None
+        """The book that could not be opened last, while none is open."""
         self._held = ExitStack()
         self._lock = threading.Lock()
         self._listeners = Listeners()
@@ -67,7 +71,12 @@ class Shelf:
     def open(self, root: Path, progress: Progress) -> Session:
         """Open the book in ``root`` in place of the one that was. Raises UserError."""
         with self._lock:
-            session = Session.open(root, progress)
+            try:
+                session = Session.open(root, progress)
+            except UserError:
+                if self._session is None:
+                    self._shut = BookFolder(root.resolve())
+                raise
             self._put_away()
             self._held.enter_context(session.listen(lambda e: self._listeners.tell(e.kind)))
             session.watch()
@@ -80,6 +89,7 @@ class Shelf:
         """Open the book in ``root`` as work that is watched. Raises UserError if none is there."""
         folder = BookFolder(root.resolve())
         folder.require()
+        self._shut = None
         return self.work.start(folder.root.name, lambda progress: self.open(root, progress))
 
     def start(
@@ -108,7 +118,31 @@ class Shelf:
         """Put the open book away."""
         with self._lock:
             self._put_away()
+            self._shut = None
         self._listeners.tell("changed")
+
+    def count_copies(self) -> int:
+        """Count the files that lie in two versions in the book that is open, or cannot be."""
+        if self._shut is not None:
+            return len(find_copies(self._shut))
+        return 0 if self._session is None else self._session.state().copies
+
+    def list_copies(self) -> tuple[CopyView, ...]:
+        """Give those files, both versions compared. Raises NotFoundError where no book is told."""
+        return list_copies(self._shut or self.session.folder)
+
+    def choose_version(self, handle: str, *, take: bool) -> None:
+        """Take the other version of a file, or put it away.
+
+        A book that could not be opened is opened anew. Raises NotFoundError where the version is
+        gone, or one of the two has changed since it was shown.
+        """
+        folder = self._shut
+        if folder is None:
+            self.session.choose_version(handle, take=take)
+            return
+        choose_version(folder, handle, take=take)
+        self.begin_opening(folder.root)
 
     def list_books(self) -> tuple[ShelvedBook, ...]:
         """Give the books that were open, the latest first; those gone meanwhile are left out."""

@@ -47,7 +47,7 @@ def tell_copies(copies: tuple[CopyView, ...]) -> Iterator[str]:
         else:
             yield f"   {copy.of} itself is not there"
         if copy.trouble:
-            yield f"   One of the two cannot be read: {copy.trouble}"
+            yield f"   Not both can be read: {copy.trouble}"
         differing = [row for row in copy.rows if not row.same]
         if not differing:
             yield "   Both say the same."

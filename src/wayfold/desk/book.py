@@ -73,7 +73,8 @@ def make_router(shelf: Shelf) -> APIRouter:
 
 def _describe_desk(shelf: Shelf) -> Desk:
     book = None if shelf.is_empty else OpenBook.of(shelf.session.state())
-    return Desk(book=book, works=[WorkUnderWay.of(work) for work in shelf.work.works])
+    works = [WorkUnderWay.of(work) for work in shelf.work.works]
+    return Desk(book=book, copies=shelf.count_copies(), works=works)
 
 
 def _mark_state(shelf: Shelf) -> str:

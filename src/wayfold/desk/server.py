@@ -66,8 +66,9 @@ def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
         )
     )
     app.include_router(pictures.make_router(lambda: shelf.session, shelf.places))
-    for room in (journey, flatplan, spread, sheets, case, findings, copies):
+    for room in (journey, flatplan, spread, sheets, case, findings):
         app.include_router(room.make_router(lambda: shelf.session))
+    app.include_router(copies.make_router(shelf))
     if (STATIC / "index.html").is_file():
         name_media_types()
         app.mount("/", StaticFiles(directory=STATIC, html=True), name="front-end")

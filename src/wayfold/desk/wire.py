@@ -148,15 +148,13 @@ class OpenBook(Wire):
 
     ``undo`` and ``redo`` say what would be taken back or done again; null where nothing is.
     ``changes`` grows with every change, also with those that move nothing on any page.
-    ``copies`` counts files that lie there in another version too. ``trouble`` is what is wrong with
-    files changed by hand. The book is null where none is open.
+    ``trouble`` is what is wrong with files changed by hand. The book is null where none is open.
     """
 
     folder: str
     title: str
     revision: str
     changes: int
-    copies: int
     undo: str | None
     redo: str | None
     trouble: Problem | None
@@ -170,7 +168,6 @@ class OpenBook(Wire):
             title=state.title,
             revision=state.revision,
             changes=state.changes,
-            copies=state.copies,
             undo=state.undo,
             redo=state.redo,
             trouble=None if state.trouble is None else Problem.of(state.trouble),
@@ -179,7 +176,12 @@ class OpenBook(Wire):
 
 
 class Desk(Wire):
-    """What lies on the desk, and the work of opening a book."""
+    """What lies on the desk, and the work of opening a book.
+
+    ``copies`` counts files that lie in another version too beside the book's own: of the open book,
+    or of the one that could not be opened last.
+    """
 
     book: OpenBook | None
+    copies: int
     works: list[WorkUnderWay]

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Annotated, Self
 
 from fastapi import APIRouter, Path
 
-from wayfold.app.copies import CopyView, list_copies
-from wayfold.app.session import Session
+from wayfold.app.copies import CopyView
+from wayfold.app.shelf import Shelf
 from wayfold.desk.reading import REFUSALS
 from wayfold.desk.wire import Wire
 from wayfold.desk.wording import Told
@@ -61,18 +60,21 @@ class VersionChosen(Wire):
     take: bool
 
 
-def make_router(find_session: Callable[[], Session]) -> APIRouter:
-    """The routes over the book that ``find_session`` gives, at each request anew."""
+def make_router(shelf: Shelf) -> APIRouter:
+    """The routes over the book that lies open on ``shelf``, or could not be opened."""
     router = APIRouter(prefix="/api/copies", responses=REFUSALS)
 
     @router.get("")
     def get_copies() -> list[TwoVersions]:
         """All files that lie there in two versions, compared."""
-        return [TwoVersions.of_copy(copy) for copy in list_copies(find_session().folder)]
+        return [TwoVersions.of_copy(copy) for copy in shelf.list_copies()]
 
     @router.post("/{handle}")
     def choose(handle: Annotated[str, Path(pattern=HANDLE)], chosen: VersionChosen) -> None:
-        """Take the other version or put it away: one change, which can be undone."""
-        find_session().choose_version(handle, take=chosen.take)
+        """Take the other version or put it away: one change, which can be undone.
+
+        A book that could not be opened is opened anew.
+        """
+        shelf.choose_version(handle, take=chosen.take)
 
     return router
