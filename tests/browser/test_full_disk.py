@@ -45,6 +45,7 @@ def test_a_caption_is_kept_once_there_is_room(
             told = page.get_by_text("The disk is full.", exact=False)
             expect(told).to_be_visible()
             expect(slip).to_have_value(WORDS)
+            expect(page.get_by_text("Not saved yet")).to_be_visible()
             assert not caption_of(desk.root, photo)
             shoot("disk-full")
             assert find_barriers(page) == []

@@ -157,9 +157,22 @@ def test_the_clocks_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
 
 
 @pytest.mark.expects_faults
-def test_a_text_written_elsewhere_meanwhile_is_shown_beside_mine(real_desk: RealDesk) -> None:
+def test_words_that_could_not_be_kept_stand_until_they_are(real_desk: RealDesk) -> None:
     page = real_desk.page
     real_desk.enter("Journey")
+    line = page.get_by_label("A line for the itinerary, Monday 12 May")
+    page.route("**/api/journey/note", lambda route: route.abort())
+    line.fill("Rain.")
+    line.press("Enter")
+    expect(page.get_by_text("The desk does not answer.")).to_be_visible()
+    expect(page.get_by_text("Not saved yet")).to_be_visible()
+    expect(line).to_have_value("Rain.")
+    page.unroute("**/api/journey/note")
+    line.press("Enter")  # the same words, unchanged
+    real_desk.wait_until_saved()
+    assert 'note = "Rain."' in (real_desk.root / "trip.toml").read_text("utf-8")
+    page.get_by_role("button", name="All right").click()
+    # A text that was written elsewhere meanwhile is shown beside mine.
     page.get_by_role("button", name="Write about this day").first.click()
     mine = page.get_by_label("What you write about Monday 12 May")
     mine.fill("Mine.")

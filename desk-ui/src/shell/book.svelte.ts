@@ -1,4 +1,5 @@
 /** The open book as every room sees it: how it stands, and how it is changed. */
+import { untrack } from 'svelte';
 import type { components } from '../api';
 import { ask, send, toProblem, type Desk, type Problem } from './server';
 
@@ -22,6 +23,11 @@ class OpenBook {
   /** How often something was ticked off at the bench, in whichever window: no change of the book. */
   ticks = $state(0);
 
+  /** How many hold words that are written and not kept. */
+  #unkept = $state(0);
+  /** What tells of such words where nothing else holds them any more. */
+  #told = $state.raw<Problem | null>(null);
+
   #events: EventSource | null = null;
   /** Grows with every look, so that of two under way the last one counts. */
   #looks = 0;
@@ -38,6 +44,26 @@ class OpenBook {
   /** Changes with every change, also with those that move nothing on any page, as of the case. */
   get changes(): string {
     return `${this.revision}/${this.state?.changes ?? 0}`;
+  }
+
+  /** Whether words are written somewhere that are not kept, as long as they can be seen. */
+  get lacks(): boolean {
+    return this.#unkept > 0 || (this.problem !== null && this.problem === this.#told);
+  }
+
+  /** While a component is there: `holds` says whether it holds words that are not kept. */
+  countUnkept(holds: () => boolean): void {
+    const now = $derived(holds());
+    $effect(() => {
+      if (!now) return;
+      untrack(() => (this.#unkept += 1));
+      return () => (this.#unkept -= 1);
+    });
+  }
+
+  /** Tell words that were refused when what they were written on was gone. */
+  tellUnkept(problem: Problem): void {
+    this.problem = this.#told = problem;
   }
 
   /** See what lies on the desk, and hear from now on what happens to it. */

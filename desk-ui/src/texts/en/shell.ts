@@ -16,6 +16,7 @@ export const shell = {
   redoWhat: 'Do again: {what}',
   saved: 'Saved',
   saving: 'Saving …',
+  unsaved: 'Not saved yet',
   otherBook: 'Other books',
   light: 'Light',
   dark: 'Dark',
