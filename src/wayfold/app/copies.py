@@ -97,9 +97,7 @@ def _view(folder: BookFolder, copy: OtherVersion) -> CopyView:
         rows = tuple(_compare_texts(ours, copy.content, "\n\n"))
     else:
         try:
-            rows = tuple(
-                _compare_tables(_read(copy.of, ours), _read(copy.path, copy.content))
-            )
+            rows = tuple(_compare_tables(_read(copy.of, ours), _read(copy.path, copy.content)))
         except ValueError as error:
             trouble = str(error)
             found = _compare_texts(ours, copy.content, "\n")

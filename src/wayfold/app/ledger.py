@@ -97,9 +97,7 @@ def mark_sheets(root: Path, names: Sequence[str], *, printed: bool) -> LedgerVie
     return view
 
 
-def _take_down(
-    folder: BookFolder, made: Made, labels: Sequence[str]
-) -> Mapping[str, PrintedSheet]:
+def _take_down(folder: BookFolder, made: Made, labels: Sequence[str]) -> Mapping[str, PrintedSheet]:
     """Give sheets as the print files have them today."""
     now, looks = _read_inks(made).by_label, _look_at(folder, made, labels)
     about = name_viewer(), made.code, date.today().isoformat()

@@ -69,11 +69,10 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Marking:
-    """Which gatherings lie ``printed``, wholly or in part, and which are ``freed`` to change again
-    unless something of them still lies printed.
+    """Which gatherings lie ``printed``, wholly or in part.
 
-    ``ledgers`` are files that say so sheet by sheet, with what they are to hold: all change in the
-    same moment.
+    Those ``freed`` may change again, unless something of them still lies printed. ``ledgers`` are
+    files that say so sheet by sheet, with what they are to hold: all change in the same moment.
     """
 
     printed: frozenset[int] = frozenset()

@@ -3,9 +3,9 @@
 Where two machines changed one file, whatever keeps their folders in step cannot know which is
 wanted. It lets one keep its name and gives the other a longer one: "book (conflicted copy
 2026-11-29).toml", "book-STUDIO.toml", "book 2.toml", "book.sync-conflict-20261129.toml". Such a
-file is known by that shape and by what it holds, never by who wrote it: of texts, of which there are many,
-a longer name alone says little, so one that is not clearly a copy's is only one where both texts say
-mostly the same. Nothing is done to it until the person chooses; what is not chosen stays in history.
+file is known by that shape and by what it holds, never by who wrote it. There are many texts, so of
+one a longer name alone says little: it is a version of another where both say mostly the same.
+Nothing is done to it until the person chooses; what is not chosen stays in history.
 """
 
 from __future__ import annotations
