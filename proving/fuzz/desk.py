@@ -83,7 +83,15 @@ class DeskRoom:
             self.client = TestClient(
                 self._app, base_url=OURS, follow_redirects=False, headers={"Origin": OURS}
             )
+            # Once entered it keeps one loop for all requests; it lives as long as its process.
+            self.client.__enter__()
             self.client.get(door.opening_address)
+        self._decided = self._look()
+
+    def _look(self) -> dict[Path, tuple[int, int]]:
+        """Mark how the files of decisions stand."""
+        stats = ((path, path.stat()) for path in BookFolder(self.root).list_decisions())
+        return {path: (stat.st_mtime_ns, stat.st_ino) for path, stat in stats}
 
     def ask(self, request: Request, media: str = "application/json") -> None:
         """Send a request, and hold the answer to the rule; what is refused raises UserError."""
@@ -97,7 +105,10 @@ class DeskRoom:
             raise HarmError(f"{method} {_bare(address)} tells a path of the disk")
         if answer.status_code >= BROKEN:
             raise HarmError(f"{method} {_bare(address)} gives {answer.status_code}")
-        load_book(BookFolder(self.root))  # it is always a book, and reads as one
+        decided = self._look()
+        if decided != self._decided:
+            load_book(BookFolder(self.root))  # it is always a book, and reads as one
+            self._decided = decided
         if answer.status_code >= REFUSED:
             self._require_words(answer.status_code, text, method)
 

@@ -19,8 +19,10 @@ from proving.fuzz.watch import Watch
 from wayfold.base.errors import UserError
 
 LARGE_MB = 1000
-SLOW_S, PATIENCE_S = 2.0, 30.0
+SLOW_S, HANGS_S = 2.0, 60.0
 """Seconds of the processor, all threads together."""
+PATIENCE_S = 300.0
+"""Seconds of the wall's clock, for what waits and works nothing: machines are busy with others."""
 SHOWN = 400
 STAGE = "stage"
 """A file in the room: a door that goes by stages writes there which it has come to."""
@@ -70,7 +72,7 @@ class Door:
     """A door by its name. ``prepare`` makes it ready in an empty folder.
 
     ``series`` cases go in one after another without a new beginning; 1: each is by itself. With
-    no answer for ``patience_s`` (of the wall's clock: machines are busy with others) a case hangs.
+    no answer for ``patience_s``, or after ``hangs_s``, a case hangs.
     """
 
     name: str
@@ -78,6 +80,7 @@ class Door:
     prepare: Callable[[Path], Entrance]
     series: int = 1
     slow_s: float = SLOW_S
+    hangs_s: float = HANGS_S
     patience_s: float = PATIENCE_S
 
 

@@ -79,11 +79,11 @@ def _leaf_through(folder: BookFolder) -> None:
     open_notes.cache_clear()
     journal = Journal(folder)
     journal.catch_up()  # which may finish what was broken off
-    book = load_book(folder).book
+    before = _read_decisions(folder)
     journal.catch_up()
     journal.next_turns()
     list(journal.list_earlier(folder.texts / "porto.md"))
-    if load_book(folder).book != book:
+    if _read_decisions(folder) != before:
         raise HarmError("reading the history changed the book")
     stopped: UserError | None = None
     for turn in (journal.undo, journal.redo):
@@ -91,12 +91,16 @@ def _leaf_through(folder: BookFolder) -> None:
             turn()
         except UserError as error:  # nothing to undo is an answer; one told is enough
             stopped = error
-        load_book(folder)
+    load_book(folder)
     write_edit(folder, SetText("porto", "A new word."))
     if load_book(folder).book.texts["porto"] != "A new word.":
         raise HarmError("a text that was kept is not there")
     if stopped is not None and stopped.remedy:
         raise stopped
+
+
+def _read_decisions(folder: BookFolder) -> dict[Path, bytes]:
+    return {path: path.read_bytes() for path in folder.list_decisions()}
 
 
 def _put_back(root: Path, whole: Mapping[str, bytes]) -> None:

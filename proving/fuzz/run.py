@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import multiprocessing
+import signal
 import tempfile
 import time
 from collections import Counter
@@ -16,7 +17,7 @@ from proving.fuzz.door import APART, LARGE_MB, STAGE, Door, End, Verdict
 from proving.fuzz.worker import work
 
 PORTION = 100
-START_S = 300.0
+START_S = 900.0
 KEPT_A_FAULT = 3
 
 
@@ -63,7 +64,7 @@ class _Hand:
         self._process = context.Process(target=work, args=order)
         self._process.start()
         theirs.close()
-        self.patience_s = door.patience_s
+        self.door = door
         self.numbers: list[int] = []
         self.ready = False
         self.grew = False
@@ -74,7 +75,7 @@ class _Hand:
         self.pipe.send(numbers)
 
     def is_silent(self) -> bool:
-        return time.monotonic() - self.heard > (self.patience_s if self.ready else START_S)
+        return time.monotonic() - self.heard > (self.door.patience_s if self.ready else START_S)
 
     def read_stage(self) -> str:
         path = Path(self._room.name) / STAGE
@@ -161,10 +162,13 @@ def _give_up(hand: _Hand, tally: Tally, tell: Callable[[Tally, Verdict], None]) 
     if not hand.numbers or hand.grew:
         return hand.numbers
     number, *rest = hand.numbers
-    end = End.DIED if closed else End.HANGS
-    what = f"it ended with {code}" if closed else f"no answer for {hand.patience_s:g} s"
+    end, what = End.HANGS, f"no answer for {hand.door.patience_s:g} s"
+    if closed and code == -signal.SIGPROF:
+        what = f"no end after {hand.door.hangs_s:g} s of the processor"
+    elif closed:
+        end, what = End.DIED, f"it ended with {code}"
     if stage:
-        end = End.SURVIVED if closed and stage == APART else end
+        end = End.SURVIVED if end is End.DIED and stage == APART else end
         what += f" ({stage})"
     verdict = Verdict(number, end, what)
     if tally.add(verdict):

@@ -41,8 +41,8 @@ as    it is
 [^1]: Not so slowly.
 """
 LANGUAGES = ("en", "de", "fr", "it", "es", "pt-BR", "xx")
-DRAWN = 4
-"""Of so many texts that can be set one is drawn as a page too."""
+DRAWN, LONGEST_MM = 4, 600.0
+"""Of so many texts that can be set one is drawn as a page too, unless no page has room for it."""
 
 
 def prepare_texts(_room: Path) -> Entrance:
@@ -68,7 +68,7 @@ def prepare_texts(_room: Path) -> Entrance:
         if not paragraphs:
             return
         heights = typesetter.measure_heights((TextBlock(paragraphs, WIDTH),))
-        if len(case) % DRAWN == 0:
+        if len(case) % DRAWN == 0 and heights[0] <= LONGEST_MM:
             box = Rect(0.0, 0.0, WIDTH, max(heights[0], 1.0))
             text_item = Text(box, paragraphs, "foreword")
             page = Drawing("page", Size(WIDTH, 200.0), 0.0, (text_item,))

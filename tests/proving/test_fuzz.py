@@ -121,12 +121,12 @@ class TestJudging:
 
 def test_processes_that_fall_are_replaced_and_every_case_is_counted() -> None:
     entrance = TRAP.prepare(Path())
-    cases = [make_case(TRAP, entrance, 6, number) for number in range(24)]
+    cases = [make_case(TRAP, entrance, 39, number) for number in range(24)]
     assert set(TRAPS) < set(cases)
     told: list[int] = []
-    tally = run(TRAP, range(24), 6, 2, lambda _, verdict: told.append(verdict.number))
+    tally = run(TRAP, range(24), 39, 2, lambda _, verdict: told.append(verdict.number))
     assert tally.ends == Counter(TRAPS.get(case, End.TAKEN) for case in cases)
-    assert len(told) == len(tally.faults) == 3
+    assert len(told) == len(tally.faults) == len(TRAPS)
 
 
 def test_a_finding_is_made_small() -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from proving.fuzz.door import Door, End, Entrance
 
-TRAPS = {b"dies": End.DIED, b"hangs": End.HANGS, b"fails": End.FAILED}
+TRAPS = {b"dies": End.DIED, b"hangs": End.HANGS, b"spins": End.HANGS, b"fails": End.FAILED}
 
 
 def prepare_trap(_: Path) -> Entrance:
@@ -16,10 +16,13 @@ def prepare_trap(_: Path) -> Entrance:
                 os._exit(9)
             case b"hangs":
                 time.sleep(60)
+            case b"spins":
+                while True:
+                    pass
             case b"fails":
                 raise KeyError(case)
 
     return Entrance(lambda rng: rng.choice((*TRAPS, *[b"passes"] * 9)), enter)
 
 
-TRAP = Door("trap", "", prepare_trap, patience_s=1.0)
+TRAP = Door("trap", "", prepare_trap, hangs_s=0.1, patience_s=3.0)
