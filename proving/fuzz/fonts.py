@@ -15,7 +15,7 @@ from wayfold.book.state import Book
 from wayfold.drawing.text import Paragraph, Run, TextBlock
 from wayfold.typeset.engine import Typesetter
 from wayfold.typeset.fonts import PACKAGED, FontLibrary
-from wayfold.typeset.own_fonts import judge_own_fonts, refuse_restricted
+from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
 from wayfold.words.styles import style_body
 
 ENTRY = 16
@@ -39,7 +39,7 @@ def prepare(room: Path) -> Entrance:
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir()
         (folder / "own.ttf").write_bytes(case)
-        refuse_restricted(folder, lambda path: path.name)
+        refuse_unfit(folder, lambda path: path.name)
         library = FontLibrary(("EB Garamond",), folder)
         family = library.own[0].family if library.own else "EB Garamond"
         found = list(judge_own_fonts(folder, library, family, family, "en", lambda p: p.name))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import struct
 from pathlib import Path
 
 import pytest
@@ -30,7 +31,7 @@ from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book
 from wayfold.trip.calendars.read import read_calendar
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
-from wayfold.typeset.own_fonts import judge_own_fonts, refuse_restricted
+from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
 
 BOOK = 'version = 1\n[book]\ntitle = "T"\n'
 DEEP = "[" * 100_000
@@ -161,12 +162,34 @@ def test_a_font_with_a_table_cut_short(tmp_path: Path, table: bytes) -> None:
     entry = font.index(table)
     font[entry + 12 : entry + 16] = (5).to_bytes(4, "big")
     (tmp_path / "own.ttf").write_bytes(font)
-    refuse_restricted(tmp_path, str)
+    refuse_unfit(tmp_path, str)
     library = FontLibrary((), tmp_path)
     family = library.own[0].family if library.own else "EB Garamond"
     list(judge_own_fonts(tmp_path, library, family, family, "en", str))
     read_small_capitals(tmp_path / "own.ttf")
     read_alphabet(tmp_path / "own.ttf")
+
+
+@pytest.mark.parametrize(
+    ("kind", "signs"),
+    [
+        (12, struct.pack(">HIIIIII", 0, 28, 0, 1, 0x20, 0xFFFFFFFE, 3)),
+        (4, struct.pack(">HHHHHH", 0, 0, 1000, 0, 0, 0) + b"\xff\xff" * 500 + bytes(1002)),
+    ],
+)
+def test_a_font_that_claims_more_signs_than_there_are(
+    tmp_path: Path, kind: int, signs: bytes
+) -> None:
+    # Whoever lists what it claims fills the memory, and ends the process.
+    (source, *_) = sorted(PACKAGED.rglob("*.ttf"))
+    font = source.read_bytes()
+    entry = font.index(b"cmap")
+    table = struct.pack(">HHHHIH", 0, 1, 3, 10, 12, kind) + signs
+    place = struct.pack(">II", len(font), len(table))
+    (tmp_path / "own.ttf").write_bytes(font[: entry + 8] + place + font[entry + 16 :] + table)
+    with pytest.raises(UserError, match="damaged") as caught:
+        refuse_unfit(tmp_path, lambda path: path.name)
+    assert caught.value.where == "own.ttf"
 
 
 def _break_down(_: object) -> None:

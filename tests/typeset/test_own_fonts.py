@@ -17,7 +17,7 @@ from wayfold.typeset.own_fonts import (
     LETTERS,
     judge_own_fonts,
     list_needed,
-    refuse_restricted,
+    refuse_unfit,
 )
 
 SMALL_CAPS_AND_FIGURES = """
@@ -68,7 +68,7 @@ def test_an_own_family_goes_before_the_packages(tmp_path):
 def test_a_restricted_font_is_refused(tmp_path, rights):
     make_font(tmp_path / "kept.ttf", rights=rights)
     with pytest.raises(UserError) as caught:
-        refuse_restricted(tmp_path, lambda path: f"fonts/{path.name}")
+        refuse_unfit(tmp_path, lambda path: f"fonts/{path.name}")
     assert caught.value.where == "fonts/kept.ttf"
     assert "does not allow" in caught.value.what
     assert "choose another" in caught.value.remedy
@@ -77,14 +77,14 @@ def test_a_restricted_font_is_refused(tmp_path, rights):
 @pytest.mark.parametrize("rights", [0x0000, 0x0004, 0x0008, 0x0006, 0x000A])
 def test_fonts_that_may_be_embedded_are_taken(tmp_path, rights):
     make_whole_family(tmp_path, rights=rights)
-    refuse_restricted(tmp_path, str)
+    refuse_unfit(tmp_path, str)
     assert judge(tmp_path) == []
 
 
 @pytest.mark.parametrize(("rights", "word"), [(0x0104, "only whole"), (0x0204, "bitmaps")])
 def test_what_a_font_allows_only_in_part_is_told(tmp_path, rights, word):
     make_whole_family(tmp_path, rights=rights)
-    refuse_restricted(tmp_path, str)
+    refuse_unfit(tmp_path, str)
     told = judge(tmp_path)
     assert [where for where, _ in told] == ["Italic.ttf", "Regular.ttf"]
     assert all(word in message for _, message in told)
@@ -97,7 +97,7 @@ def test_a_font_that_cannot_be_read_is_told(tmp_path):
     (tmp_path / "words.otf").write_bytes(b"no font at all")
     (tmp_path / "empty.ttf").write_bytes(b"")
     (tmp_path / "page.woff2").write_bytes(b"wOF2")
-    refuse_restricted(tmp_path, str)
+    refuse_unfit(tmp_path, str)
     told = dict(judge(tmp_path))
     assert set(told) == {"cut.ttf", "words.otf", "empty.ttf", "page.woff2"}
     assert "web pages" in told.pop("page.woff2")

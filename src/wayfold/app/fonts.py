@@ -12,7 +12,7 @@ from wayfold.project.files import BookFolder
 from wayfold.project.store import load_style
 from wayfold.typeset.engine import Typesetter
 from wayfold.typeset.fonts import FontLibrary
-from wayfold.typeset.own_fonts import refuse_restricted
+from wayfold.typeset.own_fonts import refuse_unfit
 
 
 def open_typesetter(folder: BookFolder, memory: Memory | None = None) -> Typesetter:
@@ -39,7 +39,7 @@ def open_style(style: Style, folder: BookFolder, find_said: Callable[[str], str]
     ``find_said`` names the place that the style's value of a key comes from. Raises UserError as
     ``open_typesetter`` does.
     """
-    refuse_restricted(folder.fonts, folder.name_of)
+    refuse_unfit(folder.fonts, folder.name_of)
     library = FontLibrary((style.serif, style.sans), folder.fonts)
     for key in ("serif", "sans"):
         family = getattr(style, key)

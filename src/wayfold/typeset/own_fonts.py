@@ -7,6 +7,7 @@ from pathlib import Path
 
 from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
+from wayfold.typeset.font_claims import claims_too_much
 from wayfold.typeset.fonts import (
     ENDINGS,
     FontLibrary,
@@ -59,9 +60,20 @@ def list_needed(language: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(every))
 
 
-def refuse_restricted(folder: Path, name_of: Callable[[Path], str]) -> None:
-    """Raise UserError for a font file whose maker forbids that it is embedded in a PDF."""
+def refuse_unfit(folder: Path, name_of: Callable[[Path], str]) -> None:
+    """Raise UserError for a font file that must not be set, or that nothing must read.
+
+    Its maker may forbid that it is embedded in a PDF; or it is damaged so that reading it would
+    fill the memory.
+    """
     for path in list_font_files(folder):
+        if claims_too_much(_read_font(path)):
+            raise UserError(
+                "This font file is damaged: it claims to have more letters and signs than there "
+                "are.",
+                where=name_of(path),
+                remedy="Take it out of fonts/, and fetch it anew from its maker.",
+            )
         rights = _read_rights(path)
         if rights is not None and rights & USAGE == RESTRICTED:
             raise UserError(
@@ -132,6 +144,14 @@ def _judge_family(
             form = "italic" if face.italic else "upright"
             yield _warn(family, f"Its {form} lacks {missing}, which the book’s language needs; "
                         "another font stands in.", "Choose a family that has them.")  # fmt: skip
+
+
+def _read_font(path: Path) -> bytes:
+    """Give a font file's bytes; none of one that cannot be read, which is told elsewhere."""
+    try:
+        return path.read_bytes()
+    except OSError:
+        return b""
 
 
 def _read_rights(path: Path) -> int | None:
