@@ -21,7 +21,7 @@ help:
 	@echo "make demo     build the demo book into demo/"
 	@echo "make test     set up and run every check"
 	@echo "make setup    make the environment in $(VENV) (needs Python 3.11 or newer)"
-	@echo "make bench    run the benchmarks"
+	@echo "make bench    measure everything, against floors of the same run (a quarter of an hour)"
 	@echo "make format   format all sources"
 	@echo "make lock     renew the lock files"
 	@echo "make wheel    build the wheel and the sdist into dist/"
@@ -54,13 +54,7 @@ lint types frontend unit browser: setup
 	@$(BIN)/python tools/run_checks.py $@
 
 bench: setup
-	$(BIN)/python -m benchmarks.whole_book
-	$(BIN)/python -m benchmarks.planner
-	$(BIN)/python -m benchmarks.maps
-	$(BIN)/python -m benchmarks.cutting
-	$(BIN)/python -m benchmarks.washes
-	$(BIN)/python -m benchmarks.arrangements
-	$(BIN)/python -m benchmarks.layout
+	$(BIN)/python -m benchmarks
 
 format: setup
 	$(BIN)/ruff check --fix-only --quiet $(SOURCES)

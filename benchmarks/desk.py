@@ -27,10 +27,10 @@ from playwright.sync_api import Locator, Page, sync_playwright
 
 from benchmarks.many_pictures import make_book
 from benchmarks.pictures import keep_folder
+from benchmarks.previews import find_captioned
 from benchmarks.report import describe_machine, write_part
 from wayfold.app.session import Session
 from wayfold.app.shelf import Shelf
-from wayfold.app.stages import Results
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
 from wayfold.book.edits import Edit, SetCaption, SetCrop, SetText
@@ -258,19 +258,6 @@ def watch_pictures(page: Page, base: str) -> Iterator[Row]:
     yield Row(
         "the longest that a picture in view was not there", f"{found['longest']:.0f} ms", "150 ms"
     )
-
-
-def find_captioned(results: Results) -> tuple[int, str]:
-    """Give a page in the middle with a lone picture, no leaf near, and the picture."""
-    veiled = {end.after_page for i in results.plan.interleaves for end in i.ends}
-    shut = veiled | {n + 1 for n in veiled}
-    found = [
-        (page.number, block.photos[0])
-        for page in results.plan.pages
-        for block in results.story.blocks
-        if page.block == block.id and len(block.photos) == 1 and page.number not in shut
-    ]
-    return found[len(found) // 2]
 
 
 def _time(do: Callable[[], object]) -> str:

@@ -1,12 +1,11 @@
 """Laying out a whole book, cold and warm, and the other ways of every page.
 
-Run it with ``python -m benchmarks.layout``; it writes its part of docs/performance.md. The floor is
-the typesetter alone, asked in one question for the height of every text that the layout asks for.
+The floor is the typesetter alone, asked in one question for the height of every text that the
+layout asks for.
 """
 
 from __future__ import annotations
 
-import argparse
 import hashlib
 import statistics
 import tempfile
@@ -17,7 +16,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from benchmarks.invented_book import Invented, invent_book
-from benchmarks.report import describe_machine, write_part
+from benchmarks.rows import Effort, Part, Row
 from wayfold.app.measuring import KeptMeasurer
 from wayfold.drawing.text import TextBlock, TextMeasurer
 from wayfold.layout.arrange import LaidBlocks, finish_pages, lay_blocks, list_alternatives
@@ -25,15 +24,10 @@ from wayfold.project.cache import NumberCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.engine import Typesetter
 
-PICTURES, WAYS = 172, 5
+PICTURES = {Effort.QUICK: 40, Effort.USUAL: 172, Effort.LONG: 172}
+WAYS = 5
 WARM_RUNS = 3
 COLD_GOAL_S, WAYS_GOAL_MS = 10.0, 150.0
-SINCE = """\
-Nothing is worked out twice within a run, white is measured only of scattered pictures that may
-come next, only sound crops are weighed, and captions are measured at several widths in one
-question. With the same frames chosen, side by side on one machine, that took 0.62 of the time for
-the book with nothing kept (279 questions to the typesetter, not 481), 0.58 with every measure kept
-and 0.55 for the ways of a spread."""
 
 
 class Listening(Typesetter):
@@ -50,60 +44,60 @@ class Listening(Typesetter):
         return super().measure_heights(blocks)
 
 
-def main() -> None:
-    asked = argparse.ArgumentParser()
-    asked.add_argument("--dry", action="store_true", help="print, and leave the report as it is")
+def report(effort: Effort) -> Part:
+    """Measure one book."""
+    pictures = PICTURES[effort]
     with tempfile.TemporaryDirectory(prefix="layout-") as name:
-        lines = measure_all(BookFolder(Path(name)))
-    print("\n".join(lines))
-    if not asked.parse_args().dry:
-        write_part("layout", ["## Laying out a book", "", *lines, "", SINCE])
-
-
-def measure_all(folder: BookFolder) -> list[str]:
-    typesetter = Listening()
-    made = invent_book(folder, typesetter, PICTURES)
-    typesetter.blocks, typesetter.questions = [], 0
-    kept = KeptMeasurer(typesetter, NumberCache(folder.root, "cold"))
-    cold, blocks = clock(lambda: lay(made, kept))
-    texts, questions = tuple(dict.fromkeys(typesetter.blocks)), typesetter.questions
-    floor, _ = clock(lambda: typesetter.measure_heights(texts))
-    warm = statistics.median(clock(lambda: lay(made, kept))[0] for _ in range(WARM_RUNS))
+        folder = BookFolder(Path(name))
+        typesetter = Listening()
+        made = invent_book(folder, typesetter, pictures)
+        typesetter.blocks, typesetter.questions = [], 0
+        kept = KeptMeasurer(typesetter, NumberCache(folder.root, "cold"))
+        cold, blocks = clock(lambda: lay(made, kept))
+        texts, questions = tuple(dict.fromkeys(typesetter.blocks)), typesetter.questions
+        floor, _ = clock(lambda: typesetter.measure_heights(texts))
+        warm = statistics.median(clock(lambda: lay(made, kept))[0] for _ in range(WARM_RUNS))
     pages = len(made.plan.pages)
+    print(f"What was chosen: {tell_chosen(blocks)}.")
     listing, finishing = clock_ways(blocks, pages)
     both = [a + sum(b) for a, b in zip(listing, finishing, strict=True)]
-    print(f"What was chosen: {tell_chosen(blocks)}.")
-    rows = [
-        ("floor: the typesetter alone, one question", floor, ""),
-        (
-            f"the book, nothing kept ({questions} questions, {len(texts)} texts)",
-            cold,
-            f"{COLD_GOAL_S:.0f} s",
-        ),
-        ("the book, every measure kept", warm, ""),
-    ]
     lines = [
-        f"{pages} pages, {PICTURES} pictures. Seconds of the processor, one process, by "
-        f"`python -m benchmarks.layout`. {describe_machine()}",
+        "## Laying out a book",
         "",
-        "| what | seconds | × floor | goal |",
-        "|---|--:|--:|---|",
-        *(f"| {what} | {s:.2f} | {s / floor:.2f} | {goal} |" for what, s, goal in rows),
+        f"{pages} pages, {pictures} pictures. Seconds of the processor, one process.",
+        "",
+        "| what | seconds | × floor |",
+        "|---|--:|--:|",
+        f"| floor: the typesetter alone, one question | {floor:.2f} | 1.00 |",
+        f"| the book, nothing kept ({questions} questions, {len(texts)} texts) | {cold:.2f} "
+        f"| {cold / floor:.2f} |",
+        f"| the book, every measure kept | {warm:.2f} | {warm / floor:.2f} |",
         "",
         f"The other ways of a spread, at most {WAYS}, for each of {len(both)} that have any.",
         "",
-        "| what | median ms | worst ms | goal |",
-        "|---|--:|--:|---|",
+        "| what | median ms | worst ms |",
+        "|---|--:|--:|",
     ]
     flat = [one for each in finishing for one in each]
-    for what, seconds, goal in (
-        ("finding them", listing, ""),
-        ("finishing the book with one of them", flat, ""),
-        ("finding, and finishing with each", both, f"{WAYS_GOAL_MS:.0f} ms"),
+    for what, seconds in (
+        ("finding them", listing),
+        ("finishing the book with one of them", flat),
+        ("finding, and finishing with each", both),
     ):
         middle, worst = statistics.median(seconds) * 1000, max(seconds) * 1000
-        lines.append(f"| {what} | {middle:.0f} | {worst:.0f} | {goal} |")
-    return lines
+        lines.append(f"| {what} | {middle:.0f} | {worst:.0f} |")
+    rows = (
+        Row(
+            f"Laying out {pages} pages, nothing kept", cold, floor,
+            "the typesetter alone, one question", "processor s", most=COLD_GOAL_S,
+        ),
+        Row(
+            "Other ways of a spread, each with its book",
+            1000 * statistics.median(both), 1000 * statistics.median(flat),
+            "finishing the book once", "processor ms", most=WAYS_GOAL_MS,
+        ),
+    )  # fmt: skip
+    return Part(rows, tuple(lines))
 
 
 def lay(made: Invented, measurer: TextMeasurer) -> LaidBlocks:
@@ -138,7 +132,3 @@ def clock_ways(blocks: LaidBlocks, pages: int) -> tuple[list[float], list[list[f
 def tell_chosen(blocks: LaidBlocks) -> str:
     """A mark of what was chosen: the same where every frame is the same to a thousandth of a mm."""
     return hashlib.sha256(repr(finish_pages(blocks)).encode()).hexdigest()[:12]
-
-
-if __name__ == "__main__":
-    main()

@@ -1,8 +1,11 @@
 """A book of thousands of small pictures from two cameras and a telephone, for the desk's figures.
 
+``python -m benchmarks.many_pictures [BOOK]`` opens a book once, which takes minutes if its pictures
+were not read and looked at before.
+
 The pictures are soft fields of colour with grain, all different, with EXIF times and places along
 a coast; they are small, because the desk never reads a picture whole. They are kept, with the
-book's cache: making and reading them takes some minutes, once.
+book and its cache.
 """
 
 from __future__ import annotations
@@ -19,7 +22,10 @@ from benchmarks.pictures import FIRST_DAY, TOWNS, add_exif, keep_folder
 from wayfold.app.new import begin_book, decide_by_path
 from wayfold.app.session import Session
 from wayfold.base.progress import NoProgress
+from wayfold.book.edits import SetText
 from wayfold.book.state import PhotoChoice, Pick
+from wayfold.project.files import BookFolder
+from wayfold.project.store import write_edit
 
 MANY = 5000
 DAYS = 24
@@ -29,24 +35,37 @@ FIELD = (9, 6)
 """Patches of colour across and down a picture."""
 GRAIN = 6.0
 WORKERS = 2
+FOREWORD = "We followed the coast and kept the sea on one side.\n"
 
 
-def make_book(count: int = MANY) -> Path:
-    """Give the folder of a book of ``count`` pictures, open-ready; what is there is not remade."""
-    home = keep_folder() / f"many-{count}"
-    photographs, root = home / "photographs", home / "book"
+def make_small(count: int = MANY) -> Path:
+    """Give the folder of ``count`` small pictures; those that are there are not made again."""
+    photographs = keep_folder() / f"many-{count}" / "photographs"
+    photographs.mkdir(parents=True, exist_ok=True)
     works = [(n, count, photographs / f"P{10000 + n}.JPG") for n in range(count)]
     missing = [work for work in works if not work[2].is_file()]
     if missing:
-        photographs.mkdir(parents=True, exist_ok=True)
         with get_context("spawn").Pool(WORKERS) as pool:
             pool.map(_take, missing, chunksize=50)
+    return photographs
+
+
+def make_book(count: int = MANY) -> Path:
+    """Give the folder of a book of ``count`` pictures; what is there is not made again."""
+    photographs = make_small(count)
+    root = photographs.parent / "book"
     if not (root / "book.toml").is_file():
         begin_book(root, "The Long Coast", [photographs])
-        choices = {path: _choose(number) for number, _, path in works}
+        files = sorted(photographs.glob("*.JPG"))
+        choices = {path: _choose(number) for number, path in enumerate(files)}
         decide_by_path(root, choices, NoProgress())
-        Session.open(root, NoProgress()).close()
+        write_edit(BookFolder(root), SetText("foreword", FOREWORD))
     return root
+
+
+def open_book(root: Path) -> None:
+    """Open a book as the desk does, and put it away: what it needs is read, and kept."""
+    Session.open(root, NoProgress()).close()
 
 
 def _take(work: tuple[int, int, Path]) -> None:
@@ -80,8 +99,10 @@ def _choose(number: int) -> PhotoChoice:
     if number % 20:
         return PhotoChoice()
     pick = Pick.HERO if number % 400 == 0 else Pick.TAKE
-    return PhotoChoice(pick, caption=f"Picture {number}, on the way", alone=number % 500 == 60)
+    alone, leaf = number % 500 == 140, number % 1000 == 60
+    words = f"Picture {number}, on the way"
+    return PhotoChoice(pick, caption=words, alone=alone, interleaf=leaf)
 
 
 if __name__ == "__main__":
-    print(make_book(int(sys.argv[1]) if len(sys.argv) > 1 else MANY))
+    open_book(Path(sys.argv[1]) if len(sys.argv) > 1 else make_book())

@@ -1,29 +1,43 @@
-"""Pictures to measure with: 24 megapixels of painted detail and grain, with EXIF times and places.
+"""Pictures to measure with: 24 megapixels each, of real photographs, with EXIF times and places.
 
-They are made from the demo's own paintings, and always come out the same. They are kept: making
-them takes some minutes, once.
+Third-party photographs out of packages (fetched once, never part of the repository) are enlarged
+and given grain, as *negatives* a little larger than a picture. Each picture is a part of one that
+no other picture shows, turned over or not, at the weight of a camera's own file. They always come
+out the same, and are kept outside the checkout.
 """
 
 from __future__ import annotations
 
-import math
 import os
 import random
+import shutil
 import struct
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from multiprocessing import get_context
 from pathlib import Path
 
+import pyvips
 from PIL import ExifTags, Image
 
-from wayfold.demo.model import Painting
-from wayfold.demo.painting.paint import paint_picture
-from wayfold.demo.painting.palette import HOURS
-from wayfold.demo.painting.scenes import SCENES
+from tests.fetching import fetch_member
+from tests.labelled_faces import fetch_picture, read_labels
 
 LONG_PX, SHORT_PX = 6000, 4000
+SPARE = 1.1
+"""How much larger a negative is than a picture."""
+LEAST_MEGAPIXELS = 0.5
+"""Labelled pictures that are smaller are left out."""
+WITHOUT_FACES = (
+    "coffee.png",
+    "chelsea.png",
+    "rocket.jpg",
+    "motorcycle_left.png",
+    "motorcycle_right.png",
+)
+"""Photographs among the data of scikit-image (BSD-3-Clause, as the package states)."""
 WORKERS = 2
 GRAIN = 5.0
 QUALITY = 91
@@ -43,10 +57,10 @@ TOWNS = (  # latitude, longitude: along a coast, so that every town is a chapter
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One picture to make from a painting."""
+    """One picture to make."""
 
     number: int
-    ground: Path
+    upright: bool
     target: Path
     taken: datetime
     place: tuple[float, float]
@@ -60,30 +74,51 @@ def keep_folder() -> Path:
 
 def make_pictures(count: int) -> Path:
     """Give a folder with ``count`` pictures; those that are there already are not made again."""
-    folder = keep_folder() / f"pictures-{count}"
-    grounds = keep_folder() / "grounds"
-    for place in (folder, grounds):
-        place.mkdir(parents=True, exist_ok=True)
-    paintings = [
-        (Painting(scene, hour, seed), grounds / f"{scene}-{hour}.jpg")
-        for seed, (scene, hour) in enumerate(_vary())
-    ]
-    works = [w for w in _plan(count, [p for _, p in paintings], folder) if not w.target.is_file()]
+    folder = keep_folder() / f"photographs-{count}"
+    folder.mkdir(parents=True, exist_ok=True)
+    wide, high = _find_photographs()
+    works: dict[Path, list[Work]] = defaultdict(list)
+    for work in _plan(count, folder):
+        if not work.target.is_file():
+            sources = high if work.upright else wide
+            works[sources[work.number % len(sources)]].append(work)
     if works:
         with get_context("spawn").Pool(WORKERS) as pool:
-            pool.map(_paint, [p for p in paintings if not p[1].is_file()], chunksize=1)
-            pool.map(_take, works, chunksize=1)
+            pool.map(_take_all, works.items(), chunksize=1)
     return folder
 
 
-def _vary() -> Iterator[tuple[str, str]]:
-    hours = list(HOURS)
-    for i, scene in enumerate(SCENES):
-        for j in (0, 1):
-            yield scene, hours[(i + j) % len(hours)]
+def link_some(pictures: Path, count: int, folder: Path) -> Path:
+    """Give ``folder`` with ``count`` of the pictures, evenly chosen, as links to their files."""
+    files = sorted(pictures.glob("*.JPG"))
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
+    for number in range(count):
+        file = files[number * len(files) // count]
+        (folder / file.name).hardlink_to(file)
+    return folder
 
 
-def _plan(count: int, grounds: list[Path], folder: Path) -> Iterator[Work]:
+def read_once(pictures: Path) -> float:
+    """Read all files, so that no run finds them cold; gives their megabytes on average."""
+    sizes = [len(path.read_bytes()) for path in sorted(pictures.glob("*.JPG"))]
+    return sum(sizes) / len(sizes) / 1e6
+
+
+def _find_photographs() -> tuple[list[Path], list[Path]]:
+    """Give the files of third-party photographs, the wide and the high ones."""
+    labelled = [
+        one
+        for one in read_labels()
+        if one.size.width_px * one.size.height_px / 1e6 >= LEAST_MEGAPIXELS
+    ]
+    data = fetch_member("scikit-image", "0.26.0", "skimage/data", "wheel")
+    wide = [fetch_picture(one) for one in labelled if one.size.aspect >= 1.0]
+    high = [fetch_picture(one) for one in labelled if one.size.aspect < 1.0]
+    return [*wide, *(data / name for name in WITHOUT_FACES)], high
+
+
+def _plan(count: int, folder: Path) -> Iterator[Work]:
     """Spread the pictures over days and towns: each day from nine to seven, at uneven pauses."""
     chance = random.Random(24)
     for i in range(count):
@@ -92,38 +127,37 @@ def _plan(count: int, grounds: list[Path], folder: Path) -> Iterator[Work]:
         south, west = TOWNS[i * len(TOWNS) // count]
         yield Work(
             number=i,
-            ground=grounds[i % len(grounds)],
+            upright=i % 4 == 3,
             target=folder / f"P{1000 + i}.JPG",
             taken=FIRST_DAY + timedelta(days=day, hours=hour),
             place=(south + chance.uniform(-0.01, 0.01), west + chance.uniform(-0.01, 0.01)),
         )
 
 
-def _paint(work: tuple[Painting, Path]) -> None:
-    paint_picture(*work, (LONG_PX, SHORT_PX))
-
-
-def _take(work: Work) -> None:
-    """Show a part of a painting that no other picture shows, with a grain of its own."""
-    import pyvips
-
-    chance = random.Random(work.number)
-    upright = work.number % 4 == 3
-    turned = upright and work.number % 8 == 7
-    width, height = (SHORT_PX, LONG_PX) if upright else (LONG_PX, SHORT_PX)
-    image = pyvips.Image.new_from_file(str(work.ground), access="random")
-    scale = max(width / image.width, height / image.height) * chance.uniform(1.0, 1.25)
-    part = (math.floor(width / scale), math.floor(height / scale))
-    left, top = (
-        math.floor(chance.random() * room)
-        for room in (image.width - part[0], image.height - part[1])
+def _take_all(asked: tuple[Path, Sequence[Work]]) -> None:
+    """Make all the pictures that come from one photograph."""
+    source, works = asked
+    width, height = (SHORT_PX, LONG_PX) if works[0].upright else (LONG_PX, SHORT_PX)
+    across, down = round(SPARE * width), round(SPARE * height)
+    image = pyvips.Image.new_from_file(str(source)).colourspace("srgb").flatten()
+    scale = max(across / image.width, down / image.height)
+    image = image.resize(scale, kernel="cubic").crop(0, 0, across, down)
+    tile = pyvips.Image.gaussnoise(
+        across // 4 + 1, down // 4 + 1, sigma=GRAIN, mean=0, seed=len(source.name)
     )
-    image = image.crop(left, top, *part)
-    image = image.resize(width / part[0], vscale=height / part[1], kernel="cubic")
-    if work.number // 20 % 2:
+    grain = tile.copy_memory().replicate(4, 4).crop(0, 0, across, down)
+    negative = (image + grain).cast("uchar").copy(interpretation="srgb").copy_memory()
+    for work in works:
+        _take(negative, work, (width, height))
+
+
+def _take(negative: pyvips.Image, work: Work, size: tuple[int, int]) -> None:
+    chance = random.Random(work.number)
+    left, top = (int(chance.random() * (SPARE - 1.0) * side) for side in size)
+    image = negative.crop(left, top, *size)
+    if chance.random() < 0.5:
         image = image.fliphor()
-    grain = pyvips.Image.gaussnoise(width, height, sigma=GRAIN, mean=0, seed=work.number)
-    image = (image + grain).cast("uchar").copy(interpretation="srgb")
+    turned = work.number % 8 == 7
     if turned:
         image = image.rot270()
     data = bytes(image.jpegsave_buffer(Q=QUALITY, keep="none"))

@@ -1,8 +1,8 @@
 """The paper planner on stories of many lengths: writes its part of docs/performance.md.
 
-Run it with ``python -m benchmarks.planner``; ``--seeds 3`` for a short look. Every figure comes
-from one process in the same minutes. Seconds are of the processor: the planner is one thread that
-waits for nothing, and so what else the machine does hardly counts.
+``python -m benchmarks`` measures how long it takes; how good the plans are it adds with ``--long``.
+Every figure comes from one process in the same minutes. Seconds are of the processor: the planner
+is one thread that waits for nothing, and so what else the machine does hardly counts.
 
 The floor is the least loop of this kind that one could write in plain Python: over the leaves of
 the story as it is told, at every place of gatherings of two to five sheets, three choices each, one
@@ -12,10 +12,6 @@ interleaves; it says what the machine does with such a loop.
 
 from __future__ import annotations
 
-import argparse
-import math
-import os
-import platform
 import random
 import statistics
 import time
@@ -25,6 +21,7 @@ from typing import TypeVar
 
 from benchmarks.planner_baselines import plan_fixed, plan_greedily
 from benchmarks.report import write_part
+from benchmarks.rows import Effort, Part, Row, fit_power
 from benchmarks.stories import BINDING, DENSE, SEEDS, SPARSE, Kind, make_problem
 from wayfold.base.findings import blocks
 from wayfold.book.planning import PlanChoice
@@ -40,6 +37,11 @@ from wayfold.plan.wishes import count_heroes
 from wayfold.story.model import Alternative, Block, BlockKind
 
 EDITS = 4  # of each story
+SEEDS_OF = {Effort.QUICK: 1, Effort.USUAL: 3, Effort.LONG: len(SEEDS)}
+GOALS_S = {"200": 0.15, "400": 0.8, "400 dense": 3.0}
+"""What the best plan may take on average."""
+EDITED, EDIT_GOAL_S = "120", 0.1
+WEIGHED, WEIGHING_GOAL_S = "200", 1.0
 CENTRED_SHARE = 0.9
 NEVER_WHITE = 1_000_000
 T = TypeVar("T")
@@ -123,23 +125,36 @@ class Measured:
         self.leaves.setdefault(way, Leaves()).count(problem, plan)
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description="Measure the paper planner.")
-    parser.add_argument("--seeds", type=int, default=len(SEEDS), help="stories of each kind")
-    parser.add_argument("--only", help="print one kind, such as '400 dense', and write nothing")
-    asked = parser.parse_args()
-    kinds = [k for k in (*SPARSE, *DENSE) if asked.only in (None, k.name)]
-    measured = []
-    for kind in kinds:
-        print(f"{kind.name} …", flush=True)
-        measured.append(measure(kind, range(asked.seeds)))
-    lines = [*tell_head(asked.seeds), *tell_times(measured), *tell_quality(measured)]
-    print("\n".join(lines))
-    if asked.only is None:
-        write_part("planner", lines)
+def report(effort: Effort) -> Part:
+    """Measure all kinds of stories, or two of them; with ``--long`` all stories of each."""
+    seeds, quality = range(SEEDS_OF[effort]), effort is Effort.LONG
+    kinds = (*SPARSE[:2],) if effort is Effort.QUICK else (*SPARSE, *DENSE)
+    measured = [measure(kind, seeds, quality=quality) for kind in kinds]
+    if quality:
+        write_part("planner quality", list(tell_quality(measured)))
+    lines = ["## The paper planner", "", *tell_head(len(seeds)), *tell_times(measured)]
+    return Part(tuple(list_rows(measured)), tuple(lines))
 
 
-def measure(kind: Kind, seeds: Iterable[int]) -> Measured:
+def list_rows(measured: Sequence[Measured]) -> Iterator[Row]:
+    """Give the rows of the longest books, and of what an edit costs."""
+    floor_is = "a bare loop over its leaves and places"
+    for m in measured:
+        floor, goals = statistics.mean(m.floor), GOALS_S.get(m.kind.name)
+        if goals or m is measured[-1]:
+            yield Row(
+                f"Best plan, proven, {m.kind.name} pages",
+                statistics.mean(m.solving), floor, floor_is, "processor s", most=goals,
+            )  # fmt: skip
+        if m.kind.name == EDITED:
+            yield Row(
+                f"Plan again after an edit, {m.kind.name} pages",
+                statistics.median(m.replanning), floor, floor_is, "processor s", most=EDIT_GOAL_S,
+            )  # fmt: skip
+
+
+def measure(kind: Kind, seeds: Iterable[int], *, quality: bool) -> Measured:
+    """Measure one kind; ``quality`` judges the plans beside others, and prices every spot."""
     measured = Measured(kind)
     for seed in seeds:
         problem = make_problem(kind, seed)
@@ -151,12 +166,13 @@ def measure(kind: Kind, seeds: Iterable[int]) -> Measured:
             raise SystemExit(f"{kind.name}, seed {seed}: no plan")
         measured.proven += result.status is Status.OPTIMAL
         measured.judge("best", problem, result.plan)
-        measured.most_centred += count_most_centred(problem)
-        measured.judge("heroes first", problem, plan_heroes_first(problem))
-        measured.judge("fixed", problem, plan_fixed(problem))
-        measured.judge("greedy", problem, plan_greedily(problem))
-        seconds, _ = take(lambda p=problem, r=result: weigh_spots(p, r))  # type: ignore[misc]
-        measured.weighing.append(seconds)
+        if quality:
+            measured.most_centred += count_most_centred(problem)
+            measured.judge("heroes first", problem, plan_heroes_first(problem))
+            measured.judge("fixed", problem, plan_fixed(problem))
+            measured.judge("greedy", problem, plan_greedily(problem))
+            seconds, _ = take(lambda p=problem, r=result: weigh_spots(p, r))  # type: ignore[misc]
+            measured.weighing.append(seconds)
         replan(measured, problem, result, random.Random(seed))
     return measured
 
@@ -256,12 +272,10 @@ def run_floor(problem: PlanProblem) -> int:
 
 
 def tell_head(seeds: int) -> list[str]:
-    busy = os.getloadavg()[0]
     return [
         f"{seeds} stories of each kind (`benchmarks/stories.py`, fixed seeds), gatherings of two "
-        f"to five sheets, four preferred. Processor seconds of one thread; Python "
-        f"{platform.python_version()}, {os.cpu_count()} cores, load {busy:.1f} at the end. "
-        "The floor is a bare loop over the same leaves and places (`benchmarks/planner.py`).",
+        "to five sheets, four preferred. Processor seconds of one thread. The floor is a bare loop "
+        "over the same leaves and places (`benchmarks/planner.py`).",
         "",
     ]
 
@@ -269,41 +283,34 @@ def tell_head(seeds: int) -> list[str]:
 def tell_times(measured: Sequence[Measured]) -> list[str]:
     lines = [
         "| pages | floor s | plan s, mean (max) | × floor | proven "
-        "| all prices s, mean (max) | × floor | one edit ms, median (max) | with a third printed |",
-        "|---|--:|--:|--:|--:|--:|--:|--:|--:|",
+        "| one edit ms, median (max) | with a third printed |",
+        "|---|--:|--:|--:|--:|--:|--:|",
     ]
     for m in measured:
         floor, solving = statistics.mean(m.floor), statistics.mean(m.solving)
-        weighing = statistics.mean(m.weighing)
         lines.append(
             f"| {m.kind.name} | {floor:.4f} | {solving:.3f} ({max(m.solving):.3f}) "
             f"| {solving / floor:.0f} | {m.proven / len(m.solving):.0%} "
-            f"| {weighing:.3f} ({max(m.weighing):.3f}) | {weighing / floor:.0f} "
             f"| {tell_ms(m.replanning)} | {tell_ms(m.printed)} |"
         )
-    lines += ["", *tell_goals(measured), ""]
     for name, dense in (("sparse", False), ("dense", True)):
         group = [m for m in measured if m.kind.dense is dense]
         if len(group) > 1:
-            grown = fit_growth([(m.kind.pages, statistics.mean(m.solving)) for m in group])
-            lines += [f"Growth, {name}: seconds go with pages to the power of {grown:.2f}.", ""]
+            grown = fit_power([(m.kind.pages, statistics.mean(m.solving)) for m in group])
+            lines += ["", f"Growth, {name}: seconds go with pages to the power of {grown:.2f}."]
     return lines
 
 
 def tell_goals(measured: Sequence[Measured]) -> Iterator[str]:
-    """Say which goals are met, as far as their kinds were measured."""
+    """Say which goals for plans and prices are met."""
     for m in measured:
         best, name = m.leaves["best"], m.kind.name
-        mean = statistics.mean(m.solving)
-        goals = {
-            "200": [("proven, mean", mean, 0.15), ("all prices, each", max(m.weighing), 1.0)],
-            "400": [("proven, mean", mean, 0.8)],
-            "400 dense": [("proven, each", max(m.solving), 3.0)],
-            "120": [("an edit, median", statistics.median(m.replanning), 0.1)],
-        }
-        for what, taken, goal in goals.get(name, ()):
-            judged = "met" if taken <= goal else "MISSED"
-            yield f"- {name} pages, {what}: {taken:.3f} s, goal {goal:g} s: {judged}."
+        if name == WEIGHED:
+            judged = "met" if max(m.weighing) <= WEIGHING_GOAL_S else "MISSED"
+            yield (
+                f"- {name} pages, all prices, each: {max(m.weighing):.3f} s, goal "
+                f"{WEIGHING_GOAL_S:g} s: {judged}."
+            )
         possible = m.most_centred if m.kind.dense else best.heroes
         share, of = best.centred / possible, "of those that can" if m.kind.dense else "of all"
         judged = "met" if share >= CENTRED_SHARE else "MISSED"
@@ -316,14 +323,12 @@ def tell_ms(seconds: Sequence[float]) -> str:
     return f"{1000 * statistics.median(seconds):.0f} ({1000 * max(seconds):.0f})"
 
 
-def fit_growth(points: Sequence[tuple[int, float]]) -> float:
-    """Give the slope of the least-squares line through the logarithms."""
-    xs, ys = zip(*((math.log(x), math.log(y)) for x, y in points), strict=True)
-    return statistics.linear_regression(xs, ys).slope
-
-
 def tell_quality(measured: Sequence[Measured]) -> list[str]:
     lines = [
+        f"How good the plans are: {len(measured[0].solving)} stories of each kind.",
+        "",
+        *tell_goals(measured),
+        "",
         "Heroes at centres, the most that can lie there (each alike, dearer than all else but a "
         "white page nobody expects), how the gaps that want a leaf are served (a book, on "
         "average), and what the plan costs. *In vain*: the other end bears nothing, or is not "
@@ -357,7 +362,3 @@ def tell_quality(measured: Sequence[Measured]) -> list[str]:
                 f"| {m.most_centred / books:.1f} | {told} |"
             )
     return lines
-
-
-if __name__ == "__main__":
-    main()

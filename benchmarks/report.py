@@ -2,64 +2,56 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import platform
 from collections.abc import Sequence
 from pathlib import Path
 
-from benchmarks.measure import Taken
-
 REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
-GAPS = {
-    "Reading photographs": "starting, opening the book",
-    "Preparing pictures for print": "trip, story, plan, words, layout",
-    "Writing the files": "the checks",
-    "end": "notes for the next make",
-}
-"""What is done before a piece of work of this name, without a bar of its own."""
+QUIET_LOAD = 1.5
 
 
 def describe_machine() -> str:
-    """Name the machine in general terms."""
+    """Say what the machine is made of."""
     memory = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES") / 1e9
     return (
-        f"{platform.system()}, {os.cpu_count()} cores, {memory:.0f} GB of memory, "
-        f"Python {platform.python_version()}."
+        f"{platform.system()}, {os.cpu_count()} cores{_name_processor()}, {memory:.0f} GB of "
+        f"memory, {_describe_disk(Path.home())}, Python {platform.python_version()}."
     )
 
 
-def tell_table(rows: Sequence[tuple[str, Taken, str, str]]) -> list[str]:
-    """Give a Markdown table; ratios are to the first row, in wall and in processor time."""
-    first = rows[0][1]
-    lines = [
-        "| what | seconds | × floor | goal | processor s | × floor "
-        "| peak MB, all | goal | peak MB, one |",
-        "|---|--:|--:|---|--:|--:|--:|---|--:|",
-    ]
-    for what, taken, time_goal, memory_goal in rows:
-        lines.append(
-            f"| {what} | {taken.wall_s:.2f} | {taken.wall_s / first.wall_s:.2f} | {time_goal} "
-            f"| {taken.processor_s:.2f} | {taken.processor_s / first.processor_s:.2f} "
-            f"| {taken.peak_mb:.0f} | {memory_goal} | {taken.largest_mb:.0f} |"
-        )
-    return lines
+def _name_processor() -> str:
+    try:
+        lines = Path("/proc/cpuinfo").read_text().splitlines()
+    except OSError:
+        return ""
+    names = [line.partition(":")[2].strip() for line in lines if line.startswith("model name")]
+    return f" ({names[0]})" if names else ""
 
 
-def tell_timeline(rows: Sequence[tuple[str, float, float]]) -> list[str]:
-    """Give a Markdown table of the pieces of one make, in the order they began."""
-    lines = [
-        "| where the time of the whole book goes | from s | to s | seconds |",
-        "|---|--:|--:|--:|",
-    ]
-    done = 0.0
-    for label, start, end in sorted(rows, key=lambda r: r[1]):
-        if start - done > 0.05:
-            name = GAPS.get(label, f"before: {label}")
-            lines.append(f"| *{name}* | {done:.1f} | {start:.1f} | {start - done:.1f} |")
-        if end - start > 0.05:
-            lines.append(f"| {label} | {start:.1f} | {end:.1f} | {end - start:.1f} |")
-        done = max(done, end)
-    return lines
+def _describe_disk(place: Path) -> str:
+    """Say what kind of disk ``place`` lies on (Linux, sysfs)."""
+    device = place.stat().st_dev
+    block = Path(f"/sys/dev/block/{os.major(device)}:{os.minor(device)}").resolve()
+    if block.name.startswith(("vd", "xvd")):
+        return "a virtual disk"  # whether it turns it cannot know
+    for folder in (block, block.parent):  # a partition has its disk above it
+        with contextlib.suppress(OSError):
+            turns = (folder / "queue" / "rotational").read_text().strip() == "1"
+            return "a disk that turns" if turns else "a disk that does not turn"
+    return "a disk of unknown kind"
+
+
+def warn_of_load() -> str:
+    """Say that the machine had other work, where it had; else nothing."""
+    load = os.getloadavg()[0]
+    if load <= QUIET_LOAD:
+        return ""
+    return (
+        f" **The machine was busy** (load {load:.1f} at the beginning): seconds that passed, and "
+        "ratios of them, are of little worth."
+    )
 
 
 def write_part(name: str, lines: Sequence[str]) -> None:
@@ -71,3 +63,10 @@ def write_part(name: str, lines: Sequence[str]) -> None:
     head, rest = text.split(begin, 1)
     _, tail = rest.split(end, 1)
     REPORT.write_text("\n".join([f"{head}{begin}", *lines, f"{end}{tail}"]), "utf-8")
+
+
+def write_picture(name: str, svg: str) -> None:
+    """Put a picture beside the report."""
+    path = REPORT.parent / "pictures" / name
+    path.parent.mkdir(exist_ok=True)
+    path.write_text(svg, "utf-8")

@@ -1,8 +1,8 @@
-"""The whole book against its floor: writes the table of docs/performance.md.
+"""Whole books against their floor: decoding, resizing and writing their print pictures alone.
 
-The floor is the time that making the book's print pictures takes with the imaging library alone
-(``floor.py``). Every figure of a run comes from the same machine in the same minutes, each from
-a fresh process, and is the median of several.
+Floor (``floor.py``), a book with nothing kept, and one whose photographs were read and looked at
+before, as at the desk, run by turns, each in a fresh process. For the first book the time is
+shared out among the stages, and drawn.
 """
 
 from __future__ import annotations
@@ -12,155 +12,181 @@ import os
 import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from statistics import median
 
+from benchmarks.book import LOOKED, Needed, choose, forget, list_needed, make, start_book
 from benchmarks.floor import Job
 from benchmarks.measure import Taken, run, take_median
-from benchmarks.pictures import keep_folder, make_pictures
-from benchmarks.report import describe_machine, tell_table, tell_timeline, write_part
-from wayfold.app.build import PRINT_PPI, collect_pictures
-from wayfold.app.new import begin_book, decide_by_path
-from wayfold.app.stages import run_stages
-from wayfold.base.progress import NoProgress
+from benchmarks.pictures import keep_folder, link_some, make_pictures, read_once
+from benchmarks.rows import Effort, Part, Row
+from benchmarks.stacked import Bar, draw_bars
+from benchmarks.timeline import ORDER, sum_stages
 from wayfold.book.edits import SetCaption
-from wayfold.book.state import PhotoChoice, Pick
-from wayfold.photos.derive import choose_size
-from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
-from wayfold.typeset.engine import Typesetter
 
-PICTURES, PAGES, SPARE_PAGES = 200, 96, 4
-ROUNDS = 2  # of floor and whole book, by turns
-REPEATS = 3  # of the short ones
-
-
-@dataclass(frozen=True, slots=True)
-class Needed:
-    """What the book came to: its pages, and the print pictures it needs."""
-
-    pages: int
-    jobs: tuple[Job, ...]
-    captioned: str
-    """A photograph on a page in the middle."""
+SIZES = {Effort.QUICK: (16, 24), Effort.USUAL: (200, 500), Effort.LONG: (200, 500)}
+ALL = 500
+"""How many pictures are made, of which the books take some."""
+ROUNDS = {Effort.QUICK: (1, 1), Effort.USUAL: (2, 1), Effort.LONG: (3, 3)}
+TIMES_GOAL, MEMORY_GOAL_MB, SAME = 1.25, 700.0, 1.1
+FLOOR, FRESH, LOOKED_AT = (
+    "the print pictures alone",
+    "the book, nothing kept",
+    "the book, looked at before",
+)
+CAPTION, NOTHING = "one caption changed", "nothing changed"
+PICTURE = "time-of-a-book.svg"
 
 
-def main() -> None:
-    print("The pictures to measure with …", flush=True)
-    photographs = make_pictures(PICTURES)
+@dataclass(slots=True)
+class Measured:
+    """A book, and the runs of each kind: what they took, and seconds by stage."""
+
+    needed: Needed
+    runs: dict[str, list[Taken]]
+    stages: dict[str, list[dict[str, float]]]
+
+    @property
+    def name(self) -> str:
+        return f"{self.needed.pages} pages, {self.needed.photographs} photographs"
+
+    def note(self, what: str, taken: Taken, stages: dict[str, float]) -> None:
+        self.runs.setdefault(what, []).append(taken)
+        self.stages.setdefault(what, []).append(stages)
+
+    def bar(self, what: str) -> Bar:
+        """Give medians by stage."""
+        each = self.stages[what]
+        names = [s for s in ORDER if any(s in stages for stages in each)]
+        return Bar(what, {s: median(stages.get(s, 0.0) for stages in each) for s in names})
+
+
+def report(effort: Effort) -> Part:
+    """Measure the books."""
+    photographs = make_pictures(ALL)
     with tempfile.TemporaryDirectory(prefix="book-", dir=keep_folder()) as name:
-        folder = BookFolder(Path(name) / "book")
-        needed = start_book(folder, photographs)
-        rows = measure_all(folder, needed, Path(name))
-        times = Path(name) / "times.json"
-        forget(folder)
-        run([sys.executable, "-m", "benchmarks.timeline", str(folder.root), str(times)])
-        timeline = json.loads(times.read_text())
-    weight = sum(p.stat().st_size for p in photographs.glob("*.JPG")) / PICTURES / 1e6
-    pixels = sum(j.part[2] * j.part[3] for j in needed.jobs) / len(needed.jobs) / 1e6
-    lines = [
-        f"{needed.pages} pages, {PICTURES} photographs of 24 megapixels ({weight:.1f} MB each), "
-        f"{len(needed.jobs)} print pictures of {pixels:.1f} megapixels on average. "
-        + describe_machine(),
-        "",
-        *tell_table(rows),
-        "",
-        *tell_timeline(timeline),
-    ]
-    print("\n".join(lines))
-    write_part("whole book", lines)
+        scratch = Path(name)
+        books, weights = [], []
+        for size, rounds in zip(SIZES[effort], ROUNDS[effort], strict=True):
+            chosen = link_some(photographs, size, scratch / f"photographs-{size}")
+            weights.append(read_once(chosen))
+            books.append(measure(scratch / str(size), chosen, rounds))
+    drawn = draw_bars(f"Where the time goes: {books[0].name}", list(group_bars(books[0])))
+    return Part(tuple(list_rows(books)), tuple(tell(books, weights)), {PICTURE: drawn})
 
 
-def start_book(folder: BookFolder, photographs: Path) -> Needed:
-    """Start a book of all the photographs, some of them large, and find out what it needs."""
-    begin_book(folder.root, "A Measured Journey", [photographs])
-    files = sorted(photographs.glob("*.JPG"))
-    decide_by_path(folder.root, {p: choose(i) for i, p in enumerate(files)}, NoProgress())
-    results = run_stages(folder, Typesetter(), NoProgress())
-    # Washes are pictures too, but no photographs.
-    drawn = collect_pictures(results.drawings).values()
-    pictures = [picture for picture in drawn if picture.asset in results.photos]
-    shown = {picture.asset for picture in pictures}
-    pages = len(results.drawings)
-    if len(shown) != PICTURES or abs(pages - PAGES) > SPARE_PAGES:
-        raise SystemExit(
-            f"The book came out at {pages} pages with {len(shown)} photographs, not at about "
-            f"{PAGES} with {PICTURES}: make other pictures large (choose)."
+def measure(scratch: Path, photographs: Path, rounds: int) -> Measured:
+    """Measure one book."""
+    scratch.mkdir()
+    folder = start_book(scratch / "book", photographs, choose)
+    forget(folder)
+    first = make(folder)
+    measured = Measured(list_needed(folder), {}, {})
+    note_make(measured, FRESH, first)
+    for number in range(rounds):
+        if number:
+            forget(folder)
+            note_make(measured, FRESH, make(folder))
+        floor = run_floor(measured.needed.jobs, scratch)
+        measured.note(FLOOR, floor, {"print pictures": floor.wall_s})
+        forget(folder, but=LOOKED)
+        note_make(measured, LOOKED_AT, make(folder))
+    for number in range(rounds):
+        note_make(measured, NOTHING, make(folder))
+        write_edit(folder, SetCaption(measured.needed.captioned, f"Words number {number}"))
+        note_make(measured, CAPTION, make(folder))
+    return measured
+
+
+def note_make(
+    measured: Measured, what: str, made: tuple[Taken, list[tuple[str, float, float]]]
+) -> None:
+    taken, spans = made
+    measured.note(what, taken, sum_stages(spans, taken.wall_s))
+
+
+def list_rows(books: list[Measured]) -> Iterator[Row]:
+    for book in books:
+        floor = take_median(book.runs[FLOOR])
+        fresh, looked = (take_median(book.runs[what]) for what in (FRESH, LOOKED_AT))
+        about = "its print pictures alone, two processes"
+        yield Row(
+            f"Whole book, {book.name} of 24 MP, nothing kept at all",
+            fresh.wall_s, floor.wall_s, about, most_times=TIMES_GOAL,
+        )  # fmt: skip
+        yield Row(
+            f"Whole book, {book.needed.pages} pages, photographs read and looked at before",
+            looked.wall_s, floor.wall_s, about,
+        )  # fmt: skip
+        yield Row(
+            f"Whole book, {book.needed.pages} pages: most memory of all processes",
+            fresh.peak_mb, floor.peak_mb, about, "MB", most=MEMORY_GOAL_MB,
+        )  # fmt: skip
+    peaks = [take_median(book.runs[FRESH]).peak_mb for book in books]
+    yield Row(
+        f"Memory, {books[-1].needed.photographs} photographs",
+        peaks[-1], peaks[0], f"ours, {books[0].needed.photographs} photographs", "MB",
+        most_times=SAME,
+    )  # fmt: skip
+
+
+def tell(books: list[Measured], weights: list[float]) -> Iterator[str]:
+    yield "## A whole book"
+    yield ""
+    yield f"![Bars of the time that each stage takes](pictures/{PICTURE})"
+    for book, weight in zip(books, weights, strict=True):
+        pixels = sum(j.part[2] * j.part[3] for j in book.needed.jobs) / len(book.needed.jobs) / 1e6
+        yield ""
+        yield (
+            f"{book.name} of 24 megapixels ({weight:.1f} MB each), {len(book.needed.jobs)} print "
+            f"pictures of {pixels:.1f} megapixels on average; medians of "
+            f"{len(book.runs[FLOOR])}."
         )
-    jobs = []
-    for picture in pictures:
-        photo, crop = results.photos[picture.asset], picture.crop
-        size = choose_size(photo, crop, picture.box.width, picture.box.height, PRINT_PPI)
-        whole = (round(size.width_px / crop.width), round(size.height_px / crop.height))
-        left, top = (
-            min(round(at * full), full - part)
-            for at, full, part in zip(
-                (crop.x, crop.y), whole, (size.width_px, size.height_px), strict=True
-            )
+        yield ""
+        yield from tell_runs(book)
+        yield ""
+        yield from tell_stages(book)
+
+
+def tell_runs(book: Measured) -> Iterator[str]:
+    floor = take_median(book.runs[FLOOR])
+    yield "| what | s | × floor | processor s | × floor | peak MB, all | peak MB, one |"
+    yield "|---|--:|--:|--:|--:|--:|--:|"
+    for what in (FLOOR, FRESH, LOOKED_AT, CAPTION, NOTHING):
+        taken = take_median(book.runs[what])
+        yield (
+            f"| {what} | {taken.wall_s:.2f} | {taken.wall_s / floor.wall_s:.2f} "
+            f"| {taken.processor_s:.2f} | {taken.processor_s / floor.processor_s:.2f} "
+            f"| {taken.peak_mb:.0f} | {taken.largest_mb:.0f} |"
         )
-        jobs.append(Job(photo.path, whole, (left, top, size.width_px, size.height_px)))
-    return Needed(pages, tuple(jobs), pictures[len(pictures) // 2].asset)
 
 
-def choose(number: int) -> PhotoChoice:
-    """Make some pictures large, so that the book has every kind of page."""
-    if number % 40 == 6:
-        return PhotoChoice(Pick.HERO)
-    return PhotoChoice(Pick.TAKE, caption=f"Picture {number}", alone=number % 100 == 3)
+def tell_stages(book: Measured) -> Iterator[str]:
+    bars = [book.bar(what) for what in (FRESH, LOOKED_AT, CAPTION, NOTHING)]
+    yield f"| seconds of | {' | '.join(bar.name for bar in bars)} |"
+    yield f"|---|{'--:|' * len(bars)}"
+    for stage in ORDER:
+        if any(stage in bar.stages for bar in bars):
+            shares = (f"{bar.stages[stage]:.2f}" if stage in bar.stages else "" for bar in bars)
+            yield f"| {stage} | {' | '.join(shares)} |"
 
 
-def measure_all(
-    folder: BookFolder, needed: Needed, scratch: Path
-) -> list[tuple[str, Taken, str, str]]:
-    """Give rows of what was done, what it took, and the goals for time and memory."""
-    bare, sharpened, whole = [], [], []
-    for number in range(ROUNDS):
-        print(f"Floor and whole book, round {number + 1} of {ROUNDS} …", flush=True)
-        bare.append(run_floor(needed.jobs, scratch, sharpen=False))
-        sharpened.append(run_floor(needed.jobs, scratch, sharpen=True))
-        forget(folder)
-        whole.append(make(folder))
-    print("The short ones …", flush=True)
-    again = [make(folder) for _ in range(REPEATS)]
-    caption = []
-    for number in range(REPEATS):
-        write_edit(folder, SetCaption(needed.captioned, f"Words number {number + 1}"))
-        caption.append(make(folder))
-    return [
-        ("floor: the print pictures alone", take_median(bare), "", ""),
-        ("the same, sharpened by the library", take_median(sharpened), "", ""),
-        ("the whole book, nothing kept", take_median(whole), "≤ 2.0 × floor", "< 1200 MB"),
-        ("made again, nothing changed", take_median(again), "≤ 0.5 s", ""),
-        ("made again, one caption changed", take_median(caption), "≤ 1 s", ""),
-    ]
+def group_bars(book: Measured) -> Iterator[list[Bar]]:
+    yield [book.bar(what) for what in (FLOOR, FRESH, LOOKED_AT)]
+    yield [book.bar(what) for what in (CAPTION, NOTHING)]
 
 
-def make(folder: BookFolder) -> Taken:
-    """Make the book as a person does. Exit code 1 only says that some findings block it."""
-    command = Path(sys.executable).with_name("wayfold")
-    return run([str(command), "make", str(folder.root)], fine=(0, 1))
-
-
-def forget(folder: BookFolder) -> None:
-    """Keep the decisions and nothing else: no cache, no plan, no print files."""
-    shutil.rmtree(folder.private, ignore_errors=True)
-    shutil.rmtree(folder.out, ignore_errors=True)
-    folder.plan_file.unlink(missing_ok=True)
-
-
-def run_floor(jobs: tuple[Job, ...], scratch: Path, *, sharpen: bool) -> Taken:
+def run_floor(jobs: tuple[Job, ...], scratch: Path) -> Taken:
     """Make the print pictures without Wayfold."""
     out = scratch / "floor"
     shutil.rmtree(out, ignore_errors=True)
     out.mkdir()
     listed = scratch / "jobs.json"
     listed.write_text(json.dumps([[j.source, j.whole, j.part] for j in jobs]))
-    options = ["--sharpen"] if sharpen else []
-    taken = run([sys.executable, "-m", "benchmarks.floor", str(listed), str(out), *options])
+    taken = run([sys.executable, "-m", "benchmarks.floor", str(listed), str(out)])
     if len(os.listdir(out)) != len(jobs):  # noqa: PTH208
         raise SystemExit("The floor did not make all its pictures.")
     return taken
-
-
-if __name__ == "__main__":
-    main()
