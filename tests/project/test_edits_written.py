@@ -1,5 +1,7 @@
 """Edits in the files: each where it belongs, several together one change to undo."""
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -62,3 +64,27 @@ def test_edits_made_together_are_one_change(folder: BookFolder) -> None:
     assert load_book(folder).book == before
     with pytest.raises(NotFoundError):
         Journal(folder).undo()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="folders are not opened there")
+def test_an_edit_waits_for_the_disk_only_for_what_must_last(
+    folder: BookFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What waits for its place, its name, the note, and the place taken: nothing of the draft.
+
+    A file's data, and a name in a folder, are sure only once fsync has returned for it (fsync in
+    POSIX.1-2017, and fsync(2) of Linux on folders).
+    """
+    write_edit(folder, SetInterleaf(PHOTO, True))
+    note = folder.private / "history" / "journal.jsonl"
+    known = {folder.root.stat().st_ino: "the folder", note.stat().st_ino: "the note"}
+    synced: list[str] = []
+    fsync = os.fsync
+
+    def watch(handle: int) -> None:
+        synced.append(known.get(os.fstat(handle).st_ino, "a file"))
+        fsync(handle)
+
+    monkeypatch.setattr(os, "fsync", watch)
+    write_edit(folder, SetInterleaf(PHOTO, False))
+    assert synced == ["a file", "the folder", "the note", "the folder"]

@@ -31,7 +31,7 @@ from wayfold.disk.placing import write_whole
 from wayfold.drawing.items import Drawing
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.photos.darkness import measure_darkness
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import RecordCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 from wayfold.typeset.engine import Typesetter
@@ -112,8 +112,8 @@ def list_inks(
     folder: BookFolder, pages: tuple[Drawing, ...], miniatures: Mapping[str, Path]
 ) -> Iterator[InkLoad]:
     """Give every printed picture's area within its page's bleed, and how dark it is."""
-    kept = DiskCache(folder.cache, "darkness", ".json")
     code = hash_values(code_key("photos"), library_key())
+    kept = RecordCache(folder.cache, "darkness", code)
     for page in pages:
         for picture in list_pictures(page):
             box = picture.box if picture.clip is None else picture.box.overlap(picture.clip)
@@ -121,7 +121,7 @@ def list_inks(
             if seen is None:
                 continue
             path = miniatures[picture_key(picture)]
-            key = hash_values(path.name, code)
+            key = hash_values(path.name)
             known = kept.get(key)
             darkness = json.loads(known) if known else round(measure_darkness(path), 4)
             if not known:

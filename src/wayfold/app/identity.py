@@ -6,7 +6,9 @@ decision, font or line of code gives another key.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import contextlib
+import os
+from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -64,15 +66,28 @@ class DrawingKeys:
 
 def list_key(folders: Iterable[Path]) -> str:
     """Give the identity of all files under some folders by name, size and time, reading none."""
-    rows = []
+    rows: list[tuple[str, int, int]] = []
     for folder in folders:
-        for path in sorted(folder.rglob("*")) if folder.is_dir() else [folder]:
-            if path.is_file():
-                stat = path.stat()
-                rows.append([path.as_posix(), stat.st_size, stat.st_mtime_ns])
-            elif path == folder:
-                rows.append([path.as_posix(), -1, -1])
+        rows += sorted(_list_rows(folder)) if folder.is_dir() else [_describe_file(folder)]
     return hash_values(rows)
+
+
+def _list_rows(folder: str | Path) -> Iterator[tuple[str, int, int]]:
+    """Give the files under a folder; what cannot be looked into counts as empty."""
+    with contextlib.suppress(PermissionError), os.scandir(folder) as found:
+        for entry in found:
+            if entry.is_dir(follow_symlinks=False):
+                yield from _list_rows(entry.path)
+            elif entry.is_file():
+                stat = entry.stat()
+                yield entry.path, stat.st_size, stat.st_mtime_ns
+
+
+def _describe_file(path: Path) -> tuple[str, int, int]:
+    if not path.is_file():
+        return str(path), -1, -1
+    stat = path.stat()
+    return str(path), stat.st_size, stat.st_mtime_ns
 
 
 def _version(name: str) -> str:

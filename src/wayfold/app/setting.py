@@ -17,7 +17,7 @@ from wayfold.drawing.items import Drawing
 from wayfold.pages.interleaves import InterleafLeaf
 from wayfold.pages.laid_over import Veiled, order_reading
 from wayfold.press.model import InterleafSheet, TwoSided
-from wayfold.project.cache import DiskCache
+from wayfold.project.cache import DiskCache, RecordCache
 from wayfold.project.files import BookFolder
 from wayfold.typeset.engine import Typesetter
 
@@ -45,17 +45,17 @@ def set_pages(
     """
     known = known or DrawingKeys()
     pages = DiskCache(folder.cache, "pages", ".pdf")
-    verdicts = DiskCache(folder.cache, "pages", ".json")
     code = hash_values(code_key("typeset", "drawing"), library_key(), typesetter.fonts.key)
+    verdicts = RecordCache(folder.cache, "verdicts", code)
     keys = [hash_values(code, known.of(drawing)) for drawing in drawings]
     told = [verdicts.get(key) if pages.has(key) else None for key in keys]
     missing = [i for i, verdict in enumerate(told) if verdict is None]
     with progress.task(label, len(missing)) as task:
         for index in missing:
             proof = typesetter.page_pdf(drawings[index])
-            told[index] = dump_findings(proof.findings)
-            verdicts.put(keys[index], dump_findings(proof.findings))
+            told[index] = verdict = dump_findings(proof.findings)
             pages.put_file(keys[index], proof.pdf)
+            verdicts.put(keys[index], verdict)
             task.advance()
     findings = [finding for verdict in told if verdict for finding in load_findings(verdict)]
     files = tuple(pages.path(k) for k in keys)

@@ -27,20 +27,33 @@ def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     written to.
     """
     with explain_os_errors(path, len(data)):
-        temporary = stage_file(path, data)
-        try:
-            replace_file(temporary, path)
-        except BaseException:
-            temporary.unlink(missing_ok=True)
-            raise
+        _place(stage_file(path, data), path)
         if lasting:
             sync_folder(path.parent)
 
 
-def stage_file(path: Path, data: bytes, ending: str = PART) -> Path:
-    """Write ``data`` beside ``path``, to the disk itself, to take its name later; give where.
+def write_passing(path: Path, data: bytes) -> None:
+    """Replace ``path`` by ``data`` as ``write_whole`` does, without waiting for the disk.
 
-    The folder is made if needed. Where that fails nothing is left.
+    After a power cut it may be torn: for what tells so by itself, or is taken away soon.
+    """
+    with explain_os_errors(path, len(data)):
+        _place(stage_file(path, data, synced=False), path)
+
+
+def _place(temporary: Path, path: Path) -> None:
+    try:
+        replace_file(temporary, path)
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+
+
+def stage_file(path: Path, data: bytes, ending: str = PART, *, synced: bool = True) -> Path:
+    """Write ``data`` beside ``path``, to take its name later; give where.
+
+    If ``synced``, it is on the disk itself then. The folder is made if needed. Where that fails
+    nothing is left.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=ending, dir=path.parent)
@@ -48,8 +61,9 @@ def stage_file(path: Path, data: bytes, ending: str = PART) -> Path:
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
+            if synced:
+                file.flush()
+                os.fsync(file.fileno())
         # mkstemp makes the file private; a book's files are as open as the person's others.
         temporary.chmod(0o666 & ~_umask())
     except BaseException:

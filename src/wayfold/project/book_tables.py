@@ -7,7 +7,6 @@ from typing import Any
 
 import tomlkit
 
-from wayfold.disk.placing import write_whole
 from wayfold.project.files import BookFolder
 
 
@@ -18,7 +17,7 @@ def set_tables(folder: BookFolder, tables: Mapping[str, Mapping[str, object]]) -
         table = document.setdefault(name, tomlkit.table())
         for key, value in values.items():
             _set_key(table, key, value)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+    folder.write(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def set_rows(
@@ -41,7 +40,7 @@ def set_rows(
         rows.append(same or _write_row(row))
     if not wanted:
         table.pop(keys[-1])
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+    folder.write(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _write_row(row: Mapping[str, Any]) -> Any:
@@ -63,7 +62,7 @@ def set_chapter(folder: BookFolder, place: str, values: Mapping[str, object]) ->
         table = chapters[-1]
     for key, value in values.items():
         _set_key(table, key, value)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+    folder.write(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _set_key(table: Any, key: str, value: object) -> None:

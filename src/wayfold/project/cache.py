@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 
-from wayfold.disk.placing import write_whole
+from wayfold.disk.placing import write_passing, write_whole
 
 KEY_LONG, SUM_LONG = 32, 10
 """Bytes of a record's key, and of its check sum with a space on either side."""
@@ -31,11 +31,14 @@ class DiskCache:
         """Keep the stage's files under ``root / stage``; ``suffix`` ends their names."""
         self._folder = root / stage
         self._suffix = suffix
+        self._made: set[str] = set()
 
     def path(self, key: str) -> Path:
         """Where ``key``'s file lies or will lie; its folder is made."""
         folder = self._folder / key[:2]
-        folder.mkdir(parents=True, exist_ok=True)
+        if key[:2] not in self._made:
+            folder.mkdir(parents=True, exist_ok=True)
+            self._made.add(key[:2])
         return folder / f"{key}{self._suffix}"
 
     def has(self, key: str) -> bool:
@@ -65,7 +68,8 @@ class DiskCache:
 
     def put(self, key: str, data: bytes) -> None:
         """Keep ``data`` under ``key``."""
-        self.put_file(key, _sum_up(data) + data)
+        # One that is torn tells so by its sum, so there is no waiting for the disk.
+        write_passing(self.path(key), _sum_up(data) + data)
 
     def put_file(self, key: str, data: bytes) -> None:
         """Write ``data`` as the file at ``path(key)``."""
@@ -121,7 +125,7 @@ class RecordCache:
     def replace_all(self, records: Mapping[str, bytes]) -> None:
         """Keep ``records`` and nothing else. Raises UserError where that cannot be written."""
         lines = _write_lines(records)
-        write_whole(self._file, b"\n".join(lines.values()), lasting=False)
+        write_passing(self._file, b"\n".join(lines.values()))
         self._lines = lines
 
     def _let_go(self) -> None:

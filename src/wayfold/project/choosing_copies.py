@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
-from wayfold.disk.placing import write_whole
 from wayfold.project.copies import OtherVersion, find_copies
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
@@ -28,12 +27,12 @@ def take_copy(folder: BookFolder, handle: str) -> Entry | None:
             both = f"both versions of {copy.of.name}"
             with journal.change(both, Kind.NOTED, beside) as draft:
                 require_copy(folder, handle)
-                write_whole(draft.root / lies, copy.ours)
+                draft.write(draft.root / lies, copy.ours)
             return _remove(folder, copy, what)
     with journal.change(what, beside=beside) as draft:
         require_copy(folder, handle)
         if not beside:
-            write_whole(draft.root / copy.of.relative_to(folder.root), copy.content)
+            draft.write(draft.root / copy.of.relative_to(folder.root), copy.content)
         (draft.root / lies).unlink()
     return journal.own
 

@@ -8,15 +8,27 @@ from pathlib import Path
 
 from wayfold.base.errors import NotFoundError
 from wayfold.base.mends import Mend
+from wayfold.disk.placing import write_passing, write_whole
 
 EXTRACT_ENDINGS = (".osm.pbf", ".pbf", ".osm", ".osm.gz", ".osm.bz2")
 
 
 @dataclass(frozen=True, slots=True)
 class BookFolder:
-    """The places inside a book's folder."""
+    """The places inside a book's folder, or in a draft of it, which is taken away in the end."""
 
     root: Path
+    is_draft: bool = False
+
+    def write(self, path: Path, data: bytes) -> None:
+        """Write one of its files whole, for good where this is no draft.
+
+        Raises UserError where the disk refuses.
+        """
+        if self.is_draft:
+            write_passing(path, data)
+        else:
+            write_whole(path, data)
 
     @property
     def book_file(self) -> Path:

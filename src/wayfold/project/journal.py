@@ -57,7 +57,7 @@ class Journal:
     def __init__(self, folder: BookFolder) -> None:
         """Read what was noted of the book in ``folder``."""
         self._folder = folder
-        self._draft = BookFolder(folder.private / "draft")
+        self._draft = BookFolder(folder.private / "draft", is_draft=True)
         self._home = folder.private / "history"
         self._notes = open_notes(self._home)
         self._fresh: dict[str, bytes] = {}

@@ -45,7 +45,6 @@ from wayfold.book.registration import Registration
 from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import LegChoice, LodgingChoice, StopChoice, TripChoices
-from wayfold.disk.placing import write_whole
 from wayfold.disk.refusals import explain_os_errors
 from wayfold.photos.model import KnownFile, Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
@@ -128,12 +127,12 @@ def start_book(folder: BookFolder, book: Book) -> None:
             remedy="Go on with it, or name another folder.",
         )
     for key, text in book.texts.items():
-        write_whole(folder.texts / f"{key}.md", text.encode())
+        folder.write(folder.texts / f"{key}.md", text.encode())
     with explain_os_errors(folder.texts):
         folder.texts.mkdir(parents=True, exist_ok=True)
     if book.journey != TripChoices() or not folder.trip_file.exists():
         write_trip_choices(folder, book.journey)
-    write_whole(folder.book_file, tomlkit.dumps(_describe_book(folder, book)).encode())
+    folder.write(folder.book_file, tomlkit.dumps(_describe_book(folder, book)).encode())
 
 
 def _describe_book(folder: BookFolder, book: Book) -> tomlkit.TOMLDocument:
@@ -281,12 +280,12 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             _change_book(folder, "plan", {"choice": choice.value})
         case HoldBlocks(pins):
             text = folder.book_file.read_text(encoding="utf-8")
-            write_whole(folder.book_file, hold_blocks(text, pins).encode())
+            folder.write(folder.book_file, hold_blocks(text, pins).encode())
         case SetWays(ways):
             set_tables(folder, {"layout": {"ways": dict(ways)}})
         case PlaceByHand(blocks):
             text = folder.book_file.read_text(encoding="utf-8")
-            write_whole(folder.book_file, place_blocks(text, dict(blocks)).encode())
+            folder.write(folder.book_file, place_blocks(text, dict(blocks)).encode())
         case ExchangePictures(one, other):
             pairs = exchange(tuple(_read_book_file(folder).layout.exchanged), one, other)
             listed = [list(pair) for pair in pairs] or None
@@ -298,7 +297,7 @@ def _write_edit(folder: BookFolder, edit: Edit) -> None:
             else:
                 set_tables(folder, {"book": {key: text or "" for key, text in said.items()}})
         case SetText(key, text):
-            write_whole(folder.texts / f"{key}.md", text.encode())
+            folder.write(folder.texts / f"{key}.md", text.encode())
         case SetStocks(stocks):
             set_rows(folder, ("stock",), [describe_stock(stock) for stock in stocks])
         case SetPocketItems(items):
@@ -353,14 +352,14 @@ def write_registration(folder: BookFolder, read: Registration) -> None:
 def _change_photos(folder: BookFolder, changes: Mapping[str, Fields]) -> None:
     path = folder.photos_file
     text = path.read_text(encoding="utf-8") if path.is_file() else ""
-    write_whole(path, change_tables(text, changes).encode())
+    folder.write(path, change_tables(text, changes).encode())
 
 
 def _change_book(folder: BookFolder, table: str, values: Mapping[str, object]) -> None:
     """Set keys of a table of book.toml; all else, comments too, stays as it was written."""
     document = tomlkit.parse(folder.book_file.read_text(encoding="utf-8"))
     document.setdefault(table, tomlkit.table()).update(values)
-    write_whole(folder.book_file, tomlkit.dumps(document).encode())
+    folder.write(folder.book_file, tomlkit.dumps(document).encode())
 
 
 def _absolute(folder: BookFolder, name: str) -> Path:

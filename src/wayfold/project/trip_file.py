@@ -23,7 +23,6 @@ from wayfold.book.trip_choices import (
     StopChoice,
     TripChoices,
 )
-from wayfold.disk.placing import write_whole
 from wayfold.project.files import BookFolder
 from wayfold.project.toml_edge import check_shape, read_toml
 from wayfold.project.trip_schema import TRIP_VERSION, TripFile
@@ -135,7 +134,7 @@ def write_trip_choices(folder: BookFolder, choices: TripChoices) -> None:
     text = path.read_text(encoding="utf-8") if path.is_file() else HEAD
     changed = change_text(text, choices)
     if changed != text or not path.is_file():
-        write_whole(path, changed.encode())
+        folder.write(path, changed.encode())
 
 
 def change_text(text: str, choices: TripChoices) -> str:
