@@ -164,12 +164,15 @@ class FakeSession:
     def asset_jpeg(self, asset_id: str) -> bytes:
         return self.shown.asset_jpeg(asset_id)
 
+    def close(self) -> None:
+        """There is nothing to put away."""
+
     def state(self) -> BookState:
         return BookState("long-way", TITLE, self.shown.revision, None, None, None, ())
 
 
-def put_on_shelf(shown: FakeShown) -> Shelf:
-    shelf = Shelf()
+def put_on_shelf(shown: FakeShown, shelf: Shelf | None = None) -> Shelf:
+    shelf = shelf or Shelf()
     session = FakeSession(shown)
     shelf._session = cast(Session, session)
     shelf._held.enter_context(session.listen(lambda e: shelf._listeners.tell(e.kind)))

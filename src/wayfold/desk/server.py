@@ -49,14 +49,22 @@ MEDIA_TYPES = {
 def create_desk(shelf: Shelf, door: Door | None = None) -> FastAPI:
     """The web application over the book that lies open on ``shelf``, or over none yet.
 
-    Without a ``door`` a new one for the default port is made; it is at ``app.state.door``. The
-    documentation pages of the framework are left out: they load scripts from elsewhere.
+    Without a ``door`` a new one for the default port is made; it is at ``app.state.door``.
+    """
+    app = create_rooms(shelf)
+    app.state.door = door or Door(DEFAULT_PORT)
+    app.add_middleware(DoorKeeper, door=app.state.door)
+    return app
+
+
+def create_rooms(shelf: Shelf) -> FastAPI:
+    """All that lies behind the door.
+
+    The documentation pages of the framework are left out: they load scripts from elsewhere.
     """
     app = FastAPI(title="Wayfold desk", docs_url=None, redoc_url=None, openapi_url=None)
-    app.state.door = door or Door(DEFAULT_PORT)
     app.add_middleware(book.StateTeller, shelf=shelf)
     app.add_middleware(BodyLimit)
-    app.add_middleware(DoorKeeper, door=app.state.door)
     install_refusals(app)
     app.include_router(book.make_router(shelf))
     app.include_router(start.make_router(shelf))
