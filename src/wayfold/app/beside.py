@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import multiprocessing
 from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
 from types import TracebackType
 from typing import ParamSpec, TypeVar
 
-from wayfold.photos.crew import start_worker
+from wayfold.photos.workers import open_pool
 from wayfold.typeset.album import open_album
 
 P = ParamSpec("P")
@@ -27,9 +26,7 @@ class Beside:
     def start(self, *, worth: bool) -> None:
         """Start the process where that is ``worth`` it, so that it is ready when there is work."""
         if worth and self._pool is None:
-            self._pool = ProcessPoolExecutor(
-                1, mp_context=multiprocessing.get_context("spawn"), initializer=_load
-            )
+            self._pool = open_pool(1, _load)
             self._pool.submit(int)  # a pool starts its process for the first piece of work
 
     def __exit__(
@@ -51,6 +48,5 @@ class Beside:
 
 
 def _load() -> None:
-    start_worker()
     # Loads the PDF library too, which takes as long as all else here.
     open_album({})[0].close()

@@ -6,18 +6,15 @@ process and reports that one file as lost.
 
 from __future__ import annotations
 
-import logging
-import multiprocessing
 import os
-import signal
-import threading
-import warnings
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from types import TracebackType
 from typing import Generic, TypeVar
+
+from wayfold.photos.workers import open_pool
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -110,11 +107,7 @@ class Crew:
 
     def _open(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(
-                self._workers,
-                mp_context=multiprocessing.get_context("spawn"),
-                initializer=start_worker,
-            )
+            self._pool = open_pool(self._workers)
             # A worker that cannot even start is no file's fault: let that be raised.
             self._pool.submit(os.getpid).result()
         return self._pool
@@ -127,25 +120,3 @@ class Crew:
 
 def _work_through(work: Callable[[T], R], items: Sequence[T]) -> list[R]:
     return [work(item) for item in items]
-
-
-def start_worker() -> None:
-    """Make a new process a quiet one of one thread that ends with its parent."""
-    # One thread a process: reading and writing JPEG goes on one thread whatever is allowed.
-    # Ten derivatives of 24 megapixels on two cores: two processes of one thread 1.9 s (start
-    # included), one process of two threads 2.4 s, of one thread 3.0 s.
-    os.environ["VIPS_CONCURRENCY"] = "1"
-    os.environ.setdefault("OMP_NUM_THREADS", "1")
-    # Ctrl-C is the parent's business; a worker that dies of it would look like a crash.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # What a decoder has to say of a file comes back as a finding, not as lines on the screen.
-    warnings.simplefilter("ignore")
-    logging.disable(logging.ERROR)
-    threading.Thread(target=_follow_parent, daemon=True).start()
-
-
-def _follow_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)

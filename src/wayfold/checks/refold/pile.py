@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import multiprocessing
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
+from concurrent.futures import Executor, Future, as_completed
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
@@ -19,7 +18,7 @@ from wayfold.checks.refold.identify import build_index, identify_all
 from wayfold.checks.refold.rendering import Pages
 from wayfold.checks.refold.stack import SheetSlots, plan_readings
 from wayfold.checks.refold.views import Sight, View
-from wayfold.photos.crew import start_worker
+from wayfold.photos.workers import open_pool
 
 BATCH = 8
 """Pages to identify in one go; the index of the book goes to the worker with each batch."""
@@ -69,9 +68,7 @@ def open_workers(count: int) -> Iterator[Executor | None]:
         finally:
             examine.close_pages()
         return
-    # A forked copy of a process that has used the PDF renderer or threads may hang: spawn.
-    spawn = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(count, mp_context=spawn, initializer=start_worker)
+    pool = open_pool(count)
     try:
         yield pool
     finally:
