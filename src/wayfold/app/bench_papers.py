@@ -7,10 +7,11 @@ so the names of pages and pictures tell.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from wayfold.app.beside import Beside
 from wayfold.app.identity import DrawingKeys, code_key, library_key
 from wayfold.app.measuring import keep_measures
 from wayfold.app.plan_drawing import show_planned
@@ -129,11 +130,17 @@ def list_inks(
             yield InkLoad(seen.area, darkness)
 
 
-def write_bench_papers(folder: BookFolder, papers: BenchPapers, results: Results) -> None:
-    """Write the papers that are not there as they should be by now."""
+def begin_bench_papers(
+    folder: BookFolder, papers: BenchPapers, results: Results, beside: Beside
+) -> Callable[[], None]:
+    """Begin to write the papers that are not there as they should be by now.
+
+    Gives what waits until they are, and notes what they were made of.
+    """
     record = folder.cache / "papers.json"
     before = _read(record)
     after = {}
+    under_way = []
     for name, pages in papers.pages.items():
         pictures, target = papers.pictures[name], folder.out / name
         title = f"{results.book.title}: {name.removesuffix('.pdf')}"
@@ -143,8 +150,14 @@ def write_bench_papers(folder: BookFolder, papers: BenchPapers, results: Results
         if before.get(name) == key and target.exists():
             continue
         info = DocumentInfo(title, results.book.author, "en")
-        assemble_pdf(pages, pictures, target, info)
-    write_whole(record, json.dumps(after).encode(), lasting=False)
+        under_way.append(beside.begin(assemble_pdf, pages, pictures, target, info))
+
+    def finish() -> None:
+        for paper in under_way:
+            paper.result()
+        write_whole(record, json.dumps(after).encode(), lasting=False)
+
+    return finish
 
 
 def _read(record: Path) -> dict[str, str]:

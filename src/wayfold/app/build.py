@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from wayfold.app.bench_papers import PaperPictures, set_bench_papers, write_bench_papers
+from wayfold.app.bench_papers import PaperPictures, begin_bench_papers, set_bench_papers
 from wayfold.app.beside import Beside
 from wayfold.app.copies import find_unchosen
 from wayfold.app.fonts import open_typesetter
@@ -22,7 +22,7 @@ from wayfold.app.made import (
     write_made,
 )
 from wayfold.app.painting import PaintJob, paint_washes, wash_key
-from wayfold.app.plan_drawing import set_gatherings, write_plan_drawing
+from wayfold.app.plan_drawing import describe_plan_drawing, set_gatherings
 from wayfold.app.print_aids import write_print_aids
 from wayfold.app.reports import (
     write_checks_report,
@@ -106,8 +106,11 @@ def _build(
     joined = beside.begin(assemble_pdf, in_order, pictures | seen, reading, named)
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress, known)
+    plan_drawing = describe_plan_drawing(results.book)
+    planned = beside.begin(assemble_pdf, gatherings, miniatures, drawn, plan_drawing)
     shown = PaperPictures(pictures, miniatures)
     papers = set_bench_papers(folder, results, shown, typesetter, progress, known)
+    finish_papers = begin_bench_papers(folder, papers, results, beside)
     found = (*proofs.findings, *veiled.findings, *papers.findings)
     findings = (*find_unchosen(folder), *judge_results(folder, results, found))
     contents = {photo.id: photo.content for photo in results.catalogue.photos}
@@ -120,19 +123,18 @@ def _build(
             leaves.unlink(missing_ok=True)
             interleaves.unlink(missing_ok=True)
         task.advance(2)
-        write_plan_drawing(gatherings, miniatures, results.book, drawn)
-        task.advance()
         write_plan_report(plan, results)
         task.advance()
         write_checks_report(checks, findings)
         task.advance()
         write_itinerary_files(rows, events, results)
         task.advance(2)
-        write_bench_papers(folder, papers, results)
-        task.advance(len(papers.pages))
         imposed.result()
         joined.result()
-        task.advance()
+        planned.result()
+        task.advance(2)
+        finish_papers()
+        task.advance(len(papers.pages))
         write_print_aids(folder, results, sheets, traced, pictures, typesetter, progress)
         task.advance()
     traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)

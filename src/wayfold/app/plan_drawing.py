@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from wayfold.app.identity import DrawingKeys
@@ -14,7 +13,7 @@ from wayfold.bench.model import PlannedBook
 from wayfold.bench.overview import draw_overview
 from wayfold.book.state import Book
 from wayfold.project.files import BookFolder
-from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
+from wayfold.typeset.assemble import DocumentInfo
 from wayfold.typeset.engine import Typesetter
 
 
@@ -47,9 +46,6 @@ def set_gatherings(
     return set_pages(folder, sheets, typesetter, progress, "Drawing the gatherings", known).files
 
 
-def write_plan_drawing(
-    sheets: Sequence[Path], miniatures: Mapping[str, Path], book: Book, target: Path
-) -> None:
-    """Write plan.pdf of the worksheets' files, and of small pictures by their keys."""
-    info = DocumentInfo(f"{book.title}: the gatherings", book.author, "en")
-    assemble_pdf(sheets, miniatures, target, info)
+def describe_plan_drawing(book: Book) -> DocumentInfo:
+    """Give what plan.pdf says of itself."""
+    return DocumentInfo(f"{book.title}: the gatherings", book.author, "en")
