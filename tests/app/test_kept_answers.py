@@ -98,7 +98,7 @@ def test_what_is_lost_torn_or_spoilt_is_worked_out_again(root, chosen):
     file = find_file(root)
     whole = file.read_bytes()
     lines = whole.split(b"\n")
-    key = lines[0][:32].decode()
+    key = next(line for line in lines if b'["Laid"' in line)[:32].decode()
     wrongs = [b"", whole[: len(whole) // 2], whole.replace(b'"Rect"', b'"Rack"'), b"\xff" * 999]
     for wrong in wrongs:
         file.write_bytes(wrong)

@@ -189,8 +189,8 @@ def _read_catalogue(
     return catalogue
 
 
-def _read_licences(typesetter: Typesetter) -> Mapping[str, str]:
-    return typesetter.read_licences()
+def _read_licences(_fonts: str, typesetter: Aside[Typesetter]) -> tuple[tuple[str, str], ...]:
+    return tuple(typesetter.value.read_licences().items())
 
 
 def _lay_paper(
@@ -251,7 +251,8 @@ def lay_out(
     photos = memory.recall(index_photos, catalogue.photos)
     measurer = keep_measures(folder, typesetter, memory)
     journey, story, plan = told.journey, told.story, planned.plan
-    licences = memory.recall(_read_licences, typesetter)
+    known = memory.recall_lasting(_read_licences, typesetter.fonts.key, Aside(typesetter))
+    licences = dict(known)
     words = write_words(book, story, plan, photos, journey, licences, memory)
     blocks = lay_blocks(book, story, plan, words, photos, measurer, memory)
     layout = finish_pages(blocks, memory=memory)

@@ -80,10 +80,12 @@ def sweep_parts(folders: Iterable[Path]) -> None:
     """
     for folder in folders:
         with contextlib.suppress(OSError):
-            for path in folder.glob(f".*{PART}"):
+            for name in os.listdir(folder):  # noqa: PTH208 a path object for each takes longer
+                if not (name.startswith(".") and name.endswith(PART)):
+                    continue
                 with contextlib.suppress(OSError):
-                    if _is_given_up(path):
-                        path.unlink()
+                    if _is_given_up(folder / name):
+                        (folder / name).unlink()
 
 
 def sweep_scratch(folders: Iterable[Path]) -> None:
