@@ -55,8 +55,8 @@ def describe(door: Door, seed: int, tally: Tally, wall_s: float) -> str:
     ends = ", ".join(f"{count:,} {end.value}" for end, count in tally.ends.most_common())
     lines = [
         f"{door.name}: {tally.runs:,} cases of seed {seed} in {wall_s:.0f} s: {ends or 'none'}; "
-        f"slowest {tally.slowest_s:.2f} s (number {tally.slowest}), peak {tally.peak_mb} MB, "
-        f"{len(tally.faults)} faults"
+        f"slowest {tally.slowest_s:.2f} s (number {tally.slowest}), "
+        f"peak {tally.peak_mb} MB (number {tally.largest}), {len(tally.faults)} faults"
     ]
     for (end, what), count in tally.counts.most_common():
         number = tally.faults[end, what][0].number

@@ -31,11 +31,13 @@ class Tally:
     slowest_s: float = 0.0
     slowest: int = 0
     peak_mb: int = 0
+    largest: int = 0
 
     def add(self, verdict: Verdict) -> bool:
         """Count a verdict; whether it is of a fault not seen before."""
         self.ends[verdict.end] += 1
-        self.peak_mb = max(self.peak_mb, verdict.peak_mb)
+        if verdict.peak_mb > self.peak_mb:
+            self.peak_mb, self.largest = verdict.peak_mb, verdict.number
         if verdict.cpu_s > self.slowest_s:
             self.slowest_s, self.slowest = verdict.cpu_s, verdict.number
         if verdict.end.holds:

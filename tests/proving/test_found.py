@@ -17,6 +17,7 @@ from wayfold.base.errors import UserError
 from wayfold.base.geometry import Size
 from wayfold.base.progress import NoProgress
 from wayfold.base.revive import revive
+from wayfold.book.edits import SetText
 from wayfold.checks.registration_photo import DiscPlan, read_discs
 from wayfold.checks.soft_proof import PrinterProfile
 from wayfold.maps.projection import Extent
@@ -28,7 +29,7 @@ from wayfold.project.journal_contents import KeptContents, Rewriting
 from wayfold.project.journal_notes import Notes
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
-from wayfold.project.store import load_book
+from wayfold.project.store import load_book, write_edit
 from wayfold.trip.calendars.read import read_calendar
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
 from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
@@ -128,6 +129,17 @@ def test_a_plan_that_says_nothing_of_folding(tmp_path: Path, plan: str) -> None:
     assert caught.value.remedy
 
 
+def test_a_folder_that_lies_where_a_file_is_to_be(tmp_path: Path) -> None:
+    folder = BookFolder(tmp_path)
+    folder.book_file.write_text(BOOK, encoding="utf-8")
+    (folder.texts / "porto.md").mkdir(parents=True)
+    with pytest.raises(UserError, match="A folder lies") as caught:
+        write_edit(folder, SetText("porto", "We went west.\n"))
+    assert caught.value.where.endswith("porto.md")
+    (folder.texts / "porto.md").rmdir()
+    assert load_book(folder).book.texts["porto"] == "We went west.\n"
+
+
 def test_a_style_whose_name_no_disk_takes(tmp_path: Path) -> None:
     assert "name" in refuse(tmp_path, f"{BOOK}[style]\nname = '{'a' * 20_000}'\n").what
 
@@ -153,6 +165,14 @@ def test_a_profile_whose_name_is_not_ascii() -> None:
     spoilt = data.replace("sRGB".encode("utf-16-be"), "s\u034fG\ud7ff".encode("utf-16-be"))
     assert spoilt != data
     assert PrinterProfile(spoilt, "printer.icc").name
+
+
+def test_a_profile_without_a_name_is_called_by_its_file_and_not_by_where_it_lies(
+    tmp_path: Path,
+) -> None:
+    data = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    (tmp_path / "printer.icc").write_bytes(data.replace(b"desc", b"xxxx"))
+    assert PrinterProfile.read(tmp_path / "printer.icc").name == "printer.icc"
 
 
 @pytest.mark.parametrize("table", [b"GSUB", b"cmap", b"OS/2", b"hmtx", b"name", b"maxp"])

@@ -60,7 +60,7 @@ class PrinterProfile:
         if space not in ("RGB", "CMYK") or kind not in ("prtr", "mntr", "spac"):
             raise _refuse(f"This profile is for {space} ({kind}), not for a printer.", where)
         self.space = space
-        self.name = _read_name(facts) or where
+        self.name = _read_name(facts) or Path(where).name
         try:
             self._prepare()
         except ImageCms.PyCMSError as error:

@@ -58,6 +58,12 @@ def explain_refusal(error: OSError, where: str, room: str = "") -> UserError | N
             where=where,
             remedy="Move that file away or give it another name, then try again.",
         )
+    if isinstance(error, IsADirectoryError):
+        return UserError(
+            "A folder lies where a file is to be.",
+            where=where,
+            remedy="Move that folder away or give it another name, then try again.",
+        )
     if isinstance(error, FileNotFoundError):
         return NotFoundError(
             "This file or folder is not there (any more).",
@@ -77,7 +83,7 @@ def explain_os_errors(path: Path, needed: int | None = None) -> Iterator[None]:
         yield
     except OSError as error:
         # Where it is written, and not under what name it waits for that.
-        where = str(path if needed is not None else error.filename or path)
+        where = str(path if needed is not None else error.filename2 or error.filename or path)
         told = explain_refusal(error, where, _tell_room(path, needed))
         if told is None:
             raise
