@@ -102,7 +102,7 @@ def run(
 ) -> Tally:
     """Try the cases of ``numbers``; ``tell`` hears of faults not seen before.
 
-    Ends early at ``until`` (of time.monotonic).
+    Ends early at ``until`` (of time.monotonic); what is under way then is not counted.
     """
     tally = Tally()
     waiting = _cut(numbers, max(PORTION // door.series, 1) * door.series)
@@ -110,7 +110,7 @@ def run(
         hands = [_Hand(door, seed, Path(room)) for _ in range(workers)]
         left: list[list[int]] = []
         try:
-            while hands:
+            while hands and time.monotonic() < until:
                 _listen(hands, tally, tell)
                 for hand in list(hands):
                     if hand.pipe.closed or hand.is_silent():
@@ -121,7 +121,7 @@ def run(
                         hands.append(_Hand(door, seed, Path(room)))
                     elif hand.ready and not hand.numbers:
                         portion = left.pop() if left else next(waiting, None)
-                        if portion is None or time.monotonic() > until:
+                        if portion is None:
                             hands.remove(hand)
                             hand.end()
                         else:
