@@ -190,6 +190,22 @@ def test_a_font_with_a_table_cut_short(tmp_path: Path, table: bytes) -> None:
     read_alphabet(tmp_path / "own.ttf")
 
 
+def _make_font(kind: int, signs: bytes) -> bytes:
+    """Give a font file that ends with a table "cmap" of one kind, which names ``signs``."""
+    (source, *_) = sorted(PACKAGED.rglob("*.ttf"))
+    font = source.read_bytes()
+    entry = font.index(b"cmap")
+    table = struct.pack(">HHHHIH", 0, 1, 3, 10, 12, kind) + signs
+    place = struct.pack(">II", len(font), len(table))
+    return font[: entry + 8] + place + font[entry + 16 :] + table
+
+
+@pytest.mark.parametrize("kind", [4, 8, 12])
+def test_a_font_that_ends_within_the_table_of_its_signs(tmp_path: Path, kind: int) -> None:
+    (tmp_path / "own.ttf").write_bytes(_make_font(kind, b"\0\0\0\0\0\2"))
+    refuse_unfit(tmp_path, lambda path: path.name)  # what it lacks is for others to say
+
+
 @pytest.mark.parametrize(
     ("kind", "signs"),
     [
@@ -201,12 +217,7 @@ def test_a_font_that_claims_more_signs_than_there_are(
     tmp_path: Path, kind: int, signs: bytes
 ) -> None:
     # Whoever lists what it claims fills the memory, and ends the process.
-    (source, *_) = sorted(PACKAGED.rglob("*.ttf"))
-    font = source.read_bytes()
-    entry = font.index(b"cmap")
-    table = struct.pack(">HHHHIH", 0, 1, 3, 10, 12, kind) + signs
-    place = struct.pack(">II", len(font), len(table))
-    (tmp_path / "own.ttf").write_bytes(font[: entry + 8] + place + font[entry + 16 :] + table)
+    (tmp_path / "own.ttf").write_bytes(_make_font(kind, signs))
     with pytest.raises(UserError, match="damaged") as caught:
         refuse_unfit(tmp_path, lambda path: path.name)
     assert caught.value.where == "own.ttf"

@@ -65,5 +65,7 @@ def _read(font: bytes, at: int, form: str) -> int:
 
 def _read_all(font: bytes, at: int, count: int, kind: str) -> tuple[int, ...]:
     """Give so many numbers, or as many as there are in the file."""
-    count = min(count, max(0, len(font) - at) // struct.calcsize(kind))
-    return struct.unpack_from(f">{count}{kind}", font, at)
+    size = struct.calcsize(kind)
+    there = font[at : at + count * size]
+    whole = len(there) // size
+    return struct.unpack(f">{whole}{kind}", there[: whole * size])
