@@ -21,6 +21,8 @@ from wayfold.typeset.engine import Typesetter
 from wayfold.words.texts import style_texts
 
 WIDTH = 120.0
+MOST_BYTES = 60_000
+"""Far more than any chapter has; setting takes time by length, which is no fault."""
 OURS = """\
 # A heading
 
@@ -55,7 +57,7 @@ def prepare_texts(_room: Path) -> Entrance:
         text = rng.choice((OURS, rng.choice(texts)))
         if rng.random() < 0.1:
             text = hostile_string(rng) + text
-        return f"{rng.choice(LANGUAGES)}\n".encode() + spoil_text(text, rng)
+        return f"{rng.choice(LANGUAGES)}\n".encode() + spoil_text(text, rng)[:MOST_BYTES]
 
     def enter(case: bytes) -> None:
         line, _, data = case.partition(b"\n")
