@@ -21,8 +21,9 @@ from wayfold.base.geometry import Rect
 from wayfold.base.world import LonLat
 from wayfold.book.state import Book, PhotoChoice, Pick
 from wayfold.drawing.text import TextMeasurer
+from wayfold.photos.catalogue import Catalogue
 from wayfold.photos.look import Face, Look, Salience, Shares, Tone
-from wayfold.photos.model import Camera, CaptureTime, Catalogue, Photo, SizePx
+from wayfold.photos.model import Camera, CaptureTime, Photo, SizePx
 from wayfold.plan.model import Plan
 from wayfold.project.files import BookFolder
 from wayfold.story.model import Story

@@ -22,7 +22,7 @@ from benchmarks.pictures import make_pictures
 from wayfold.app.looks import look_at
 from wayfold.base.cache import NoCache
 from wayfold.base.progress import NoProgress
-from wayfold.photos.model import Catalogue
+from wayfold.photos.catalogue import Catalogue
 from wayfold.photos.read import read_photographs
 from wayfold.project.files import BookFolder
 

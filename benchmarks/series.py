@@ -11,13 +11,14 @@ import random
 import sys
 import tempfile
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 import numpy as np
 from PIL import Image, ImageFilter
 
-from wayfold.photos.looking import read_look
+from wayfold.photos.looking import see
 from wayfold.photos.model import Photo, SizePx
 from wayfold.story.entries import Entry
 from wayfold.story.ranking import rank_alike
@@ -62,7 +63,8 @@ def look_at(picture: Image.Image, name: str, folder: Path) -> Photo:
     path = folder / f"{name}.jpg"
     picture.save(path, quality=92)
     photo = Photo(name, name, str(path), SizePx(*picture.size))
-    return Photo(name, name, str(path), SizePx(*picture.size), look=read_look(photo))
+    seen = see(photo)
+    return replace(photo, look=seen.look if seen else None)
 
 
 def measure(folders: list[Path], seed: int = 1) -> dict[str, tuple[int, int, int]]:

@@ -14,9 +14,10 @@ from wayfold.base.cache import NoCache
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
+from wayfold.photos.catalogue import Catalogue
+from wayfold.photos.crew import Crew
 from wayfold.photos.derive import make_preview
-from wayfold.photos.looking import read_look
-from wayfold.photos.model import Catalogue
+from wayfold.photos.looking import see
 from wayfold.photos.read import read_photographs
 
 PREVIEW_PX = 320
@@ -184,7 +185,7 @@ def prepare(room: Path) -> Entrance:
         before = picture.stat().st_mtime_ns
         try:
             stage.write_text(APART, encoding="utf-8")
-            catalogue = read_photographs([folder], {}, NoCache(), NoProgress(), workers=0)
+            catalogue = read_photographs([folder], {}, NoCache(), NoProgress(), Crew(0))
             stage.write_text("decoding", encoding="utf-8")
             _use(catalogue, room / "cache" / "preview.jpg", zlib.crc32(case))
         finally:
@@ -203,7 +204,7 @@ def _use(catalogue: Catalogue, target: Path, lot: int) -> None:
     for photo in catalogue.photos:
         finding = make_preview(photo, Rect(0.0, 0.0, 1.0, 1.0), PREVIEW_PX, target)
         if lot % LOOKED_AT == 0:
-            read_look(photo)
+            see(photo)
         if finding is not None:
             raise UserError(finding.message, where=finding.where, remedy=finding.remedy)
 

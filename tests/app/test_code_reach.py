@@ -9,7 +9,7 @@ import pytest
 from wayfold.app import code_files
 from wayfold.app.code_reach import NAME, PACKAGE, function_key, list_imports, list_reached
 from wayfold.layout.spreads import choose_ways
-from wayfold.photos.looking import read_look
+from wayfold.photos.looking import see
 
 
 def read_imports(text):
@@ -33,8 +33,8 @@ def test_all_imports_of_all_modules_are_found():
 
 
 def test_what_makes_looks_is_reached_and_what_does_not_is_not():
-    reached = list_reached(read_look.__module__)
-    for name in ("looking", "salience", "faces", "sharpness", "decode", "raw_file", "model"):
+    reached = list_reached(see.__module__)
+    for name in ("looking", "salience", "faces", "sharpness", "decode", "raw_pixels", "model"):
         assert f"photos/{name}.py" in reached
     for name in ("photos/derive.py", "photos/crop.py", "app/looks.py", "layout/grid.py"):
         assert name not in reached
@@ -68,8 +68,8 @@ def forget():
     ],
 )
 def test_a_change_of_code_gives_another_key_to_what_it_has_a_part_in(anew, name, looks, ways):
-    before = function_key(read_look), function_key(choose_ways)
+    before = function_key(see), function_key(choose_ways)
     forget()
     anew({name: b"# other code"})
-    after = function_key(read_look), function_key(choose_ways)
+    after = function_key(see), function_key(choose_ways)
     assert [one != other for one, other in zip(before, after, strict=True)] == [looks, ways]

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from wayfold.app import looks
-from wayfold.app.looks import look_at
-from wayfold.app.stages import read_catalogue
+from wayfold.app.stages import read_looks
 from wayfold.base.progress import NoProgress
 from wayfold.photos.crew import Crew
 from wayfold.photos.faces import name_finder
@@ -16,7 +15,7 @@ from wayfold.project.store import load_book
 
 
 def look_through(folder):
-    return look_at(folder, read_catalogue(folder, load_book(folder), NoProgress()), NoProgress())
+    return read_looks(folder, load_book(folder), NoProgress())
 
 
 def test_every_photograph_is_looked_at_once(book, monkeypatch):

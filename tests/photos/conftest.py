@@ -23,7 +23,9 @@ from PIL import Image
 from tests.fetching import fetch_sample
 from wayfold.base.cache import NoCache
 from wayfold.base.progress import NoProgress
-from wayfold.photos.model import Catalogue, Photo
+from wayfold.photos.catalogue import Catalogue
+from wayfold.photos.crew import Crew
+from wayfold.photos.model import Photo
 from wayfold.photos.read import read_photographs
 
 
@@ -51,10 +53,17 @@ Read = Callable[..., Catalogue]
 def read() -> Read:
     """Read folders with no cache and no helpers; ``workers=2`` where the processes matter."""
 
-    def run(*folders: Path, known: Any = None, cache: Any = None, **options: Any) -> Catalogue:
-        options.setdefault("workers", 0)
-        progress = options.pop("progress", NoProgress())
-        return read_photographs(folders, known or {}, cache or NoCache(), progress, **options)
+    def run(
+        *folders: Path,
+        known: Any = None,
+        cache: Any = None,
+        progress: Any = None,
+        workers: int = 0,
+    ) -> Catalogue:
+        with Crew(workers) as crew:
+            return read_photographs(
+                folders, known or {}, cache or NoCache(), progress or NoProgress(), crew
+            )
 
     return run
 

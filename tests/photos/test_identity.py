@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wayfold.base.hashing import hash_bytes
+from wayfold.photos.catalogue import KnownFile
 from wayfold.photos.identity import ID_DIGITS, Matching, SeenFile, match_files
-from wayfold.photos.model import KnownFile
 
 A, B, C = (hash_bytes(name) for name in (b"a", b"b", b"c"))
 

@@ -11,6 +11,7 @@ from PIL import Image
 from wayfold.base.cache import NoCache
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
+from wayfold.photos.crew import Crew
 from wayfold.photos.lightness import FINE, Lightness, measure_lightness
 from wayfold.photos.model import Photo
 from wayfold.photos.read import read_photographs
@@ -31,7 +32,7 @@ COLOURS = [
 def read(folder: Path, image: Image.Image, **options: Any) -> Photo:
     folder.mkdir(parents=True, exist_ok=True)
     image.save(folder / "picture.png", **options)
-    catalogue = read_photographs([folder], {}, NoCache(), NoProgress())
+    catalogue = read_photographs([folder], {}, NoCache(), NoProgress(), Crew(0))
     (photo,) = catalogue.photos
     return photo
 

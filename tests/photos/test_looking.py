@@ -14,7 +14,7 @@ from wayfold.base.geometry import Rect
 from wayfold.photos.decode import open_whole
 from wayfold.photos.look import Look
 from wayfold.photos.look_record import pack_look, unpack_look
-from wayfold.photos.looking import read_look
+from wayfold.photos.looking import see
 from wayfold.photos.model import Photo, SizePx
 
 
@@ -27,9 +27,9 @@ def photo_of(path: Path, kind: str = "JPEG", orientation: int = 1) -> Photo:
 
 
 def look(path: Path, kind: str = "JPEG", orientation: int = 1) -> Look:
-    found = read_look(photo_of(path, kind, orientation))
-    assert found is not None
-    return found
+    seen = see(photo_of(path, kind, orientation))
+    assert seen is not None
+    return seen.look
 
 
 @pytest.fixture(scope="module")
@@ -129,8 +129,8 @@ def test_odd_files_have_a_look(tmp_path, mode, size):
 def test_what_cannot_be_read_has_none(tmp_path):
     path = tmp_path / "cut.jpg"
     path.write_bytes(b"\xff\xd8\xff\xe0 no picture")
-    assert read_look(Photo("a", "a", str(path), SizePx(40, 30))) is None
-    assert read_look(Photo("a", "a", str(tmp_path / "gone.jpg"), SizePx(40, 30))) is None
+    assert see(Photo("a", "a", str(path), SizePx(40, 30))) is None
+    assert see(Photo("a", "a", str(tmp_path / "gone.jpg"), SizePx(40, 30))) is None
 
 
 def test_a_person_is_found_and_kept():

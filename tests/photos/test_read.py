@@ -17,8 +17,8 @@ import pytest
 from wayfold.base.geometry import Rect
 from wayfold.base.progress import NoProgress
 from wayfold.photos import read as reading
+from wayfold.photos.catalogue import Catalogue, KnownFile
 from wayfold.photos.derive import DerivativeJob, make_derivatives, make_preview
-from wayfold.photos.model import Catalogue, KnownFile
 
 
 class Memory:

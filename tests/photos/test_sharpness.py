@@ -12,7 +12,7 @@ from scipy.special import erf
 from scipy.stats import norm
 
 from wayfold.photos.graininess import measure_noise, pick_even_parts, to_lightness
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 from wayfold.photos.sharpness import SHARP_PX, measure_edges, restore_width
 
 # The 10-90 % rise of a Gaussian edge, by SciPy's normal distribution: 2.563 standard deviations.

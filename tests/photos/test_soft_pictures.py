@@ -12,16 +12,16 @@ from PIL import Image, ImageFilter
 
 from tests.fetching import fetch_sample
 from tests.labelled_faces import fetch_pictures
-from wayfold.photos.looking import read_look
+from wayfold.photos.looking import see
 from wayfold.photos.model import Photo, SizePx
 
 
 def measure_edge(picture: Image.Image, folder: Path) -> float:
     path = folder / "picture.jpg"
     picture.save(path, quality=92)
-    look = read_look(Photo("a", "a", str(path), SizePx(*picture.size)))
-    assert look is not None
-    return look.edge_px
+    seen = see(Photo("a", "a", str(path), SizePx(*picture.size)))
+    assert seen is not None
+    return seen.look.edge_px
 
 
 @pytest.mark.parametrize("name", ["sample1.jpg", "sample3.jpg", "b1.jpg", "d1.jpg", "e1.jpg"])

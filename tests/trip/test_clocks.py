@@ -17,6 +17,7 @@ from wayfold.base.cache import NoCache
 from wayfold.base.errors import UserError
 from wayfold.base.progress import NoProgress
 from wayfold.base.world import LonLat
+from wayfold.photos.crew import Crew
 from wayfold.photos.exif import read_gps_time
 from wayfold.photos.model import Camera, CaptureTime, Photo, SizePx
 from wayfold.photos.read import read_photographs
@@ -393,7 +394,7 @@ def test_other_peoples_pictures_against_their_own_receiver(tmp_path: Path) -> No
     """
     for picture in fetch_sample("geovisio", "2.15.1", "tests/data").glob("*.jpg"):
         shutil.copy(picture, tmp_path)
-    catalogue = read_photographs([tmp_path], {}, NoCache(), NoProgress(), workers=0)
+    catalogue = read_photographs([tmp_path], {}, NoCache(), NoProgress(), Crew(0))
     stamped = {p.id: p for p in catalogue.photos if p.gps_utc}
     assert len(stamped) >= 14
     trip = build_trip(catalogue.photos, load_gazetteer())

@@ -8,10 +8,9 @@ from typing import Any
 
 from wayfold.app.cover import derive_case
 from wayfold.app.fonts import open_typesetter
-from wayfold.app.looks import look_at
 from wayfold.app.measuring import keep_measures
 from wayfold.app.planning import keep_or_plan
-from wayfold.app.stages import read_catalogue
+from wayfold.app.stages import read_looks
 from wayfold.app.telling import derive_story
 from wayfold.base.counts import count_of
 from wayfold.base.geometry import Size
@@ -33,7 +32,7 @@ def view_case(root: Path, progress: Progress) -> CaseWork:
     """
     folder = BookFolder(root.resolve())
     stored = load_book(folder)
-    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
+    catalogue = read_looks(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = keep_measures(folder, open_typesetter(folder))
     story = derive_story(folder, stored.book, catalogue, measurer).story

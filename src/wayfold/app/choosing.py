@@ -9,9 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from wayfold.app.journey import derive_journey
-from wayfold.app.looks import look_at
 from wayfold.app.sets import list_sets
-from wayfold.app.stages import read_catalogue
+from wayfold.app.stages import read_looks
 from wayfold.base.progress import Progress
 from wayfold.photos.model import Photo
 from wayfold.photos.sets import PhotoSets
@@ -53,7 +52,7 @@ def choose_photos(root: Path, progress: Progress) -> Choosing:
     """
     folder = BookFolder(root.resolve())
     stored = load_book(folder)
-    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
+    catalogue = read_looks(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
     trip, _ = derive_journey(folder, stored.book, catalogue)
     photos = {photo.id: photo for photo in catalogue.photos}

@@ -15,7 +15,8 @@ from wayfold.base.memory import Aside, Memory
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import TripChoices
 from wayfold.disk.refusals import explain_os_errors
-from wayfold.photos.model import Catalogue, Photo
+from wayfold.photos.catalogue import Catalogue
+from wayfold.photos.model import Photo
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.trip.bookings.anchors import list_anchors

@@ -15,20 +15,25 @@ from wayfold.photos.model import Photo
 FEW = 4
 """So few pictures are read here: a second process takes as long to start."""
 
+R = TypeVar("R")
 T = TypeVar("T")
 
 
 def read_kept(
     cache: Cache,
     photos: Sequence[Photo],
-    read: Callable[[Photo], T | None],
+    read: Callable[[Photo], R | None],
+    take: Callable[[Photo, R], T],
     pack: Callable[[T], bytes],
     unpack: Callable[[bytes], T | None],
+    crew: Crew,
     about: str = "",
     progress: Progress | None = None,
     label: str = "",
 ) -> Mapping[str, T]:
-    """Give by id what ``read`` (a module's function) gives of photographs; None is left out.
+    """Give by id what ``take`` makes, here, of what ``read`` (a module's function) gives elsewhere.
+
+    Photographs of which ``read`` gives None are left out.
 
     What ``cache`` keeps holds while the code that ``read`` and ``pack`` reach stays the same.
     ``unpack`` gives None for bytes that are no such record: they are read again. ``about`` names
@@ -46,14 +51,12 @@ def read_kept(
             found[photo.id] = value
     if not unread:
         return found
-    with (
-        (progress or NoProgress()).task(label, len(unread)) as task,
-        Crew(2 if len(unread) > FEW else 0) as crew,
-    ):
-        for outcome in crew.run(read, unread):
+    hands = crew if len(unread) > FEW else Crew(0)
+    with (progress or NoProgress()).task(label, len(unread)) as task:
+        for outcome in hands.run(read, unread):
             if outcome.result is not None and not isinstance(outcome.result, Lost):
-                found[outcome.item.id] = outcome.result
-                cache.put(_key(outcome.item, about), pack(outcome.result))
+                value = found[outcome.item.id] = take(outcome.item, outcome.result)
+                cache.put(_key(outcome.item, about), pack(value))
             task.advance()
     return found
 

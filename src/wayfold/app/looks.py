@@ -2,33 +2,49 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import replace
 
 from wayfold.app.code_reach import function_key
+from wayfold.app.kept_copies import CopySize, name_copy, open_copies
 from wayfold.app.kept_reading import read_kept
+from wayfold.base.errors import UserError
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.progress import Progress
+from wayfold.photos.catalogue import Catalogue
+from wayfold.photos.crew import Crew
 from wayfold.photos.faces import name_finder
+from wayfold.photos.look import Look
 from wayfold.photos.look_record import pack_look, unpack_look
-from wayfold.photos.looking import read_look
-from wayfold.photos.model import Catalogue
+from wayfold.photos.looking import Seen, see
+from wayfold.photos.model import Photo
 from wayfold.project.cache import RecordCache
 from wayfold.project.files import BookFolder
 
 
-def look_at(folder: BookFolder, catalogue: Catalogue, progress: Progress) -> Catalogue:
+def look_at(folder: BookFolder, catalogue: Catalogue, progress: Progress, crew: Crew) -> Catalogue:
     """Give the catalogue with the look of every photograph that can be decoded.
 
+    Its small copy for the screen comes of the same decoding, and is kept.
     Where this machine has no finder of faces, one finding says so, and no picture has any.
     Raises CancelledError when the person stops it.
     """
-    finder = name_finder()
+    finder, copies = name_finder(), open_copies(folder.cache)
+
+    def take(photo: Photo, seen: Seen) -> Look:
+        # A copy that the disk refuses is made when it is asked for.
+        with contextlib.suppress(UserError):
+            copies.put_file(name_copy(photo, CopySize.SMALL), seen.copy)
+        return seen.look
+
     looks = read_kept(
-        RecordCache(folder.cache, "looks", function_key(read_look)),
+        RecordCache(folder.cache, "looks", function_key(see)),
         catalogue.photos,
-        read_look,
+        see,
+        take,
         pack_look,
         unpack_look,
+        crew,
         about=f"faces by {finder}",
         progress=progress,
         label="Looking at the photographs",

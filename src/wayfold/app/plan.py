@@ -8,10 +8,9 @@ from pathlib import Path
 
 from wayfold.app.block_names import name_blocks, put_names
 from wayfold.app.fonts import open_typesetter
-from wayfold.app.looks import look_at
 from wayfold.app.measuring import keep_measures
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.stages import read_catalogue
+from wayfold.app.stages import read_looks
 from wayfold.app.telling import derive_story
 from wayfold.base.errors import NotFoundError
 from wayfold.base.findings import Finding
@@ -104,7 +103,7 @@ def view_plan(
         folder.require()
         write_edit(folder, ChoosePlan(PlanChoice(choose)))
     stored = load_book(folder)
-    catalogue = look_at(folder, read_catalogue(folder, stored, progress), progress)
+    catalogue = read_looks(folder, stored, progress)
     remember_photos(folder, stored.known, catalogue.photos)
     measurer = keep_measures(folder, open_typesetter(folder))
     story = derive_story(folder, stored.book, catalogue, measurer).story

@@ -9,6 +9,7 @@ from dataclasses import replace
 from wayfold.app.code_reach import function_key
 from wayfold.app.kept_reading import read_kept
 from wayfold.base.hashing import hash_values
+from wayfold.photos.crew import Crew
 from wayfold.photos.model import Photo
 from wayfold.photos.scene_marks import pack_marks, read_scene_marks, unpack_marks
 from wayfold.photos.scene_match import find_same_scenes
@@ -57,7 +58,16 @@ def _find_pairs(
     kept = cache.get(key)
     if kept is None:
         seen = [photo for photo in photos if photo.id in {*mine, *theirs}]
-        marks = read_kept(cache, seen, read_scene_marks, pack_marks, unpack_marks)
+        with Crew() as crew:
+            marks = read_kept(
+                cache,
+                seen,
+                read_scene_marks,
+                lambda _, marks: marks,
+                pack_marks,
+                unpack_marks,
+                crew,
+            )
         rows = find_same_scenes(
             {n: marks[n] for n in mine if n in marks}, {n: marks[n] for n in theirs if n in marks}
         )

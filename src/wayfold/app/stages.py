@@ -35,7 +35,9 @@ from wayfold.pages.compose import compose_pages
 from wayfold.pages.interleaves import InterleafLeaf, compose_interleaves
 from wayfold.pages.leaf_contrast import prove_leaves
 from wayfold.pages.washes import PageWash, choose_washes
-from wayfold.photos.model import Catalogue, KnownFile, Photo
+from wayfold.photos.catalogue import Catalogue, KnownFile
+from wayfold.photos.crew import Crew
+from wayfold.photos.model import Photo
 from wayfold.photos.read import read_photographs
 from wayfold.photos.sets import NO_SETS, PhotoSets
 from wayfold.plan.model import Plan
@@ -165,19 +167,37 @@ def _read_looks(
     _files: FileList,
     progress: Aside[Progress],
 ) -> Catalogue:
-    return look_at(folder, _read_catalogue(folder, names, known, progress.value), progress.value)
+    return _read_and_look(folder, names, known, progress.value)
+
+
+def read_looks(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
+    """Read all photographs and look at them. Raises as ``read_catalogue`` does."""
+    return _read_and_look(folder, stored.book.photographs, stored.known, progress)
+
+
+def _read_and_look(
+    folder: BookFolder, names: tuple[str, ...], known: Mapping[str, KnownFile], progress: Progress
+) -> Catalogue:
+    with Crew() as crew:
+        catalogue = _read_catalogue(folder, names, known, progress, crew)
+        return look_at(folder, catalogue, progress, crew)
 
 
 def read_catalogue(folder: BookFolder, stored: StoredBook, progress: Progress) -> Catalogue:
     """Read all photographs. Raises UserError when there is none to make a book of."""
-    return _read_catalogue(folder, stored.book.photographs, stored.known, progress)
+    with Crew() as crew:
+        return _read_catalogue(folder, stored.book.photographs, stored.known, progress, crew)
 
 
 def _read_catalogue(
-    folder: BookFolder, names: tuple[str, ...], known: Mapping[str, KnownFile], progress: Progress
+    folder: BookFolder,
+    names: tuple[str, ...],
+    known: Mapping[str, KnownFile],
+    progress: Progress,
+    crew: Crew,
 ) -> Catalogue:
-    folders = folder.photo_folders(names)
-    catalogue = read_photographs(folders, known, RecordCache(folder.cache, "photos"), progress)
+    folders, cache = folder.photo_folders(names), RecordCache(folder.cache, "photos")
+    catalogue = read_photographs(folders, known, cache, progress, crew)
     if not catalogue.photos:
         unread = "".join(f"\n  {f.where}: {f.message}" for f in catalogue.findings[:10])
         raise UserError(

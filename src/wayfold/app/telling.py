@@ -21,7 +21,8 @@ from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.account import count_account_pages
 from wayfold.layout.tables import count_itinerary_pages
 from wayfold.layout.texts import count_text_pages
-from wayfold.photos.model import Catalogue, Credit, Photo
+from wayfold.photos.catalogue import Catalogue
+from wayfold.photos.model import Credit, Photo
 from wayfold.photos.sets import PhotoSets
 from wayfold.project.files import BookFolder
 from wayfold.story.model import Story

@@ -8,7 +8,7 @@ from typing import Any
 
 from wayfold.photos import profiles
 from wayfold.photos.make_profile import SPACES, make_profile
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 
 _PROFILE = "icc-profile-data"
 _INTENT = {"intent": "relative", "black_point_compensation": True}

@@ -36,11 +36,12 @@ class Outcome(Generic[T, R]):
 class Crew:
     """A context manager holding ``workers`` processes; with 0 all is done in this process.
 
+    They are started once there is work, and stay for the next: it takes half a second each.
     Give 0 only to tests: in this process a crashing decoder cannot be survived.
     """
 
-    def __init__(self, workers: int) -> None:
-        self._workers = workers
+    def __init__(self, workers: int = 2) -> None:
+        self.workers = workers
         self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> Crew:
@@ -62,7 +63,7 @@ class Crew:
         ``work`` must be a module's function and give its failures as results; what it raises is
         raised here.
         """
-        if self._workers == 0:
+        if self.workers == 0:
             yield from (Outcome(item, work(item)) for item in items)
             return
         unsure: list[T] = []
@@ -85,7 +86,7 @@ class Crew:
         broken = False
         while waiting or under_way:
             # Few portions ahead: memory stays flat, and a stop is heard soon.
-            while waiting and not broken and len(under_way) < 2 * self._workers:
+            while waiting and not broken and len(under_way) < 2 * self.workers:
                 pool = self._open()
                 try:
                     future = pool.submit(_work_through, work, waiting[-1])
@@ -107,7 +108,7 @@ class Crew:
 
     def _open(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            self._pool = open_pool(self._workers)
+            self._pool = open_pool(self.workers)
             # A worker that cannot even start is no file's fault: let that be raised.
             self._pool.submit(os.getpid).result()
         return self._pool

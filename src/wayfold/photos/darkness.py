@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from wayfold.base.errors import UserError
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 
 
 def measure_darkness(miniature: Path) -> float:

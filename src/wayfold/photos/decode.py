@@ -6,12 +6,12 @@ from typing import Any
 
 from wayfold.base.geometry import Rect
 from wayfold.photos.colour import lay_on_white
-from wayfold.photos.heic_file import load_heic
+from wayfold.photos.heic_pixels import load_heic
 from wayfold.photos.kinds import Kind
 from wayfold.photos.model import Photo, SizePx
 from wayfold.photos.orientation import locate_stored, stand_upright
-from wayfold.photos.raster_file import load_stored
-from wayfold.photos.raw_file import load_raw
+from wayfold.photos.raster_pixels import load_stored
+from wayfold.photos.raw_pixels import load_raw
 from wayfold.photos.refusals import RefusedError, check_size, refuse_changed
 
 

@@ -17,17 +17,15 @@ from wayfold.photos.colour import prepare_for_print, prepare_for_screen
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.decode import measure_part, open_part
 from wayfold.photos.encode import encode_for_print, encode_for_screen
-from wayfold.photos.facts import Refusal
 from wayfold.photos.kinds import Kind
 from wayfold.photos.model import Photo, SizePx
-from wayfold.photos.raster_file import explain_vips, import_vips
-from wayfold.photos.refusals import RefusedError, refuse_file, refuse_lost, refuse_memory
+from wayfold.photos.raster_pixels import explain_vips, import_vips
+from wayfold.photos.refusals import Refusal, RefusedError, refuse_file, refuse_lost, refuse_memory
 from wayfold.photos.sharpen import sharpen_for_paper, sharpen_for_screen
+from wayfold.photos.small_copy import SMALL_PX, fit_size
 
 T = TypeVar("T")
 
-MINIATURE_PX = 320
-"""The longer side of a miniature: a picture over two pages drawn 60 mm wide comes to 140 ppi."""
 _MAX_SIDE_PX = 65_500  # JPEG's own limit is 65,535
 
 
@@ -37,7 +35,7 @@ class DerivativeJob:
 
     ``crop`` is in fractions of the upright picture, ``width`` and ``height`` are the millimetres
     it takes on the page, ``target`` the JPEG file to write. ``miniature``, where it is given, is
-    the file for the same picture at ``MINIATURE_PX``, in sRGB, for drawings of whole pages.
+    the file for the same picture at ``SMALL_PX``, in sRGB, for drawings of whole pages.
     """
 
     photo: Photo
@@ -75,7 +73,7 @@ def choose_size(photo: Photo, crop: Rect, width: float, height: float, ppi: floa
     across, down = round(px_from_mm(width, ppi)), round(px_from_mm(height, ppi))
     if across < has.width_px and down < has.height_px:
         return SizePx(max(across, 1), max(down, 1))
-    return _fit(has, _MAX_SIDE_PX)
+    return fit_size(has, _MAX_SIDE_PX)
 
 
 def write_derivative(job: DerivativeJob) -> Refusal | None:
@@ -108,7 +106,7 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
     folder cannot be written to.
     """
     has = measure_part(photo.size, crop)
-    size = _fit(has, longest_px)
+    size = fit_size(has, longest_px)
 
     def render() -> bytes:
         image = prepare_for_screen(open_part(photo, crop, size), photo.profile)
@@ -123,8 +121,8 @@ def make_preview(photo: Photo, crop: Rect, longest_px: int, target: Path) -> Fin
 
 
 def shrink_to_miniature(image: Any) -> Any:
-    """Give a picture in sRGB, its longer side at most ``MINIATURE_PX``."""
-    small = image.thumbnail_image(MINIATURE_PX, height=MINIATURE_PX, size="down")
+    """Give a picture in sRGB, its longer side at most ``SMALL_PX``."""
+    small = image.thumbnail_image(SMALL_PX, height=SMALL_PX, size="down")
     return prepare_for_screen(small, profiles.SRGB)
 
 
@@ -144,11 +142,6 @@ def _attempt(photo: Photo, render: Callable[[], T]) -> T | Refusal:
         except OSError as reason:  # The imaging library only says that it could not.
             return refuse_file(reason)
         return explain_vips(error, photo.path, Kind(photo.file_format))
-
-
-def _fit(size: SizePx, longest_px: int) -> SizePx:
-    scale = min(1.0, longest_px / max(size.width_px, size.height_px))
-    return SizePx(max(1, round(size.width_px * scale)), max(1, round(size.height_px * scale)))
 
 
 def _judge(photo: Photo, refusal: Refusal) -> Finding:

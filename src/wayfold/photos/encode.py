@@ -5,7 +5,7 @@ from __future__ import annotations
 import struct
 from typing import Any
 
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 
 _PRINT_QUALITY, _SCREEN_QUALITY = 92, 85
 PALE_QUALITY = 95

@@ -9,6 +9,7 @@ from typing import Any
 
 from wayfold.base.world import LonLat
 from wayfold.photos.model import Camera, CaptureTime, Credit, SizePx
+from wayfold.photos.refusals import Refusal
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,16 +37,6 @@ class Facts:
     remarks: tuple[Remark, ...] = ()
     gps_utc: datetime | None = None
     credit: Credit | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """Why a file is left out. ``lasting``: the same bytes will be refused again next time."""
-
-    rule: str
-    message: str
-    remedy: str
-    lasting: bool = True
 
 
 def encode_outcome(outcome: Facts | Refusal) -> bytes:

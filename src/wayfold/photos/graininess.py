@@ -48,9 +48,10 @@ def pick_even_parts(grey: npt.NDArray[np.uint8]) -> tuple[Rect, ...]:
     rows, columns = (n // CELL_PX for n in grey.shape)
     if rows == 0 or columns == 0:
         return ()
-    cells = grey[: rows * CELL_PX, : columns * CELL_PX].astype(np.float32)
-    cells = cells.reshape(rows, CELL_PX, columns, CELL_PX)
-    mean, spread = cells.mean(axis=(1, 3)).ravel(), cells.std(axis=(1, 3)).ravel()
+    cells = grey[: rows * CELL_PX, : columns * CELL_PX].astype(np.int32)
+    count = CELL_PX * CELL_PX
+    total, squares = _sum_cells(cells), _sum_cells(cells * cells)
+    mean, spread = total / count, count * squares - total * total
     usable = np.flatnonzero((mean >= DARK) & (mean <= LIGHT))
     wanted = max(1, round(EVENEST * rows * columns))
     evenest = np.sort(usable[np.argsort(spread[usable], kind="stable")[:wanted]])
@@ -59,6 +60,13 @@ def pick_even_parts(grey: npt.NDArray[np.uint8]) -> tuple[Rect, ...]:
         Rect(cell % columns * width, cell // columns * height, width, height)
         for cell in (int(c) for c in evenest[:: max(1, -(-len(evenest) // MOST_PARTS))])
     )
+
+
+def _sum_cells(values: npt.NDArray[np.int32]) -> npt.NDArray[np.int32]:
+    """Give the sum of each square cell, row by row."""
+    rows = values.shape[0] // CELL_PX
+    tall = values.reshape(rows, CELL_PX, -1).sum(axis=1, dtype=np.int32)
+    return np.asarray(tall.reshape(-1, CELL_PX).sum(axis=1, dtype=np.int32))
 
 
 def to_lightness(grey: npt.NDArray[Any]) -> Floats:

@@ -1,4 +1,4 @@
-"""HEIC and HEIF files. Their decoder stands the picture upright itself, so orientation is 1."""
+"""What HEIC and HEIF files tell. Their decoder stands pictures upright, so orientation is 1."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from typing import Any
 from wayfold.photos import profiles
 from wayfold.photos.exif import ExifData, read_exif
 from wayfold.photos.facts import Facts, Remark
+from wayfold.photos.heic_pixels import is_grey, open_heic
 from wayfold.photos.kinds import Kind
 from wayfold.photos.metadata import add_metadata
-from wayfold.photos.raster_file import import_vips
 from wayfold.photos.refusals import RefusedError, check_size, refuse_corrupt, refuse_truncated
 from wayfold.photos.xmp import parse_xmp
 
@@ -28,7 +28,7 @@ _HDR = Remark(
 def read_heic(path: str) -> Facts:
     """Read one file. Raises RefusedError where it is no whole picture, OSError from the disk."""
     _check_boxes(path)
-    image = _open(path)
+    image = open_heic(path)
     size = check_size(*image.size)
     remarks = (_HDR,) if _transfer(image) in _HDR_TRANSFERS else ()
     return add_metadata(
@@ -36,45 +36,6 @@ def read_heic(path: str) -> Facts:
         _read_exif(image),
         parse_xmp(image.info.get("xmp") or b""),
     )
-
-
-def load_heic(path: str) -> Any:
-    """Give the upright pixels as an image of the imaging library, with its profile.
-
-    Raises RefusedError where the file cannot be decoded.
-    """
-    pyvips = import_vips()
-    image = _open(path)
-    check_size(*image.size)
-    try:
-        width, height = image.size
-        # A copy, since the decoder's own pixels are gone as soon as ``image`` is.
-        pixels = pyvips.Image.new_from_memory(
-            bytes(image.data), width, height, len(image.mode), "uchar"
-        )
-    except (MemoryError, RefusedError):
-        raise
-    except Exception as error:  # The decoder's errors are of many kinds.
-        raise RefusedError(refuse_corrupt(str(error))) from None
-    picture = pixels.copy(interpretation="b-w" if _is_grey(image) else "srgb")
-    if profile := image.info.get("icc_profile"):
-        picture.set_type(pyvips.GValue.blob_type, "icc-profile-data", profile)
-    return picture
-
-
-def _open(path: str) -> Any:
-    import pi_heif
-
-    try:
-        return pi_heif.open_heif(path, remove_stride=True)
-    except OSError as error:
-        if error.errno is not None:
-            raise
-        raise RefusedError(refuse_corrupt(str(error))) from None
-    except MemoryError:
-        raise
-    except Exception as error:
-        raise RefusedError(refuse_corrupt(str(error))) from None
 
 
 def _check_boxes(path: str) -> None:
@@ -117,11 +78,7 @@ def _transfer(image: Any) -> int:
 
 def _name_colour(image: Any) -> str:
     profile = image.info.get("icc_profile")
-    if profile and profiles.read_space(profile) == ("GRAY" if _is_grey(image) else "RGB"):
+    if profile and profiles.read_space(profile) == ("GRAY" if is_grey(image) else "RGB"):
         return profiles.name_profile(profile)
     primaries = (image.info.get("nclx_profile") or {}).get("color_primaries")
     return profiles.DISPLAY_P3 if primaries == _P3_PRIMARIES else profiles.SRGB
-
-
-def _is_grey(image: Any) -> bool:
-    return bool(image.mode.startswith("L"))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from wayfold.photos.model import KnownFile
+from wayfold.photos.catalogue import KnownFile
 
 ID_DIGITS = 12
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import PurePosixPath
 
 from wayfold.base.findings import Finding, Severity
-from wayfold.photos.facts import Refusal
+from wayfold.photos.refusals import Refusal
 from wayfold.photos.scan import Scan
 
 _RAW_RULE = "photos.raw-extra"

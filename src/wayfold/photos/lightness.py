@@ -15,7 +15,7 @@ from wayfold.drawing.contrast import WORST
 from wayfold.photos.colour import prepare_for_screen
 from wayfold.photos.decode import open_part
 from wayfold.photos.model import Photo, SizePx
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 from wayfold.photos.refusals import RefusedError
 
 FINE = 96

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -18,10 +19,11 @@ from wayfold.photos.likeness import hash_likeness
 from wayfold.photos.look import Face, Look, Salience
 from wayfold.photos.model import Photo
 from wayfold.photos.palette import pick_palette
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 from wayfold.photos.refusals import RefusedError
 from wayfold.photos.salience import measure_salience
 from wayfold.photos.sharpness import SHARP_PX, measure_edges, restore_width
+from wayfold.photos.small_copy import make_small_copy
 
 SEEN_PX = 2000
 """The picture is decoded so long at least, and less than twice that where the file is larger: about
@@ -40,8 +42,16 @@ LUMA = np.array([0.299, 0.587, 0.114], dtype=np.float32)
 Bytes = npt.NDArray[np.uint8]
 
 
-def read_look(photo: Photo) -> Look | None:
-    """Give what is to be seen of a photograph; None where its file cannot be read."""
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What comes of decoding a photograph once: its look, and its small copy (JPEG)."""
+
+    look: Look
+    copy: bytes
+
+
+def see(photo: Photo) -> Seen | None:
+    """Look at a photograph; None where its file cannot be read."""
     try:
         whole = open_whole(photo, SEEN_PX)
         if whole.bands not in (1, 3) or whole.interpretation not in ("srgb", "rgb", "b-w"):
@@ -49,12 +59,14 @@ def read_look(photo: Photo) -> Look | None:
         scale = min(1.0, FACES_PX / max(whole.width, whole.height))
         # Averaged first as far as that goes: Lanczos of it all takes as long as decoding.
         small = whole.resize(scale, gap=1.0) if scale < 1 else whole
-        small = prepare_for_screen(small, photo.profile)
+        small = prepare_for_screen(small, photo.profile).copy_memory()
         seen, rgb = _to_array(whole), _to_array(small)
+        copy = make_small_copy(small, photo.size)
     except (RefusedError, OSError, MemoryError, import_vips().Error):
         return None
     factor = max(photo.size.width_px, photo.size.height_px) / max(seen.shape[:2])
-    return measure_look(seen, rgb if rgb.shape[2] == 3 else np.repeat(rgb[..., :1], 3, 2), factor)
+    rgb = rgb if rgb.shape[2] == 3 else np.repeat(rgb[..., :1], 3, 2)
+    return Seen(measure_look(seen, rgb, factor), copy)
 
 
 def measure_look(seen: Bytes, rgb: Bytes, factor: float = 1.0) -> Look:

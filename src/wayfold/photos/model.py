@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 
-from wayfold.base.findings import Finding
 from wayfold.base.world import LonLat
 from wayfold.photos.look import Look
 
@@ -80,25 +78,3 @@ class Photo:
     credit: Credit | None = None
     look: Look | None = None
     """What was measured of the picture itself, once it was looked at."""
-
-
-@dataclass(frozen=True, slots=True)
-class KnownFile:
-    """What the book remembers of a picture: where it lay and what its bytes were."""
-
-    path: str
-    content: str
-
-
-@dataclass(frozen=True, slots=True)
-class Catalogue:
-    """All photographs that could be read, in order of path, and what was wrong with the rest.
-
-    ``copies``: photo id -> further paths with the same bytes.
-    ``missing``: ids the book knows whose file is nowhere to be found.
-    """
-
-    photos: tuple[Photo, ...]
-    findings: tuple[Finding, ...] = ()
-    copies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    missing: tuple[str, ...] = ()

@@ -10,7 +10,7 @@ from wayfold.photos.colour import prepare_for_print
 from wayfold.photos.derive import shrink_to_miniature
 from wayfold.photos.encode import PALE_QUALITY, encode_for_print, encode_for_screen
 from wayfold.photos.model import SizePx
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 
 
 def write_painted(pixels: bytes, size: SizePx, ppi: float, target: Path, miniature: Path) -> None:

@@ -10,15 +10,15 @@ from pathlib import Path
 from wayfold.base.cache import Cache
 from wayfold.base.hashing import hash_bytes
 from wayfold.base.progress import Progress, Task
+from wayfold.photos.catalogue import Catalogue, KnownFile
 from wayfold.photos.crew import Crew, Lost
-from wayfold.photos.facts import Facts, Refusal, decode_outcome, encode_outcome
+from wayfold.photos.facts import Facts, decode_outcome, encode_outcome
 from wayfold.photos.identity import SeenFile, match_files
 from wayfold.photos.judge import judge_scan, judge_unread
 from wayfold.photos.kinds import Kind, kind_of_name
-from wayfold.photos.model import Catalogue, KnownFile
 from wayfold.photos.read_file import hash_file, read_file
 from wayfold.photos.record import make_photo
-from wayfold.photos.refusals import refuse_lost
+from wayfold.photos.refusals import Refusal, refuse_lost
 from wayfold.photos.scan import FoundFile, Scan, scan_folders
 from wayfold.photos.sidecars import find_sidecar
 
@@ -42,7 +42,7 @@ def read_photographs(
     known: Mapping[str, KnownFile],
     cache: Cache,
     progress: Progress,
-    workers: int = 2,
+    crew: Crew,
 ) -> Catalogue:
     """Read all photographs in ``folders`` and the folders below.
 
@@ -53,7 +53,7 @@ def read_photographs(
     with progress.task("Looking through the folders", 1) as task:
         scan = scan_folders(folders)
         task.advance()
-    ledger = _read_all(scan, cache, progress, workers)
+    ledger = _read_all(scan, cache, progress, crew)
 
     facts = {
         path: outcome
@@ -82,15 +82,14 @@ def read_photographs(
     )
 
 
-def _read_all(scan: Scan, cache: Cache, progress: Progress, workers: int) -> _Ledger:
+def _read_all(scan: Scan, cache: Cache, progress: Progress, crew: Crew) -> _Ledger:
     ledger = _Ledger()
     files = sorted(scan.pictures.values(), key=lambda f: f.path)
     # What only reads bytes cannot crash, so threads do it: starting processes takes a second, and
     # hashing lets go of the interpreter.
     with (
         progress.task("Reading photographs", len(files)) as task,
-        Crew(workers) as crew,
-        ThreadPoolExecutor(max(workers, 1)) as hands,
+        ThreadPoolExecutor(max(crew.workers, 1)) as hands,
     ):
         for start in range(0, len(files), _BATCH):
             batch = files[start : start + _BATCH]

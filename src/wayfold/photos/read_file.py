@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path, PurePath
 
 from wayfold.base.hashing import hash_chunks
-from wayfold.photos.facts import Facts, Refusal
+from wayfold.photos.facts import Facts
 from wayfold.photos.heic_file import read_heic
 from wayfold.photos.kinds import HEAD_BYTES, Kind, describe_stranger, kind_of_content
 from wayfold.photos.raster_file import read_raster
 from wayfold.photos.raw_file import read_raw
 from wayfold.photos.refusals import (
+    Refusal,
     RefusedError,
     refuse_changed,
     refuse_empty,

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import errno
+from dataclasses import dataclass
 
-from wayfold.photos.facts import Refusal
 from wayfold.photos.model import SizePx
 
 MAX_PIXELS = 400_000_000
 """More pixels than any camera gives; a header that claims more is a mistake or a trap."""
 
 _COPY_AGAIN = "Copy it again from the camera, card or backup."
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a file is left out. ``lasting``: the same bytes will be refused again next time."""
+
+    rule: str
+    message: str
+    remedy: str
+    lasting: bool = True
 
 
 class RefusedError(Exception):

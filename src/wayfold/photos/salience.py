@@ -8,6 +8,7 @@ finds lone subjects, and tells little of a picture that is busy all over.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -70,11 +71,19 @@ def _find_residual(channel: Floats) -> Floats:
     led *= _fade(rows, down)[:, None] * _fade(columns, across)
     waves = np.fft.fft2(led)
     logs = np.log(np.abs(waves) + 1e-9)
-    near = sum(np.roll(logs, (i, j), (0, 1)) for i in (-1, 0, 1) for j in (-1, 0, 1)) / 9
-    back = np.fft.ifft2(np.exp(logs - near + 1j * np.angle(waves)))
-    field = _blur(np.abs(back) ** 2)[down : down + rows, across : across + columns]
+    # The amplitudes over their own local mean, with the phases as they were.
+    back = np.fft.ifft2(waves * np.exp(-_average_near(logs)))
+    blurred = _blur(rows + 2 * down) @ np.abs(back) ** 2 @ _blur(columns + 2 * across)
+    field = blurred[down : down + rows, across : across + columns]
     # Half of a picture is ground: what does not rise above it does not stand out.
     return np.maximum(field - np.median(field), 0.0)
+
+
+def _average_near(field: Floats) -> Floats:
+    """Give the mean of each cell and the eight round it, in a field that goes on at its borders."""
+    for axis in (0, 1):
+        field = np.asarray((field + np.roll(field, 1, axis) + np.roll(field, -1, axis)) / 3)
+    return field
 
 
 def _fade(count: int, lead: int) -> Floats:
@@ -83,15 +92,13 @@ def _fade(count: int, lead: int) -> Floats:
     return np.concatenate([fall[::-1], np.ones(count), fall])
 
 
-def _blur(field: Floats) -> Floats:
-    """Blur a field that goes on around its borders."""
-    for axis in (0, 1):
-        at = np.fft.fftfreq(field.shape[axis])
-        damp = np.exp(-2 * (np.pi * BLUR * at) ** 2)
-        shape = (-1, 1) if axis == 0 else (1, -1)
-        waves = np.fft.fft(field, axis=axis) * damp.reshape(shape)
-        field = np.fft.ifft(waves, axis=axis).real
-    return np.maximum(field, 0.0)
+@lru_cache(maxsize=16)
+def _blur(count: int) -> Floats:
+    """Give the part of each cell in each other once a line that goes on at its ends is blurred."""
+    at = np.arange(count)
+    apart = np.minimum(at, count - at)
+    bell = np.exp(-((apart / BLUR) ** 2) / 2)
+    return np.asarray((bell / bell.sum())[(at[:, None] - at) % count])
 
 
 def _bell(rows: int, columns: int) -> Floats:

@@ -18,7 +18,7 @@ from wayfold.base.geometry import Rect
 from wayfold.photos.colour import prepare_for_screen
 from wayfold.photos.decode import open_part
 from wayfold.photos.model import Photo, SizePx
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 from wayfold.photos.refusals import RefusedError
 
 LONGER_PX = 320

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from wayfold.photos.raster_file import import_vips
+from wayfold.photos.raster_pixels import import_vips
 
 # Radius ppi/150 pixels for matte paper, ppi/200 for glossy (common practice, as are the rest).
 _MATTE_RADIUS_PPI = 150

@@ -8,7 +8,6 @@ widths of edges). An ideal edge blurred by a Gaussian rises in 2.563 of its stan
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -40,6 +39,9 @@ SEEN, MEANT = (1.05, 1.15, 1.31), (0.0, 1.0, 1.28)
 everything alike. Measured on Gaussian edges in JPEG files, decoded at a half."""
 
 Floats = npt.NDArray[np.float32]
+_Followed = tuple[Floats, Floats]
+"""What was followed down, and across."""
+_WIDTH, _STEEPNESS, _RISE = range(3)
 
 
 def measure_edges(parts: npt.NDArray[Any], noise: float = 0.0) -> float | None:
@@ -50,23 +52,25 @@ def measure_edges(parts: npt.NDArray[Any], noise: float = 0.0) -> float | None:
     none at all. ``noise`` is the standard deviation of the grain.
     """
     planes = np.asarray(parts, dtype=np.float32)
-    for rise in (CLEAR_RISE, FAINT_RISE):
-        width = _measure_clear(planes, rise, noise)
-        if width is not None:
-            return width
-    return None
-
-
-def _measure_clear(planes: Floats, least_rise: float, noise: float) -> float | None:
+    followed: list[_Followed] = []
     for halvings in range(COARSEST + 1):
         if min(planes.shape[1:]) <= 2 * REACH_PX:
             break
-        seen = _take_median(planes, max(least_rise, RISE_OVER_NOISE * noise))
-        if seen is not None:
-            own = INTERPOLATED if halvings == 0 else INTERPOLATED + AVERAGED
-            return math.sqrt(max(seen**2 - own, 0.0)) * float(2**halvings)
-        planes, noise = _halve(planes), noise / 2
-    return None
+        followed.append((_follow(planes), _follow(planes.transpose(0, 2, 1))))
+        width = _judge(followed[-1], halvings, CLEAR_RISE, noise)
+        if width is not None:
+            return width
+        planes = _halve(planes)
+    found = (_judge(level, i, FAINT_RISE, noise) for i, level in enumerate(followed))
+    return next((width for width in found if width is not None), None)
+
+
+def _judge(followed: _Followed, halvings: int, least_rise: float, noise: float) -> float | None:
+    seen = _take_median(followed, max(least_rise, RISE_OVER_NOISE * noise / 2**halvings))
+    if seen is None:
+        return None
+    own = INTERPOLATED if halvings == 0 else INTERPOLATED + AVERAGED
+    return math.sqrt(max(seen**2 - own, 0.0)) * float(2**halvings)
 
 
 def restore_width(edge_px: float, factor: float) -> float:
@@ -77,29 +81,26 @@ def restore_width(edge_px: float, factor: float) -> float:
     return max(SHARP_PX, meant * factor)
 
 
-def _take_median(planes: Floats, least_rise: float) -> float | None:
+def _take_median(followed: _Followed, least_rise: float) -> float | None:
     """Give the root of the mean square of both directions' medians, where both have edges.
 
     A hand that moves leaves the edges along its way as sharp as they were.
     """
-    found = [_follow(planes, least_rise), _follow(planes.transpose(0, 2, 1), least_rise)]
-    if sum(len(widths) for widths, _ in found) < LEAST_EDGES:
+    found = [edges[:, edges[_RISE] >= least_rise] for edges in followed]
+    if sum(edges.shape[1] for edges in found) < LEAST_EDGES:
         return None
-    enough = [one for one in found if len(one[0]) >= LEAST_EDGES]
-    medians = [_judge_steepest(*one) for one in enough or [_join(found)]]
+    enough = [edges for edges in found if edges.shape[1] >= LEAST_EDGES]
+    medians = [_judge_steepest(edges) for edges in enough or [np.concatenate(found, axis=1)]]
     return math.sqrt(sum(m * m for m in medians) / len(medians))
 
 
-def _join(found: Sequence[tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
-    return np.concatenate([w for w, _ in found]), np.concatenate([s for _, s in found])
+def _judge_steepest(edges: Floats) -> float:
+    steepest = np.argsort(-edges[_STEEPNESS], kind="stable")[:STEEPEST]
+    return float(np.median(edges[_WIDTH, steepest]))
 
 
-def _judge_steepest(widths: Floats, steepness: Floats) -> float:
-    return float(np.median(widths[np.argsort(-steepness, kind="stable")[:STEEPEST]]))
-
-
-def _follow(planes: Floats, least_rise: float) -> tuple[Floats, Floats]:
-    """Give width and steepness of edges that run about from top to bottom."""
+def _follow(planes: Floats) -> Floats:
+    """Give width, steepness and rise (down) of edges (across) that run about from top to bottom."""
     height = planes.shape[1]
     # One below the other; no edge is taken from the rows at the seams.
     plane = np.ascontiguousarray(planes).reshape(-1, planes.shape[2])
@@ -127,8 +128,7 @@ def _follow(planes: Floats, least_rise: float) -> tuple[Floats, Floats]:
     profiles[falls] = -profiles[falls]
     widths, rises, whole = _measure_rises(profiles)
     upright = 1.0 / np.sqrt(1.0 + lean**2)
-    strong = whole & (rises >= least_rise)
-    return (widths * upright)[strong], (steep / upright)[strong]
+    return np.stack([widths * upright, steep / upright, rises])[:, whole]
 
 
 def _measure_rises(profiles: Floats) -> tuple[Floats, Floats, npt.NDArray[np.bool_]]:

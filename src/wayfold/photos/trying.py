@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from wayfold.photos.facts import Refusal
 from wayfold.photos.kinds import Kind
-from wayfold.photos.raster_file import import_vips, load_stored
+from wayfold.photos.raster_pixels import import_vips, load_stored
 from wayfold.photos.read_file import read_file
+from wayfold.photos.refusals import Refusal
 from wayfold.photos.scan import FoundFile
 
 TRIED_KINDS = (Kind.JPEG, Kind.PNG, Kind.TIFF, Kind.WEBP)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from wayfold.base.errors import UserError
-from wayfold.photos.model import KnownFile
+from wayfold.photos.catalogue import KnownFile
 from wayfold.project.files import BookFolder
 from wayfold.project.photos_file import MOST_PIECES, read_tables
 from wayfold.project.schema import PHOTOS_VERSION, PhotosFile, PhotoTable

@@ -46,7 +46,8 @@ from wayfold.book.state import Book, PhotoChoice
 from wayfold.book.style import Style
 from wayfold.book.trip_choices import LegChoice, LodgingChoice, StopChoice, TripChoices
 from wayfold.disk.refusals import explain_os_errors
-from wayfold.photos.model import KnownFile, Photo
+from wayfold.photos.catalogue import KnownFile
+from wayfold.photos.model import Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.book_tables import set_chapter, set_rows, set_tables
 from wayfold.project.decisions import book_from_tables

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageStat
 
+from wayfold.app.kept_copies import CopySize, name_copy
 from wayfold.app.rooms import pictures_small
-from wayfold.app.rooms.pictures_small import MOST_AHEAD, Copies, CopySize, find_copies, find_photo
+from wayfold.app.rooms.pictures_small import MOST_AHEAD, Copies, find_copies, find_photo
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError
 from wayfold.photos.model import Photo, SizePx
@@ -23,7 +24,8 @@ def test_a_copy_shows_the_whole_picture_in_its_size(session: Session) -> None:
     copies = find_copies(session)
     assert find_copies(session) is copies
     for photo in session.results.catalogue.photos[:3]:
-        small = open_jpeg(copies.get(photo, CopySize.SMALL))
+        # Looking at the photograph has made it.
+        small = open_jpeg(copies.get_kept(photo, CopySize.SMALL) or b"")
         assert max(small.size) == 320
         assert small.width / small.height == pytest.approx(photo.size.aspect, rel=0.01)
         # The independent reference: Pillow's own reading of the file.
@@ -47,7 +49,7 @@ def test_a_file_that_is_gone_is_told(session: Session) -> None:
     photo = session.results.catalogue.photos[0]
     Path(photo.path).unlink()
     with pytest.raises(NotFoundError):
-        find_copies(session).get(photo, CopySize.SMALL)
+        find_copies(session).get(photo, CopySize.LARGE)
     with pytest.raises(NotFoundError):
         find_photo(session, "nothing")
 
@@ -85,5 +87,5 @@ def test_the_newest_wish_is_made_first(tmp_path: Path, monkeypatch: pytest.Monke
     copies.make_ahead(photos[10:12])
     copies.make_ahead(photos[12:])
     assert len(copies._ahead) <= MOST_AHEAD
-    assert pictures_small._name_copy(photos[11], CopySize.SMALL) not in copies._ahead
+    assert name_copy(photos[11], CopySize.SMALL) not in copies._ahead
     may_go.set()

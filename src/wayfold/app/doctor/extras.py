@@ -7,7 +7,7 @@ from importlib import metadata
 from wayfold.app.doctor.tried import Standing, Tried
 from wayfold.maps.fine_coast import find_coast_data
 from wayfold.photos.faces import name_finder
-from wayfold.photos.raw_file import name_reader
+from wayfold.photos.raw_pixels import name_reader
 
 PICTURES, PLACES = "Pictures", "Maps and places"
 RAWS, FACES, ISLANDS = "Camera raws", "Faces in pictures", "Finer islands"

@@ -7,7 +7,8 @@ from collections import OrderedDict
 from weakref import WeakKeyDictionary
 
 from wayfold.app.identity import code_key, library_key
-from wayfold.app.rooms.pictures_small import CopySize, find_copies
+from wayfold.app.kept_copies import CopySize
+from wayfold.app.rooms.pictures_small import find_copies
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown
 from wayfold.base.errors import NotFoundError

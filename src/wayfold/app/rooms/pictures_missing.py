@@ -12,8 +12,8 @@ from wayfold.app.work import Work
 from wayfold.base.counts import count_of
 from wayfold.base.errors import UserError
 from wayfold.base.progress import Progress
+from wayfold.photos.catalogue import KnownFile
 from wayfold.photos.finding import find_contents
-from wayfold.photos.model import KnownFile
 from wayfold.project.cache import RecordCache
 from wayfold.project.store import load_book
 

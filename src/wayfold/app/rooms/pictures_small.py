@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import enum
 import threading
 from collections.abc import Sequence
 from concurrent.futures import Future
@@ -10,13 +9,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from weakref import WeakKeyDictionary
 
+from wayfold.app.kept_copies import CopySize, name_copy, open_copies
 from wayfold.app.session import Session
 from wayfold.base.errors import NotFoundError
 from wayfold.base.geometry import Rect
-from wayfold.base.hashing import hash_values
-from wayfold.photos.derive import MINIATURE_PX, make_preview
+from wayfold.photos.derive import make_preview
 from wayfold.photos.model import Photo
-from wayfold.project.cache import DiskCache
 
 WHOLE = Rect(0.0, 0.0, 1.0, 1.0)
 HANDS = 2
@@ -25,16 +23,6 @@ MOST_AHEAD = 400
 """Pictures wished for ahead; older wishes are forgotten, for one has scrolled on."""
 PACKED = 24
 """Small copies that are given together."""
-_MAKING_VERSION = 1
-
-
-class CopySize(enum.Enum):
-    """How large a copy is: its longer side in pixels at most."""
-
-    SMALL = MINIATURE_PX
-    LARGE = 1600
-    FULL = 65_500
-    """Every pixel there is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +42,7 @@ class Copies:
 
     def __init__(self, cache: Path) -> None:
         """Keep copies below ``cache``, by the photograph's content."""
-        self._kept = DiskCache(cache, "copies", ".jpg")
+        self._kept = open_copies(cache)
         self._lock = threading.Lock()
         self._asked: dict[str, _Job] = {}
         self._ahead: dict[str, _Job] = {}
@@ -63,7 +51,7 @@ class Copies:
 
     def get_kept(self, photo: Photo, size: CopySize) -> bytes | None:
         """Give a copy where it is made already: no longer than reading a small file takes."""
-        return self._kept.get_file(_name_copy(photo, size))
+        return self._kept.get_file(name_copy(photo, size))
 
     def pack_kept(self, photos: Sequence[Photo | None]) -> tuple[bytes, bool]:
         """Give the small copies that are made already in one piece, and whether all are.
@@ -84,7 +72,7 @@ class Copies:
         kept = self.get_kept(photo, size)
         if kept is not None:
             return kept
-        key = _name_copy(photo, size)
+        key = name_copy(photo, size)
         with self._lock:
             job = self._going_on.get(key)
             if job is None:
@@ -95,7 +83,7 @@ class Copies:
 
     def make_ahead(self, photos: Sequence[Photo], size: CopySize = CopySize.SMALL) -> None:
         """Wish for copies, the first first, before older wishes; return at once."""
-        jobs = [_Job(photo, size, _name_copy(photo, size)) for photo in photos[:MOST_AHEAD]]
+        jobs = [_Job(photo, size, name_copy(photo, size)) for photo in photos[:MOST_AHEAD]]
         jobs = [job for job in jobs if not self._kept.has(job.key)]
         with self._lock:
             for job in reversed(jobs):
@@ -137,10 +125,6 @@ class Copies:
         if finding is not None:
             raise NotFoundError(finding.message, where=job.photo.id, remedy=finding.remedy)
         job.made.set_result(target.read_bytes())
-
-
-def _name_copy(photo: Photo, size: CopySize) -> str:
-    return hash_values("copy", _MAKING_VERSION, photo.content, size.value)
 
 
 _COPIES: WeakKeyDictionary[Session, Copies] = WeakKeyDictionary()

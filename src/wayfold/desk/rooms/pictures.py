@@ -10,13 +10,13 @@ from fastapi import APIRouter, Path, Response
 from pydantic import Field
 from starlette.concurrency import run_in_threadpool
 
+from wayfold.app.kept_copies import CopySize
 from wayfold.app.places import Places
 from wayfold.app.rooms.pictures import list_facts
 from wayfold.app.rooms.pictures_missing import begin_search, list_missing
 from wayfold.app.rooms.pictures_small import (
     MOST_AHEAD,
     PACKED,
-    CopySize,
     find_copies,
     find_photo,
 )
