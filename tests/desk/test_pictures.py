@@ -1,5 +1,6 @@
 """The routes of the room for the pictures, over a real book."""
 
+import shutil
 import struct
 from collections.abc import Iterator
 from io import BytesIO
@@ -74,10 +75,17 @@ def test_what_is_no_photograph_is_refused_in_words(
     assert answer.json()["what"]
 
 
+def forget_copies(book: Session) -> Path:
+    """Take away what looking at the photographs made; give where copies are kept."""
+    made = book.folder.cache / "copies"
+    shutil.rmtree(made)
+    return made
+
+
 def test_copies_are_made_before_they_are_asked_for(visitor: TestClient, book: Session) -> None:
     photo = book.results.catalogue.photos[1]
+    made = forget_copies(book)
     assert visitor.post("/api/pictures/ahead", json={"photos": [photo.id, "x"]}).status_code == 200
-    made = book.folder.cache / "copies"
     for _ in range(1000):
         if list(made.rglob("*.jpg")):
             break
@@ -127,6 +135,7 @@ def cut(pack: bytes) -> list[bytes]:
 def test_small_copies_come_in_packs_as_far_as_they_are_made(
     visitor: TestClient, book: Session
 ) -> None:
+    forget_copies(book)
     facts = visitor.get("/api/pictures").json()
     of = {"facts": facts["key"]}
     for photo in facts["id"][PACKED - 1 :]:
