@@ -74,16 +74,16 @@ def _find_residual(channel: Floats) -> Floats:
     # The amplitudes over their own local mean, with the phases as they were.
     back = np.fft.ifft2(waves * np.exp(-_average_near(logs)))
     blurred = _blur(rows + 2 * down) @ np.abs(back) ** 2 @ _blur(columns + 2 * across)
-    field = blurred[down : down + rows, across : across + columns]
+    field: Floats = blurred[down : down + rows, across : across + columns]
     # Half of a picture is ground: what does not rise above it does not stand out.
-    return np.maximum(field - np.median(field), 0.0)
+    return np.asarray(np.maximum(field - np.median(field), 0.0))
 
 
 def _average_near(field: Floats) -> Floats:
     """Give the mean of each cell and the eight round it, in a field that goes on at its borders."""
     for axis in (0, 1):
-        field = np.asarray((field + np.roll(field, 1, axis) + np.roll(field, -1, axis)) / 3)
-    return field
+        field = (field + np.roll(field, 1, axis) + np.roll(field, -1, axis)) / 3
+    return np.asarray(field, dtype=np.float64)
 
 
 def _fade(count: int, lead: int) -> Floats:
