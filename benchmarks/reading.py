@@ -39,7 +39,7 @@ def time_reading(effort: Effort) -> Iterator[Row]:
         weight = read_once(chosen)
         floors, taken = [], []
         for _ in range(ROUNDS[effort]):
-            floors.append(look("thumbnails-2", chosen))
+            floors.append(look("thumbnails-pillow", chosen))
             taken.append(look("look", chosen))
         small = look("look", fewer)
     ours, floor = take_median(taken), take_median(floors)
