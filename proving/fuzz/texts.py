@@ -104,5 +104,6 @@ def prepare_profiles(_room: Path) -> Entrance:
     return Entrance(make, enter)
 
 
-TEXTS = Door("texts", "texts in Markdown, set in type", prepare_texts)
+# A word of 20,000 letters that may break at each takes 4 s: time grows with the length alone.
+TEXTS = Door("texts", "texts in Markdown, set in type", prepare_texts, slow_s=15.0)
 PROFILES = Door("profiles", "colour profiles (ICC)", prepare_profiles)
