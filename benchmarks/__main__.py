@@ -1,9 +1,12 @@
 """``make bench``: every benchmark, one table, written at the head of docs/performance.md.
 
     python -m benchmarks [--quick | --long] [--only NAME …] [--dry]
+    python -m benchmarks --prepare
 
-Each part gives rows of the one table and lines of its own. One that fails says so in the table, and
-does not stop the others.
+Preparing makes the pictures and books that are kept outside the checkout, and makes those books up
+to date; else that is done on the way, takes some minutes after a change of the program, and is not
+counted. Each part gives rows of the one table and lines of its own. One that fails says so in the
+table, and does not stop the others.
 """
 
 from __future__ import annotations
@@ -23,24 +26,28 @@ PARTS = (
     "previews",
     "planner",
     "maps",
-    "layout",
     "arrangements",
     "washes",
     "starting",
     "install",
 )
 """Modules of this package, each with a ``report``."""
+MORE = ("layout",)
+"""Those that take part only where all is measured, or where they are asked for."""
 
 
 def main() -> None:
     """Measure, print and write."""
     asked = read_arguments()
+    if asked.prepare:
+        prepare()
+        return
     effort = Effort.QUICK if asked.quick else Effort.LONG if asked.long else Effort.USUAL
     head = describe_machine() + warn_of_load()
     keep = not (asked.dry or asked.quick)
     rows: list[Row | Failed] = []
     took = []
-    for name in asked.only or PARTS:
+    for name in asked.only or (*PARTS, *(MORE if asked.long else ())):
         print(f"{name} …", flush=True)
         began = time.monotonic()
         found = measure(name, effort)
@@ -68,9 +75,25 @@ def read_arguments() -> argparse.Namespace:
         "--quick", action="store_true", help="small sizes, to see that all runs; nothing is kept"
     )
     parser.add_argument("--long", action="store_true", help="all sizes, more rounds")
-    parser.add_argument("--only", nargs="+", choices=PARTS, help="some parts, without the table")
+    parser.add_argument(
+        "--only", nargs="+", choices=(*PARTS, *MORE), help="some parts, without the table"
+    )
+    parser.add_argument("--prepare", action="store_true", help="make what is kept, and end")
     parser.add_argument("--dry", action="store_true", help="print only; the report stays as it is")
     return parser.parse_args()
+
+
+def prepare() -> None:
+    """Make the pictures and books that are measured with, as far as they are not there."""
+    from benchmarks import previews, reading, sizes, starting
+    from benchmarks.many_pictures import make_book, open_book
+    from benchmarks.pictures import make_pictures
+
+    make_pictures(reading.ALL)
+    for count in {*previews.COUNTS[Effort.USUAL], starting.COUNT[Effort.USUAL]}:
+        open_book(make_book(count))
+    for size in sizes.SIZES[Effort.USUAL]:
+        sizes.keep_book(size, Effort.USUAL)
 
 
 def measure(name: str, effort: Effort) -> Part | Failed:

@@ -18,7 +18,7 @@ from wayfold.layout.choose import arrange_pictures, arrange_ways
 from wayfold.layout.exact import fit_exactly
 from wayfold.layout.scatter import arrange_scattered
 
-SETS_OF = {Effort.QUICK: 3, Effort.USUAL: 20, Effort.LONG: 40}
+SETS_OF = {Effort.QUICK: 3, Effort.USUAL: 10, Effort.LONG: 40}
 FLOOR = "the same pictures in plain rows"
 GAP, WAYS = 4.0, 4
 BOX = Rect(20.0, 22.0, 168.0, 240.0)

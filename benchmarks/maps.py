@@ -23,7 +23,7 @@ from wayfold.maps.style import MapStyle, style_interleaf
 from wayfold.typeset.engine import Typesetter
 
 RUNS = 3
-SEEDS = {Effort.QUICK: 2, Effort.USUAL: 6, Effort.LONG: 12}
+SEEDS = {Effort.QUICK: 2, Effort.USUAL: 4, Effort.LONG: 12}
 FLOOR = "each name at its first free place"
 NAMES_GOAL_S, COUNTRY_GOAL_S = 0.1, 1.0
 PAGE = MapFrame(Size(210.0, 297.0), bleed=3.0, margin=14.0)

@@ -37,7 +37,7 @@ from wayfold.plan.wishes import count_heroes
 from wayfold.story.model import Alternative, Block, BlockKind
 
 EDITS = 4  # of each story
-SEEDS_OF = {Effort.QUICK: 1, Effort.USUAL: 3, Effort.LONG: len(SEEDS)}
+SEEDS_OF = {Effort.QUICK: 1, Effort.USUAL: 2, Effort.LONG: len(SEEDS)}
 GOALS_S = {"200": 0.15, "400": 0.8, "400 dense": 3.0}
 """What the best plan may take on average."""
 EDITED, EDIT_GOAL_S = "120", 0.1

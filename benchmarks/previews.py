@@ -138,7 +138,7 @@ def write_texts(results: Results, page: int, key: str) -> Send:
 def time_edits(desk: Served, kind: Kind, count: int) -> Timed:
     """Time edits and fetches by turns, after one edit that is not counted."""
     edits, fetches, processor_s = [], [], 0.0
-    kind.send(desk, count)
+    kind.send(desk, -1)
     shown = desk.get(kind.address)
     for number in range(count):
         began, before = time.perf_counter(), desk.processor_s()

@@ -1,77 +1,73 @@
 """Reading and looking at photographs: against thumbnails of them, and the memory it takes.
 
-The figures of time come from ``looking.py``, by turns. Memory is that of all processes while the
-desk opens a book for the first time, of few and of thousands of small pictures: what is held of
-each shows there as with large ones, and what it takes to decode one does not hang on how many.
+What is run is told in ``looking.py``. Memory is that of all processes: with a few large pictures
+and with hundreds, and with some small ones and with thousands: what is held of each shows there as
+with large ones, and what decoding takes does not hang on how many there are.
 """
 
 from __future__ import annotations
 
-import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from benchmarks.many_pictures import make_book
-from benchmarks.measure import Taken, run, take_median
+from benchmarks.looking import measure_looking
+from benchmarks.many_pictures import make_small
+from benchmarks.measure import Taken, run
 from benchmarks.pictures import keep_folder, link_some, make_pictures, read_once
 from benchmarks.rows import Effort, Part, Row
 
 ALL = 500
-COUNT = {Effort.QUICK: 12, Effort.USUAL: 300, Effort.LONG: 300}
-FEWER = {Effort.QUICK: 6, Effort.USUAL: 60, Effort.LONG: 60}
-MANY = {Effort.QUICK: (60, 300), Effort.USUAL: (300, 5000), Effort.LONG: (300, 5000)}
+COUNTS = {Effort.QUICK: (4, 8), Effort.USUAL: (60, 300), Effort.LONG: (60, 300)}
+SMALL = {Effort.QUICK: (10, 30), Effort.USUAL: (200, 1000), Effort.LONG: (300, 5000)}
+FROM = {Effort.QUICK: 300, Effort.USUAL: 5000, Effort.LONG: 5000}
 ROUNDS = {Effort.QUICK: 1, Effort.USUAL: 1, Effort.LONG: 3}
 TIMES_GOAL, FLAT = 1.3, 1.15
 
 
 def report(effort: Effort) -> Part:
     """Measure time and memory."""
-    return Part((*time_reading(effort), *watch_memory(MANY[effort])))
-
-
-def time_reading(effort: Effort) -> Iterator[Row]:
-    photographs, count = make_pictures(ALL), COUNT[effort]
+    large, small = make_pictures(ALL), make_small(FROM[effort])
     with tempfile.TemporaryDirectory(prefix="reading-", dir=keep_folder()) as name:
-        fewer = link_some(photographs, FEWER[effort], Path(name) / "fewer")
-        chosen = link_some(photographs, count, Path(name) / "photographs")
-        weight = read_once(chosen)
-        floors, taken = [], []
-        for _ in range(ROUNDS[effort]):
-            floors.append(look("thumbnails-pillow", chosen))
-            taken.append(look("look", chosen))
-        small = look("look", fewer)
-    ours, floor = take_median(taken), take_median(floors)
-    about = f"{count} pictures of 24 MP ({weight:.1f} MB each)"
-    floor_is = "thumbnails of 512 px, two processes"
+        timed = list(time_reading(large, COUNTS[effort], ROUNDS[effort], Path(name)))
+        held = watch_memory(small, SMALL[effort], Path(name))
+    return Part((*timed, held))
+
+
+def time_reading(
+    pictures: Path, counts: tuple[int, int], rounds: int, scratch: Path
+) -> Iterator[Row]:
+    """Time the larger count of pictures; memory is compared with the smaller."""
+    few, many = (link_some(pictures, count, scratch / f"large-{count}") for count in counts)
+    weight = read_once(many)
+    floor, *_, ours = measure_looking(many, rounds)
+    about = f"{counts[1]} pictures of 24 MP ({weight:.1f} MB each)"
+    floor_is = f"{floor.what.removeprefix('floor: ')}, two processes"
     yield Row(
         f"Reading and looking at {about}",
-        ours.wall_s, floor.wall_s, floor_is, most_times=TIMES_GOAL,
+        ours.taken.wall_s, floor.taken.wall_s, floor_is, most_times=TIMES_GOAL,
     )  # fmt: skip
     yield Row(
         "The same, of the processor",
-        ours.processor_s, floor.processor_s, floor_is, "processor s",
+        ours.taken.processor_s, floor.taken.processor_s, floor_is, "processor s",
     )  # fmt: skip
     yield Row(
-        f"Memory, reading {count} pictures of 24 MP",
-        ours.peak_mb, small.peak_mb, f"ours, {FEWER[effort]} pictures", "MB", most_times=FLAT,
+        f"Memory, reading {counts[1]} pictures of 24 MP",
+        ours.taken.peak_mb, look(few).peak_mb, f"ours, {counts[0]} pictures", "MB",
+        most_times=FLAT,
     )  # fmt: skip
 
 
-def look(what: str, folder: Path) -> Taken:
-    return run([sys.executable, "-m", "benchmarks.looking", what, str(folder)])
-
-
-def watch_memory(counts: tuple[int, int]) -> Iterator[Row]:
-    """Open books for the first time, as nothing was kept of their pictures but decisions."""
-    few, many = (open_first(make_book(count)) for count in counts)
-    yield Row(
-        f"Memory, first opening of {counts[1]:,} small pictures",
-        many.peak_mb, few.peak_mb, f"ours, {counts[0]:,} small pictures", "MB", most_times=FLAT,
+def watch_memory(pictures: Path, counts: tuple[int, int], scratch: Path) -> Row:
+    """Compare the memory that many small pictures take with that of fewer."""
+    few, many = (look(link_some(pictures, n, scratch / f"small-{n}")).peak_mb for n in counts)
+    return Row(
+        f"Memory, reading {counts[1]:,} small pictures",
+        many, few, f"ours, {counts[0]:,} small pictures", "MB", most_times=FLAT,
     )  # fmt: skip
 
 
-def open_first(root: Path) -> Taken:
-    shutil.rmtree(root / ".wayfold" / "cache", ignore_errors=True)
-    return run([sys.executable, "-m", "benchmarks.many_pictures", str(root)])
+def look(folder: Path) -> Taken:
+    """Read and look at a folder's pictures, as a book does that has nothing kept."""
+    return run([sys.executable, "-m", "benchmarks.looking", "look", str(folder)])

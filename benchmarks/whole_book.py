@@ -30,7 +30,9 @@ from wayfold.project.store import write_edit
 SIZES = {Effort.QUICK: (16, 24), Effort.USUAL: (200, 500), Effort.LONG: (200, 500)}
 ALL = 500
 """How many pictures are made, of which the books take some."""
-ROUNDS = {Effort.QUICK: (1, 1), Effort.USUAL: (2, 1), Effort.LONG: (3, 3)}
+ROUNDS = {Effort.QUICK: (1, 1), Effort.USUAL: (1, 1), Effort.LONG: (3, 3)}
+LOOKED_TOO = {Effort.QUICK: (True, False), Effort.USUAL: (True, False), Effort.LONG: (True, True)}
+"""For which of the books the make is measured that needs no reading and looking."""
 TIMES_GOAL, MEMORY_GOAL_MB, SAME = 1.25, 700.0, 1.1
 FLOOR, FRESH, LOOKED_AT = (
     "the print pictures alone",
@@ -70,16 +72,17 @@ def report(effort: Effort) -> Part:
     with tempfile.TemporaryDirectory(prefix="book-", dir=keep_folder()) as name:
         scratch = Path(name)
         books, weights = [], []
-        for size, rounds in zip(SIZES[effort], ROUNDS[effort], strict=True):
+        asked = zip(SIZES[effort], ROUNDS[effort], LOOKED_TOO[effort], strict=True)
+        for size, rounds, looked in asked:
             chosen = link_some(photographs, size, scratch / f"photographs-{size}")
             weights.append(read_once(chosen))
-            books.append(measure(scratch / str(size), chosen, rounds))
+            books.append(measure(scratch / str(size), chosen, rounds, looked=looked))
     drawn = draw_bars(f"Where the time goes: {books[0].name}", list(group_bars(books[0])))
     return Part(tuple(list_rows(books)), tuple(tell(books, weights)), {PICTURE: drawn})
 
 
-def measure(scratch: Path, photographs: Path, rounds: int) -> Measured:
-    """Measure one book."""
+def measure(scratch: Path, photographs: Path, rounds: int, *, looked: bool) -> Measured:
+    """Measure one book; where it is ``looked`` at before, too."""
     scratch.mkdir()
     folder = start_book(scratch / "book", photographs, choose)
     forget(folder)
@@ -92,8 +95,9 @@ def measure(scratch: Path, photographs: Path, rounds: int) -> Measured:
             note_make(measured, FRESH, make(folder))
         floor = run_floor(measured.needed.jobs, scratch)
         measured.note(FLOOR, floor, {"print pictures": floor.wall_s})
-        forget(folder, but=LOOKED)
-        note_make(measured, LOOKED_AT, make(folder))
+        if looked:
+            forget(folder, but=LOOKED)
+            note_make(measured, LOOKED_AT, make(folder))
     for number in range(rounds):
         note_make(measured, NOTHING, make(folder))
         write_edit(folder, SetCaption(measured.needed.captioned, f"Words number {number}"))
@@ -111,16 +115,17 @@ def note_make(
 def list_rows(books: list[Measured]) -> Iterator[Row]:
     for book in books:
         floor = take_median(book.runs[FLOOR])
-        fresh, looked = (take_median(book.runs[what]) for what in (FRESH, LOOKED_AT))
+        fresh = take_median(book.runs[FRESH])
         about = "its print pictures alone, two processes"
         yield Row(
             f"Whole book, {book.name} of 24 MP, nothing kept at all",
             fresh.wall_s, floor.wall_s, about, most_times=TIMES_GOAL,
         )  # fmt: skip
-        yield Row(
-            f"Whole book, {book.needed.pages} pages, photographs read and looked at before",
-            looked.wall_s, floor.wall_s, about,
-        )  # fmt: skip
+        if LOOKED_AT in book.runs:
+            yield Row(
+                f"Whole book, {book.needed.pages} pages, photographs read and looked at before",
+                take_median(book.runs[LOOKED_AT]).wall_s, floor.wall_s, about,
+            )  # fmt: skip
         yield Row(
             f"Whole book, {book.needed.pages} pages: most memory of all processes",
             fresh.peak_mb, floor.peak_mb, about, "MB", most=MEMORY_GOAL_MB,
@@ -155,7 +160,7 @@ def tell_runs(book: Measured) -> Iterator[str]:
     floor = take_median(book.runs[FLOOR])
     yield "| what | s | × floor | processor s | × floor | peak MB, all | peak MB, one |"
     yield "|---|--:|--:|--:|--:|--:|--:|"
-    for what in (FLOOR, FRESH, LOOKED_AT, CAPTION, NOTHING):
+    for what in (w for w in (FLOOR, FRESH, LOOKED_AT, CAPTION, NOTHING) if w in book.runs):
         taken = take_median(book.runs[what])
         yield (
             f"| {what} | {taken.wall_s:.2f} | {taken.wall_s / floor.wall_s:.2f} "
@@ -165,7 +170,7 @@ def tell_runs(book: Measured) -> Iterator[str]:
 
 
 def tell_stages(book: Measured) -> Iterator[str]:
-    bars = [book.bar(what) for what in (FRESH, LOOKED_AT, CAPTION, NOTHING)]
+    bars = [book.bar(w) for w in (FRESH, LOOKED_AT, CAPTION, NOTHING) if w in book.runs]
     yield f"| seconds of | {' | '.join(bar.name for bar in bars)} |"
     yield f"|---|{'--:|' * len(bars)}"
     for stage in ORDER:
