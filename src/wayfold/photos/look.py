@@ -8,12 +8,12 @@ from __future__ import annotations
 import struct
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, SupportsIndex, overload
-
-import numpy as np
-import numpy.typing as npt
+from typing import TYPE_CHECKING, Any, SupportsIndex, overload
 
 from wayfold.base.geometry import Rect
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
 
 MILLION = 1_000_000
 _ONE = struct.Struct("<I")
@@ -43,6 +43,8 @@ class Shares(Sequence[float]):
     @staticmethod
     def of(parts: Iterable[float]) -> Shares:
         """Give ``parts``, each rounded to a millionth."""
+        import numpy as np  # late: a make with nothing to do does without
+
         whole = np.rint(np.asarray(tuple(parts), dtype=np.float64) * MILLION)
         return Shares(whole.astype("<u4").tobytes())
 
@@ -69,6 +71,8 @@ class Shares(Sequence[float]):
         return iter(values)
 
     def __array__(self, dtype: Any = None, copy: bool | None = None) -> npt.NDArray[Any]:
+        import numpy as np
+
         found = np.frombuffer(self._millionths, "<u4") / MILLION
         return found if dtype is None else found.astype(dtype, copy=bool(copy))
 
@@ -97,6 +101,8 @@ class Salience:
     @property
     def peak(self) -> tuple[int, int]:
         """The row and column of the cell that the eye goes to most, the first of equals."""
+        import numpy as np
+
         return divmod(int(np.argmax(self.shares)), self.columns)
 
     def within(self, part: Rect) -> float:
