@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 SAMPLE_S = 0.02
+MEMORY_EVERY_S = 0.5
+"""Adding up what processes share takes the system milliseconds, which the measured ones lack."""
 PR_SET_CHILD_SUBREAPER = 36
 """prctl(2): what outlives its parent becomes ours, and so does the account of its time."""
 
@@ -22,9 +24,8 @@ class Taken:
     """What a command took.
 
     ``processor_s`` is user and system time of all its processes. ``peak_mb`` is the most memory
-    (resident) that all of them held at one time, sampled fifty times a second; what they share
-    counts once for each, so it errs on the high side. ``largest_mb`` is the most that one process
-    ever held, by the system's own mark.
+    that all of them held at one time, sampled twice a second; what several share counts once.
+    ``largest_mb`` is the most that one process ever held, by the system's own mark.
     """
 
     wall_s: float
@@ -39,6 +40,7 @@ def run(command: Sequence[str], fine: tuple[int, ...] = (0,)) -> Taken:
     Python keeps its compiled modules, as it does in every installed program.
     """
     peak_kb = largest_kb = 0
+    watched_s = -MEMORY_EVERY_S
     ctypes.CDLL(None).prctl(PR_SET_CHILD_SUBREAPER, 1, 0, 0, 0)
     with tempfile.TemporaryFile() as said:
         start = time.perf_counter()
@@ -54,9 +56,11 @@ def run(command: Sequence[str], fine: tuple[int, ...] = (0,)) -> Taken:
             wall_s = time.perf_counter() - start
             if ended:
                 break
-            held = list(_read_memory(process.pid))
-            peak_kb = max(peak_kb, sum(now for now, _ in held))
-            largest_kb = max(largest_kb, *(most for _, most in held), 0)
+            if wall_s >= watched_s + MEMORY_EVERY_S:
+                watched_s = wall_s
+                held = list(_read_memory(process.pid))
+                peak_kb = max(peak_kb, sum(now for now, _ in held))
+                largest_kb = max(largest_kb, *(most for _, most in held), 0)
             time.sleep(SAMPLE_S)
         process.returncode = os.waitstatus_to_exitcode(status)
         if process.returncode not in fine:
@@ -106,12 +110,20 @@ def take_median(runs: Sequence[Taken]) -> Taken:
 
 
 def _read_memory(session: int) -> Iterator[tuple[int, int]]:
-    """Give resident kB now, and at most so far, of each process of a session (Linux, proc(5))."""
+    """Give kB now and at most so far of each process of a session (Linux, proc(5)).
+
+    What several processes map is divided among them.
+    """
     for pid in _list_processes(session):
         try:
-            status = Path(f"/proc/{pid}/status").read_text()
+            held = _read_fields(Path(f"/proc/{pid}/smaps_rollup"))
+            most = _read_fields(Path(f"/proc/{pid}/status"))
         except OSError:
-            continue
-        fields = dict(line.split(":", 1) for line in status.splitlines())
-        if "VmRSS" in fields:
-            yield int(fields["VmRSS"].split()[0]), int(fields["VmHWM"].split()[0])
+            continue  # it has ended since
+        if "Pss" in held and "VmHWM" in most:
+            yield int(held["Pss"].split()[0]), int(most["VmHWM"].split()[0])
+
+
+def _read_fields(path: Path) -> dict[str, str]:
+    lines = path.read_text().splitlines()
+    return {name: value for name, sign, value in (x.partition(":") for x in lines) if sign}
