@@ -7,6 +7,7 @@ import os
 import struct
 from pathlib import Path
 
+import pi_heif
 import pytest
 from PIL import ImageCms
 
@@ -22,7 +23,9 @@ from wayfold.checks.registration_photo import DiscPlan, read_discs
 from wayfold.checks.soft_proof import PrinterProfile
 from wayfold.maps.projection import Extent
 from wayfold.photos.facts import decode_outcome
+from wayfold.photos.heic_pixels import open_heic
 from wayfold.photos.look_record import unpack_look
+from wayfold.photos.refusals import RefusedError
 from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.journal_contents import KeptContents, Rewriting
@@ -221,6 +224,13 @@ def test_a_font_that_claims_more_signs_than_there_are(
     with pytest.raises(UserError, match="damaged") as caught:
         refuse_unfit(tmp_path, lambda path: path.name)
     assert caught.value.where == "own.ttf"
+
+
+def test_a_heic_file_without_a_main_picture(monkeypatch: pytest.MonkeyPatch) -> None:
+    # The decoder takes a damaged file for one of no pictures, and tells so by an IndexError.
+    monkeypatch.setattr(pi_heif, "open_heif", lambda *_, **__: pi_heif.HeifFile())
+    with pytest.raises(RefusedError):
+        open_heic("a.heic")
 
 
 def _break_down(_: object) -> None:

@@ -37,7 +37,12 @@ def open_heic(path: str) -> Any:
     import pi_heif
 
     try:
-        return pi_heif.open_heif(path, remove_stride=True)
+        image = pi_heif.open_heif(path, remove_stride=True)
+        # Only who asks for its size learns that a file has no main picture.
+        _ = image.size
+        return image
+    except IndexError:
+        raise RefusedError(refuse_corrupt("it holds no main picture")) from None
     except OSError as error:
         if error.errno is not None:
             raise
