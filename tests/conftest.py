@@ -1,5 +1,6 @@
 """Settings for all tests, and a watch over photographs while they run."""
 
+import fcntl
 import os
 import sys
 from collections.abc import Iterator
@@ -87,3 +88,19 @@ def _originals_untouched() -> Iterator[None]:
     """Nothing of Wayfold opens a photograph but for reading, moves it, or changes its times."""
     yield
     assert touched == []
+
+
+@pytest.fixture(scope="session")
+def atlantic(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The journey of ``tests/desk_book.py``, made once for all processes; tests take copies."""
+    from tests.desk_book import write_book
+
+    shared = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        shared = shared.parent
+    whole = shared / "atlantic"
+    with (shared / "atlantic.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not whole.exists():
+            write_book(shared / "begun" / "atlantic").rename(whole)
+    return whole

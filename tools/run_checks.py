@@ -58,8 +58,7 @@ def list_checks() -> list[Check]:
         Check("frontend", "API types", (PYTHON, "tools/write_api_types.py", "--check")),
         Check("unit", "tests", pytest("--ignore=tests/browser", "-n", "2"), is_pytest=True),
         Check("browser", "a browser", (PYTHON, "tools/ensure_browser.py")),
-        # Who drives a browser waits for it now and then: three keep two cores busy.
-        Check("browser", "browser tests", pytest("tests/browser", "-n", "3"), is_pytest=True),
+        Check("browser", "browser tests", pytest("tests/browser", "-n", "2"), is_pytest=True),
     ]
 
 

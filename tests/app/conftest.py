@@ -53,11 +53,22 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
-@pytest.fixture
-def book(made_once: Path, tmp_path: Path) -> Path:
-    """A copy of the made book, times kept, so that nothing seems to have changed."""
-    root = tmp_path / "two towns ü"
+@pytest.fixture(scope="session")
+def place_and_copy(made_once: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """Where a made book lies, and a copy of it to be put there again."""
+    root = tmp_path_factory.mktemp("place") / made_once.name
     shutil.copytree(made_once, root)
     (root / ".wayfold" / "cache" / "made.json").unlink()
     make_book(root, NoProgress())  # it lies elsewhere now: what was made has to be noted anew
+    copy = tmp_path_factory.mktemp("copy") / made_once.name
+    shutil.copytree(root, copy)
+    return root, copy
+
+
+@pytest.fixture
+def book(place_and_copy: tuple[Path, Path]) -> Path:
+    """A made book, always at the same place and times kept, so that nothing seems changed."""
+    root, copy = place_and_copy
+    shutil.rmtree(root)
+    shutil.copytree(copy, root)
     return root

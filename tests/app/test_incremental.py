@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.desk_book import copy_book, write_book
+from tests.desk_book import copy_book
 from wayfold.app.fonts import open_typesetter
 from wayfold.app.picture_files import PictureFiles
 from wayfold.app.stages import Results, run_stages
@@ -38,8 +38,8 @@ interleaf = true
 
 
 @pytest.fixture(scope="module")
-def book_with_leaves(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    root = write_book(tmp_path_factory.mktemp("incremental") / "book")
+def book_with_leaves(atlantic: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = copy_book(atlantic, tmp_path_factory.mktemp("incremental") / "book")
     (root / "texts" / "porto.md").write_text("Granite, and the river.\n", encoding="utf-8")
     with (root / "book.toml").open("a", encoding="utf-8") as file:
         file.write(CHAPTERS)

@@ -13,7 +13,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from tests.desk_book import copy_book, write_book
+from tests.desk_book import copy_book
 from wayfold.app.session import Session
 from wayfold.app.shown import Shown
 from wayfold.base.errors import NotFoundError, UserError
@@ -25,14 +25,9 @@ from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.project.journal import Journal
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_book(tmp_path_factory.mktemp("session") / "book")
-
-
 @pytest.fixture
-def session(made: Path, tmp_path: Path) -> Iterator[Session]:
-    session = Session.open(copy_book(made, tmp_path / "book"), NoProgress())
+def session(atlantic: Path, tmp_path: Path) -> Iterator[Session]:
+    session = Session.open(copy_book(atlantic, tmp_path / "book"), NoProgress())
     yield session
     session.close()
 
@@ -255,9 +250,9 @@ class Desk(RuleBasedStateMachine):
         shutil.rmtree(self.root)
 
 
-def test_any_order_of_changes(made: Path) -> None:
+def test_any_order_of_changes(atlantic: Path) -> None:
     """Hypothesis, stateful: docs.hypothesis.works, "Stateful tests"."""
-    Desk.source = made
+    Desk.source = atlantic
     case = Desk.TestCase
     case.settings = settings(max_examples=6, stateful_step_count=10, deadline=None)
     case("runTest").runTest()
@@ -280,10 +275,10 @@ def list_pictures_of(shown: Shown) -> list[Picture]:
 
 @pytest.mark.parametrize("form", ["1-begun", "1-printed", "1-desk"])
 def test_a_book_of_an_earlier_form_is_opened_and_shown(
-    made: Path, tmp_path: Path, form: str
+    atlantic: Path, tmp_path: Path, form: str
 ) -> None:
     """The book's own photographs, with all that the sample says besides (tests/formats)."""
-    root = copy_book(made, tmp_path / "book")
+    root = copy_book(atlantic, tmp_path / "book")
     shutil.copytree(FORMATS / form, root, dirs_exist_ok=True, ignore=without("photos.toml", ".*"))
     # The journey it told of, and the blocks it held, were of other pictures.
     (root / "trip.toml").unlink(missing_ok=True)

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser.rooms import RealDesk
 from tests.desk.fake_book import FakeSession, FakeShown, put_on_shelf
-from tests.desk_book import copy_book, open_book, write_book
+from tests.desk_book import copy_book, open_book
 from wayfold.app.shelf import Shelf
 from wayfold.desk.server import serve
 
@@ -97,18 +97,12 @@ def desk(
         yield OpenDesk(page, session, fake, opening.split("?")[0], opening, shoot)
 
 
-@pytest.fixture(scope="session")
-def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The journey of ``tests/desk_book.py``; tests take a copy."""
-    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
-
-
 @pytest.fixture
 def real_desk(
-    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> Iterator[RealDesk]:
     """A copy of that book at the desk, the browser let in."""
-    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+    shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     opening = start_desk(shelf)
     with let_in(browser, opening, request) as (page, faults, shoot):
         page.get_by_role("heading", level=1).wait_for()

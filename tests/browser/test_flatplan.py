@@ -23,13 +23,13 @@ PATIENCE_MS = 90_000
 @pytest.fixture
 def large_desk(
     browser: Browser,
-    book_once: Path,
+    atlantic: Path,
     tmp_path: Path,
     request: pytest.FixtureRequest,
     monkeypatch: pytest.MonkeyPatch,
 ) -> Iterator[RealDesk]:
     """The journey with one picture more, large enough to cross two pages."""
-    root = copy_book(book_once, tmp_path / "large")
+    root = copy_book(atlantic, tmp_path / "large")
     monkeypatch.setattr(desk_book, "SIZES", (LARGE,) * 3)
     taken = START + timedelta(days=1, hours=2) - CAMERA_LATE
     paint(root / "photographs" / "camera" / "H9000.jpg", 90, taken, None)

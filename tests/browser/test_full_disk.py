@@ -25,10 +25,10 @@ def caption_of(root: Path, photo: str) -> str | None:
 
 
 def test_a_caption_is_kept_once_there_is_room(
-    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
     with mount_small(tmp_path / "disk", 64) as disk:
-        shelf = open_book(copy_book(book_once, disk / "atlantic"))
+        shelf = open_book(copy_book(atlantic, disk / "atlantic"))
         opening = start_desk(shelf)
         with let_in(browser, opening, request) as (page, faults, shoot):
             page.get_by_role("heading", level=1).wait_for()

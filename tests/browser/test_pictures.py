@@ -184,9 +184,9 @@ def test_no_view_shuts_anyone_out(real_desk: RealDesk, theme: str) -> None:
 
 
 def test_missing_files_are_looked_for_in_a_folder(
-    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
-    root, drive = copy_book(book_once, tmp_path / "atlantic"), tmp_path / "drive"
+    root, drive = copy_book(atlantic, tmp_path / "atlantic"), tmp_path / "drive"
     (drive / "spring").mkdir(parents=True)
     shutil.move(root / "photographs" / "camera", drive / "spring" / "renamed")
     shelf = Shelf(Places(drive))

@@ -46,9 +46,9 @@ def test_what_a_person_would_see_is_seen(other: Pixels) -> None:
 
 
 def test_every_page_of_a_book_is_on_the_screen_as_it_prints(
-    browser: Browser, book_once: Path, tmp_path: Path
+    browser: Browser, atlantic: Path, tmp_path: Path
 ) -> None:
-    root = copy_book(book_once, tmp_path / "atlantic")
+    root = copy_book(atlantic, tmp_path / "atlantic")
     make_book(root, NoProgress())
     session = Session.open(root, NoProgress())
     pages = list(compare_book(browser, session.shown, session.folder.out / "reading.pdf"))

@@ -385,11 +385,11 @@ def test_a_caption_too_long_for_its_page_is_told_and_mended(real_desk: RealDesk)
 
 @pytest.fixture
 def desk_of_faces(
-    browser: Browser, book_once: Path, tmp_path: Path, request: pytest.FixtureRequest
+    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> Iterator[RealDesk]:
     """A copy of the book with one more picture, of which the faces are known, at the desk."""
     source = fetch_pictures()[PEOPLE]
-    root = copy_book(book_once, tmp_path / "atlantic")
+    root = copy_book(atlantic, tmp_path / "atlantic")
     picture = Image.open(source)
     exif = picture.getexif()
     exif.get_ifd(EXIF_IFD)[DATE] = (START + timedelta(minutes=30)).strftime("%Y:%m:%d %H:%M:%S")

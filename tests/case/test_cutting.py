@@ -59,7 +59,7 @@ def follow_cuts(sheet: CutSheet) -> list[Rect]:
     return parts
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(PIECES)
 def test_pieces_cuts_and_offcuts_make_up_the_sheet(sizes: list[tuple[float, float, bool]]) -> None:
     pieces = [Piece(str(i), Size(w, h), any_way) for i, (w, h, any_way) in enumerate(sizes)]

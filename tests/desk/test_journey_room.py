@@ -7,7 +7,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from tests.app.rooms.test_journey_room_files import LAUGHS, record_track
-from tests.desk_book import copy_book, open_book, write_book
+from tests.desk_book import copy_book, open_book
 from wayfold.app.shelf import Shelf
 from wayfold.desk.door import Door
 from wayfold.desk.server import create_desk
@@ -16,14 +16,9 @@ PORT = 8735
 CAMERA = "Halden H7 70421985"
 
 
-@pytest.fixture(scope="module")
-def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
-
-
 @pytest.fixture
-def shelf(book_once: Path, tmp_path: Path) -> Iterator[Shelf]:
-    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
+    shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
     shelf.session.close()
 

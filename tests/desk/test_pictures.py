@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from starlette.testclient import TestClient
 
-from tests.desk_book import copy_book, open_book, write_book
+from tests.desk_book import copy_book, open_book
 from wayfold.app.rooms.pictures_small import PACKED
 from wayfold.app.session import Session
 from wayfold.app.shelf import Shelf
@@ -21,14 +21,9 @@ from wayfold.desk.server import create_desk
 PORT = 8733
 
 
-@pytest.fixture(scope="module")
-def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
-
-
 @pytest.fixture
-def shelf(book_once: Path, tmp_path: Path) -> Iterator[Shelf]:
-    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
+    shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
     shelf.session.close()
 

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 from starlette.testclient import TestClient
 
-from tests.desk_book import copy_book, open_book, write_book
+from tests.desk_book import copy_book, open_book
 from wayfold.app.make import make_book
 from wayfold.app.shelf import Shelf
 from wayfold.base.progress import NoProgress
@@ -18,14 +18,9 @@ from wayfold.desk.server import create_desk
 PORT = 8734
 
 
-@pytest.fixture(scope="module")
-def book_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_book(tmp_path_factory.mktemp("book") / "atlantic")
-
-
 @pytest.fixture
-def shelf(book_once: Path, tmp_path: Path) -> Iterator[Shelf]:
-    shelf = open_book(copy_book(book_once, tmp_path / "atlantic"))
+def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
+    shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
     shelf.session.close()
 

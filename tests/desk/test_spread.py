@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from tests.desk_book import open_book, write_book
+from tests.desk_book import copy_book, open_book
 from wayfold.desk.door import Door
 from wayfold.desk.server import create_desk
 
@@ -15,9 +15,9 @@ PORT = 8733
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+def desk(atlantic: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """A desk with the book of ``tests/desk_book.py``, its browser let in."""
-    root: Path = write_book(tmp_path_factory.mktemp("book") / "atlantic")
+    root = copy_book(atlantic, tmp_path_factory.mktemp("book") / "atlantic")
     shelf, door = open_book(root), Door(PORT)
     base = f"http://127.0.0.1:{PORT}"
     app = create_desk(shelf, door)

@@ -101,7 +101,7 @@ def shown(frame) -> Rect:
     trim=st.sampled_from([Size(210.0, 297.0), Size(148.0, 210.0), Size(297.0, 210.0)]),
 )
 @settings(
-    max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 def test_any_book(measurer, photo_of, seed, trim):
     book, story, plan, photos = make_book(photo_of, seed, trim)
@@ -232,7 +232,7 @@ def test_every_kind_of_block_has_a_family():
     words=st.integers(1, 300),
 )
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 def test_what_does_not_fit_is_said_and_nothing_is_lost(measurer, photo_of, seed, trim, words):
     book, story, plan, photos = make_book(photo_of, seed, trim)

@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-SLICE = ("--points", "12", "--seed", "7", "--jobs", "many files", "undo", "track", "lie printed")
+SLICE = ("--points", "8", "--seed", "7", "--jobs", "many files", "undo", "track", "lie printed")
 
 
 def test_killed_at_a_few_points_the_book_is_before_or_after() -> None:

@@ -1,6 +1,6 @@
 """Many simulated journeys (``clock_world``) with 40 % wrong evidence: how well clocks are read.
 
-Eight of each kind; more: ``WAYFOLD_CLOCK_WORLDS=100 python -m pytest tests/trip``.
+Six of each kind; more: ``WAYFOLD_CLOCK_WORLDS=100 python -m pytest tests/trip``.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from tests.trip.clock_world import World, make_world, measure
 from wayfold.trip.clocks.model import ClockReading, State
 from wayfold.trip.clocks.read import read_clocks
 
-WORLDS = int(os.environ.get("WAYFOLD_CLOCK_WORLDS", "8"))
+WORLDS = int(os.environ.get("WAYFOLD_CLOCK_WORLDS", "6"))
 
 
 def read_worlds(**party: object) -> list[tuple[World, str, ClockReading, float | None]]:

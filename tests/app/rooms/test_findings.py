@@ -111,9 +111,9 @@ def test_what_is_not_on_offer_is_not_done(session: Session) -> None:
 
 
 def test_the_command_names_what_is_safe_and_mends_it_when_asked(
-    book_once: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    atlantic: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    root = copy_book(book_once, tmp_path / "atlantic")
+    root = copy_book(atlantic, tmp_path / "atlantic")
     text = root / "texts" / "foreword.md"
     text.write_text(WORDS, encoding="utf-8")
     run(["check", str(root), "--mend"])

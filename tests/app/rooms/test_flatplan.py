@@ -38,9 +38,9 @@ LARGE = (6000, 4000)
 
 
 @pytest.fixture
-def large(book_once: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+def large(atlantic: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
     """The journey with one picture more that can cross two pages, on its second day."""
-    root = copy_book(book_once, tmp_path / "large")
+    root = copy_book(atlantic, tmp_path / "large")
     monkeypatch.setattr(desk_book, "SIZES", (LARGE,) * 3)
     taken = START + timedelta(days=1, hours=2) - CAMERA_LATE
     paint(root / "photographs" / "camera" / "H9000.jpg", 90, taken, None)
@@ -375,8 +375,8 @@ def test_what_the_book_has_not_is_not_found(session: Session, asked: Asked) -> N
         find_trials(session).ask(session, asked)
 
 
-def test_a_trial_is_drawn_and_tells_what_to_print_again(book_once: Path, tmp_path: Path) -> None:
-    root = copy_book(book_once, tmp_path / "printed")
+def test_a_trial_is_drawn_and_tells_what_to_print_again(atlantic: Path, tmp_path: Path) -> None:
+    root = copy_book(atlantic, tmp_path / "printed")
     make_book(root, NoProgress())
     mark_sheets(root, ["1", "2", "3"], printed=True)
     assert read_made(BookFolder(root)).sheets

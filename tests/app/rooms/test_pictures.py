@@ -112,8 +112,8 @@ def test_nothing_is_changed_where_one_photograph_is_not_there(session: Session) 
     assert session.state().undo is None
 
 
-def test_a_burst_is_one_set_of_which_one_is_taken(book_once: Path, tmp_path: Path) -> None:
-    root = copy_book(book_once, tmp_path / "atlantic")
+def test_a_burst_is_one_set_of_which_one_is_taken(atlantic: Path, tmp_path: Path) -> None:
+    root = copy_book(atlantic, tmp_path / "atlantic")
     for number in range(3):
         # The same painting three times within two seconds, each a file of its own.
         taken = datetime(2025, 5, 13, 18, 0, number)
