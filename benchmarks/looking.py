@@ -1,6 +1,6 @@
 """Reading and looking at photographs, against making thumbnails of them and nothing else.
 
-``python -m benchmarks.looking [FOLDER [TIMES]]`` prints a table (default: 60 painted photographs of
+``python -m benchmarks.looking [FOLDER [TIMES]]`` prints a table (default: 60 photographs of
 24 megapixels). The floor is a thumbnail of 512 px of each, written as JPEG, by the imaging library
 and by Pillow, which both decode as small as the file allows; the faster counts. Everything goes on
 in two processes of one thread, as a book does it, and each figure is the least of several fresh
