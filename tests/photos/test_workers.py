@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from wayfold.photos.crew import SHIFT, Crew
 from wayfold.photos.workers import open_pool
 
 SCRIPT = """
@@ -29,6 +30,18 @@ def test_workers_see_the_surroundings_of_now(monkeypatch: pytest.MonkeyPatch) ->
         with open_pool(1) as pool:
             assert pool.submit(os.getenv, "WAYFOLD_SEEN").result() == value
             assert pool.submit(os.getenv, "VIPS_CONCURRENCY").result() == "1"
+
+
+def test_fresh_processes_take_over_and_no_work_is_lost() -> None:
+    with Crew(1) as crew:
+        done = [o.result for o in crew.run(tell_process, range(2 * SHIFT + 5), portion=1)]
+    assert sorted(number for number, _ in done) == list(range(2 * SHIFT + 5))
+    shifts = [sum(pid == one for _, pid in done) for one in dict.fromkeys(p for _, p in done)]
+    assert shifts == [SHIFT, SHIFT, 5]
+
+
+def tell_process(number: int) -> tuple[int, int]:
+    return number, os.getpid()
 
 
 def test_none_outlives_a_program_that_is_killed(tmp_path: Path) -> None:
