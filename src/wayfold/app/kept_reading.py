@@ -13,7 +13,8 @@ from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.model import Photo
 
 FEW = 4
-"""So few pictures are read here: a second process takes as long to start."""
+"""So few pictures, all read before, are read here: where processes are not forked, one takes as
+long to start."""
 
 R = TypeVar("R")
 T = TypeVar("T")

@@ -118,7 +118,6 @@ class Shelf:
         """Put the open book away."""
         with self._lock:
             self._put_away()
-            self._shut = None
         self._listeners.tell("changed")
 
     def count_copies(self) -> int:
@@ -155,6 +154,7 @@ class Shelf:
         return tuple(found)
 
     def _put_away(self) -> None:
+        self._shut = None
         self._held.close()
         if self._session is not None:
             self._session.close()

@@ -40,8 +40,8 @@ class Outcome(Generic[T, R]):
 class Crew:
     """A context manager holding ``workers`` processes; with 0 all is done in this process.
 
-    They are started once there is work, and stay for the next: it takes half a second each.
-    Give 0 only to tests: in this process a crashing decoder cannot be survived.
+    They are started once there is work, and stay for the next, for a ``SHIFT``. Give 0 to tests,
+    and to a few pictures that were read before: a crash of their decoder here is not survived.
     """
 
     def __init__(self, workers: int = 2) -> None:

@@ -85,7 +85,7 @@ def read_photographs(
 def _read_all(scan: Scan, cache: Cache, progress: Progress, crew: Crew) -> _Ledger:
     ledger = _Ledger()
     files = sorted(scan.pictures.values(), key=lambda f: f.path)
-    # What only reads bytes cannot crash, so threads do it: starting processes takes a second, and
+    # What only reads bytes cannot crash, so threads do it: starting processes takes time, and
     # hashing lets go of the interpreter.
     with (
         progress.task("Reading photographs", len(files)) as task,
