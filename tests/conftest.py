@@ -1,6 +1,6 @@
 """Settings for all tests, and a watch over photographs while they run."""
 
-import fcntl
+import contextlib
 import os
 import sys
 from collections.abc import Iterator
@@ -94,13 +94,16 @@ def _originals_untouched() -> Iterator[None]:
 def atlantic(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The journey of ``tests/desk_book.py``, made once for all processes; tests take copies."""
     from tests.desk_book import write_book
+    from wayfold.base.errors import ConflictError
+    from wayfold.project.lock import hold_lock
 
     shared = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         shared = shared.parent
     whole = shared / "atlantic"
-    with (shared / "atlantic.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        if not whole.exists():
-            write_book(shared / "begun" / "atlantic").rename(whole)
+    while not whole.exists():
+        # Making it may take longer than anybody waits for a lock: then one waits once more.
+        with contextlib.suppress(ConflictError), hold_lock(shared / "atlantic.lock"):
+            if not whole.exists():
+                write_book(shared / "begun" / "atlantic").rename(whole)
     return whole
