@@ -20,15 +20,16 @@ import os
 import random
 import shutil
 import signal
-import tempfile
 import time
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from proving.calls import Calls
 from proving.kills_jobs import JOBS, Job, copy_book, make_template
+from proving.rooms import open_room
+from proving.runs import Run, name_version, note_run
 from wayfold.base.hashing import hash_bytes
 from wayfold.disk.placing import PART, UNDER_WAY_S
 from wayfold.project.files import BookFolder
@@ -67,22 +68,30 @@ def main() -> int:
     parser.add_argument("--points", type=int, default=500)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", nargs="*", default=list(JOBS), choices=list(JOBS))
+    parser.add_argument("--note", action="store_true", help="note the runs in proving/runs.jsonl")
     asked = parser.parse_args()
-    with tempfile.TemporaryDirectory(prefix="wayfold-kills-") as name:
-        return prove(Path(name).resolve(), [JOBS[n] for n in asked.jobs], asked.points, asked.seed)
+    faults = 0
+    with open_room("kills") as room:
+        jobs = [JOBS[name] for name in asked.jobs]
+        for noted in prove(room, jobs, asked.points, asked.seed):
+            faults += noted.faults
+            if asked.note:
+                note_run(noted)
+    print(f"{faults} faults", flush=True)
+    return 1 if faults else 0
 
 
-def prove(work: Path, jobs: list[Job], points: int, seed: int) -> int:
+def prove(work: Path, jobs: list[Job], points: int, seed: int) -> Iterator[Run]:
     """Kill at ``points`` points, shared out among the jobs by their weights; tell what was met."""
     calls, book = Calls(), work / "book"
     run(lambda: make_template(book))
     shutil.copytree(book, work / "template")
-    chance, faults = random.Random(seed), 0
+    chance, version = random.Random(seed), name_version()
     weights = sum(job.weight for job in jobs)
     for job in jobs:
         course = trace_course(work, job, calls)
         count = max(1, round(points * job.weight / weights))
-        began = time.monotonic()
+        began, worked, faults = time.monotonic(), _measure_work(), 0
         for number in range(count):
             # Spread over the whole course: what follows the note of a change is a small part of it.
             share = (number + chance.random()) / count
@@ -97,8 +106,14 @@ def prove(work: Path, jobs: list[Job], points: int, seed: int) -> int:
             f"{before} before, {after} after, {between} in a state on the way",
             flush=True,
         )
-    print(f"{faults} faults", flush=True)
-    return 1 if faults else 0
+        ends = {"before": before, "after": after, "on the way": between}
+        cpu_s = round(_measure_work() - worked, 1)
+        yield Run(f"kill {job.name}", seed, 0, count, ends, faults, version, cpu_s)
+
+
+def _measure_work() -> float:
+    """Give the seconds of the processor that this process took, and those it waited for."""
+    return sum(os.times()[:4])
 
 
 def trace_course(work: Path, job: Job, calls: Calls) -> Course:

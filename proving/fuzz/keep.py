@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import multiprocessing
-import tempfile
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -12,6 +11,7 @@ from pathlib import Path
 from proving.fuzz.door import Door, End, Verdict, judge, make_case
 from proving.fuzz.watch import Watch
 from proving.fuzz.worker import quietly
+from proving.rooms import open_room
 
 FOUND = Path(__file__).parent.parent / "found"
 TRIES = 300
@@ -59,8 +59,8 @@ def _in_child(
 ) -> tuple[bytes, Verdict]:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    with tempfile.TemporaryDirectory(prefix="wayfold-fuzz-", ignore_cleanup_errors=True) as room:
-        order = (door, seed, number, small, make_only, room, theirs)
+    with open_room("fuzz") as room:
+        order = (door, seed, number, small, make_only, str(room), theirs)
         process = context.Process(target=_answer, args=order)
         process.start()
         theirs.close()

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from proving.fuzz.door import APART, LARGE_MB, STAGE, Door, End, Verdict
 from proving.fuzz.worker import work
+from proving.rooms import open_room
 
 PORTION = 100
 START_S = 900.0
@@ -28,6 +29,7 @@ class Tally:
     ends: Counter[End] = field(default_factory=Counter)
     faults: dict[tuple[End, str], list[Verdict]] = field(default_factory=dict)
     counts: Counter[tuple[End, str]] = field(default_factory=Counter)
+    cpu_s: float = 0.0
     slowest_s: float = 0.0
     slowest: int = 0
     peak_mb: int = 0
@@ -36,6 +38,7 @@ class Tally:
     def add(self, verdict: Verdict) -> bool:
         """Count a verdict; whether it is of a fault not seen before."""
         self.ends[verdict.end] += 1
+        self.cpu_s += verdict.cpu_s
         if verdict.peak_mb > self.peak_mb:
             self.peak_mb, self.largest = verdict.peak_mb, verdict.number
         if verdict.cpu_s > self.slowest_s:
@@ -106,8 +109,8 @@ def run(
     """
     tally = Tally()
     waiting = _cut(numbers, max(PORTION // door.series, 1) * door.series)
-    with tempfile.TemporaryDirectory(prefix="wayfold-fuzz-", ignore_cleanup_errors=True) as room:
-        hands = [_Hand(door, seed, Path(room)) for _ in range(workers)]
+    with open_room("fuzz") as room:
+        hands = [_Hand(door, seed, room) for _ in range(workers)]
         left: list[list[int]] = []
         try:
             while hands and time.monotonic() < until:
@@ -118,7 +121,7 @@ def run(
                         lost = _give_up(hand, tally, tell)
                         if lost:
                             left.append(lost)
-                        hands.append(_Hand(door, seed, Path(room)))
+                        hands.append(_Hand(door, seed, room))
                     elif hand.ready and not hand.numbers:
                         portion = left.pop() if left else next(waiting, None)
                         if portion is None:

@@ -15,7 +15,8 @@ CHANGES = {
 }  # fmt: skip
 """Events of the audit (PEP 578) that change a disk, with how many paths come first; as many
 handles of the folders that the paths are relative to come last, or -1."""
-FORBIDDEN = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "socket.connect")
+CONNECTS = "socket.connect"
+FORBIDDEN = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", CONNECTS)
 
 
 class Watch:
@@ -48,6 +49,8 @@ class Watch:
             count = CHANGES[event]
             for path, folder in zip(told[:count], told[-count:], strict=True):
                 self._check(event, path, folder)
+        elif event == CONNECTS and isinstance(told[1], str | bytes):
+            self._check(event, told[1])  # a socket that is a file: to the product's own processes
         elif event in FORBIDDEN:
             self.caught.append(f"{event} {told[-1]!r}"[:100])
 

@@ -5,7 +5,9 @@ The cases are the same on every run: seed and number make them.
 
 from __future__ import annotations
 
+import contextlib
 import os
+import socket
 import subprocess
 import sys
 import tempfile
@@ -109,6 +111,19 @@ class TestJudging:
             subprocess.run([sys.executable, "-c", ""], check=True)
 
         assert _enter(start, tmp_path, watch) is End.OUTSIDE
+
+    def test_connecting(self, tmp_path: Path, watch: Watch) -> None:
+        def connect(kind: socket.AddressFamily, address: str | tuple[str, int]) -> End:
+            def ask(_: bytes) -> None:
+                with socket.socket(kind) as one, contextlib.suppress(OSError):
+                    one.connect(address)
+
+            return _enter(ask, tmp_path, watch)
+
+        # To a process of the product's own, by a file in the room, and to anything else.
+        assert connect(socket.AF_UNIX, str(tmp_path / "listener")) is End.TAKEN
+        assert connect(socket.AF_UNIX, "/run/listener") is End.OUTSIDE
+        assert connect(socket.AF_INET, ("127.0.0.1", 9)) is End.OUTSIDE
 
     def test_taking_long(self, tmp_path: Path, watch: Watch) -> None:
         def count(_: bytes) -> None:
