@@ -64,16 +64,12 @@ class Served:
         return cls([sys.executable, "-c", BARE])
 
     def __enter__(self) -> Self:
-        """Let this client in."""
-        where = urlsplit(self.address)
-        while True:
-            try:
-                status, headers, _ = self._ask("GET", f"{where.path}?{where.query}")
-                break
-            except ConnectionRefusedError:
-                time.sleep(PAUSE_S)
-        if status == SEE_OTHER:
-            self._cookie = (headers["Set-Cookie"] or "").partition(";")[0]
+        """Let this client in. Raises SystemExit for a server that ends, or never answers."""
+        try:
+            self._let_in()
+        except BaseException:
+            self._end()
+            raise
         return self
 
     def __exit__(
@@ -83,6 +79,29 @@ class Served:
         trace: TracebackType | None,
     ) -> None:
         """End the server."""
+        self._end()
+
+    def _let_in(self) -> None:
+        where = urlsplit(self.address)
+        while True:
+            self._require_alive()
+            try:
+                status, headers, _ = self._ask("GET", f"{where.path}?{where.query}")
+                break
+            except ConnectionError:  # it does not listen yet, or ended meanwhile
+                self._line.close()
+                time.sleep(PAUSE_S)
+        if status == SEE_OTHER:
+            self._cookie = (headers["Set-Cookie"] or "").partition(";")[0]
+
+    def _require_alive(self) -> None:
+        command = " ".join(map(str, self._process.args))  # type: ignore[arg-type]
+        if not self.address or self._process.poll() is not None:
+            raise SystemExit(f"The server ended, code {self._process.wait(LONGEST_S)}: {command}")
+        if time.perf_counter() - self._began > LONGEST_S:
+            raise SystemExit(f"The server let nobody in within {LONGEST_S:.0f} s: {command}")
+
+    def _end(self) -> None:
         self._line.close()
         self._process.terminate()
         self._process.wait()
