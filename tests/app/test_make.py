@@ -4,6 +4,8 @@ import errno
 import json
 import os
 import shutil
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -11,6 +13,7 @@ import pypdf
 import pytest
 
 from wayfold.app.check import check_folder
+from wayfold.app.made import is_current, read_made
 from wayfold.app.make import make_book
 from wayfold.app.refold import refold_folder
 from wayfold.app.reports import describe_checks
@@ -60,6 +63,41 @@ def test_a_second_make_does_nothing(book: Path) -> None:
     report = make_book(book, NoProgress())
     assert report.nothing_to_do
     assert {p: p.stat().st_mtime_ns for p in (book / "out").iterdir()} == before
+
+
+def test_finding_nothing_to_do_loads_no_library(book: Path) -> None:
+    program = """
+import sys
+from pathlib import Path
+from wayfold.app.make import make_book
+from wayfold.base.progress import NoProgress
+assert make_book(Path(sys.argv[1]), NoProgress()).nothing_to_do
+print(*sys.modules)
+"""
+    command = [sys.executable, "-c", program, str(book)]
+    run = subprocess.run(command, capture_output=True, text=True)
+    assert run.returncode == 0, run.stderr
+    loaded = set(run.stdout.split())
+    assert "wayfold.app.made" in loaded
+    assert not loaded & {"pydantic", "tomlkit", "numpy", "email", "wayfold.book.state"}
+
+
+def test_a_picture_in_a_folder_that_the_book_names_is_something_to_do(book: Path) -> None:
+    folder = BookFolder(book)
+    before = read_made(folder)
+    assert is_current(folder, before)
+    (source, *_) = sorted((book / "photographs").iterdir())
+    shutil.copy(source, book / "photographs" / "one more.jpg")
+    assert not is_current(folder, before)
+
+
+def test_a_link_out_of_the_book_is_told_though_nothing_changed(book: Path, tmp_path: Path) -> None:
+    text = book / "texts" / "foreword.md"
+    (tmp_path / "elsewhere.md").write_bytes(text.read_bytes())
+    text.unlink()
+    text.symlink_to(tmp_path / "elsewhere.md")
+    with pytest.raises(UserError, match="leads out of the book"):
+        make_book(book, NoProgress())
 
 
 def test_a_caption_sets_one_page_and_changes_one_sheet(book: Path) -> None:

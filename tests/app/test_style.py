@@ -113,15 +113,15 @@ def test_what_was_measured_with_another_font_is_not_taken(tmp_path):
 def test_a_make_begins_anew_when_style_or_fonts_change(tmp_path):
     folder = write_book(tmp_path, "")
     book = load_book(folder).book
-    keys = {inputs_key(folder, book)}
+    keys = {inputs_key(folder, book.photographs)}
     own = tmp_path / "styles" / "own" / "style.toml"
     own.parent.mkdir(parents=True)
     own.write_text('version = 1\nabout = "A"\n', "utf-8")
-    keys.add(inputs_key(folder, book))
+    keys.add(inputs_key(folder, book.photographs))
     own.write_text('version = 1\nabout = "B"\n', "utf-8")
-    keys.add(inputs_key(folder, book))
+    keys.add(inputs_key(folder, book.photographs))
     make_font(tmp_path / "fonts" / "a.ttf")
-    keys.add(inputs_key(folder, book))
+    keys.add(inputs_key(folder, book.photographs))
     assert len(keys) == 4
 
 

@@ -21,8 +21,9 @@ from tests.small_disk import fill, mount_read_only, mount_small
 from wayfold.base.errors import ConflictError, NotFoundError, UserError
 from wayfold.disk.placing import PART, UNDER_WAY_S, write_whole
 from wayfold.project import lock
+from wayfold.project.broken_off import finish_broken_off
 from wayfold.project.files import BookFolder
-from wayfold.project.journal import Journal, finish_broken_off
+from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Kind, open_notes
 from wayfold.project.journal_placing import GONE, NEXT, sweep
 from wayfold.project.lock import hold_lock

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wayfold.app.beside import Beside
-from wayfold.app.identity import DrawingKeys, code_key, library_key
+from wayfold.app.drawing_keys import DrawingKeys
+from wayfold.app.identity import code_key, library_key
 from wayfold.app.measuring import keep_measures
 from wayfold.app.plan_drawing import show_planned
 from wayfold.app.setting import Proofs, set_pages

@@ -10,8 +10,9 @@ from pathlib import Path
 from wayfold.app.bench_papers import PaperPictures, begin_bench_papers, set_bench_papers
 from wayfold.app.beside import Beside
 from wayfold.app.copies import find_unchosen
+from wayfold.app.drawing_keys import DrawingKeys
 from wayfold.app.fonts import open_typesetter
-from wayfold.app.identity import DrawingKeys, code_key, library_key, list_key
+from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.app.ledger import compare_with_printed
 from wayfold.app.made import (
     Made,
@@ -140,13 +141,14 @@ def _build(
     traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)
     made = Made(
         # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
-        inputs_key(folder, results.book),
-        inputs_key(folder, results.book, marks=False),
+        inputs_key(folder, results.book.photographs),
+        inputs_key(folder, results.book.photographs, marks=False),
         list_key(outputs),
         hash_values(code_key(), library_key()),
         len(results.drawings),
         plain(traced),
         plain(traced_leaves),
+        results.book.photographs,
     )
     write_made(folder, made)
     return MakeReport(

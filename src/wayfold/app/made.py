@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,6 @@ from typing import Any
 from wayfold.app.identity import code_key, library_key, list_key
 from wayfold.base.findings import Finding
 from wayfold.base.hashing import hash_bytes, hash_values
-from wayfold.book.state import Book
 from wayfold.disk.placing import write_whole
 from wayfold.project.files import BookFolder
 
@@ -30,7 +29,7 @@ class Made:
     ``content`` is ``inputs`` but for what lies printed, which changes nothing on the sheets.
     ``sheets`` has the ink of each paper sheet, ``leaves`` that of each translucent one, in the
     order of the print files (``press.ledger.SheetInk`` in JSON's own types); ``code`` is the
-    identity of Wayfold and its libraries.
+    identity of Wayfold and its libraries. ``photographs`` are the folders that the book names.
     """
 
     inputs: str = ""
@@ -40,6 +39,7 @@ class Made:
     pages: int = 0
     sheets: Sequence[Any] = ()
     leaves: Sequence[Any] = ()
+    photographs: Sequence[str] = ()
 
 
 def read_made(folder: BookFolder) -> Made:
@@ -56,10 +56,20 @@ def write_made(folder: BookFolder, made: Made) -> None:
     write_whole(folder.made_file, data.encode(), lasting=False)
 
 
-def inputs_key(folder: BookFolder, book: Book, *, marks: bool = True) -> str:
+def is_current(folder: BookFolder, made: Made) -> bool:
+    """Tell whether all that the last make read, and all that it left, is as it was.
+
+    The book is not read for it: where its files are the same, so are the folders that they name.
+    """
+    there = made.outputs == list_key(output_files(folder))
+    return there and made.inputs == inputs_key(folder, made.photographs)
+
+
+def inputs_key(folder: BookFolder, photographs: Iterable[str], *, marks: bool = True) -> str:
     """Give the identity of all that a make reads: decisions, photographs, code, libraries.
 
-    Without ``marks`` the plan's note of what lies printed is left out.
+    ``photographs`` are the folders that the book names. Without ``marks`` the plan's note of what
+    lies printed is left out.
     """
     decisions = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
     decisions.append(folder.materials_file)
@@ -75,7 +85,7 @@ def inputs_key(folder: BookFolder, book: Book, *, marks: bool = True) -> str:
         data[folder.plan_file] = b"\n".join(n for n in lines if not n.startswith(PRINTED))
     return hash_values(
         [[folder.name_of(path), hash_bytes(content)] for path, content in data.items()],
-        list_key(folder.photo_folders(book.photographs)),
+        list_key(folder.photo_folders(photographs)),
         list_key(folder.list_extracts()),
         list_key([folder.fonts]),
         code_key(),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from wayfold.app.identity import list_key
-from wayfold.app.made import MakeReport, inputs_key, list_outputs, output_files, read_made
+from wayfold.app.made import MakeReport, is_current, list_outputs, read_made
 from wayfold.base.memory import Memory
 from wayfold.base.progress import Progress
+from wayfold.project.broken_off import finish_broken_off
 from wayfold.project.files import BookFolder
-from wayfold.project.store import load_book
+from wayfold.project.inside import require_inside
 
 
 def make_book(root: Path, progress: Progress, memory: Memory | None = None) -> MakeReport:
@@ -20,10 +20,11 @@ def make_book(root: Path, progress: Progress, memory: Memory | None = None) -> M
     as they were.
     """
     folder = BookFolder(root.resolve())
+    folder.require()
+    require_inside(folder)
+    finish_broken_off(folder)
     before = read_made(folder)
-    book = load_book(folder).book
-    outputs = list_key(output_files(folder))
-    if before.outputs == outputs and before.inputs == inputs_key(folder, book):
+    if is_current(folder, before):
         return MakeReport(True, before.pages, (), 0, (), list_outputs(folder), ())
     # Loading all that builds a book takes longer than finding out that nothing has changed.
     from wayfold.app.build import build_book

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from wayfold.app.identity import DrawingKeys
+from wayfold.app.drawing_keys import DrawingKeys
 from wayfold.app.setting import set_pages
 from wayfold.app.stages import Results
 from wayfold.base.progress import Progress

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from wayfold.app.identity import DrawingKeys, code_key, library_key
+from wayfold.app.drawing_keys import DrawingKeys
+from wayfold.app.identity import code_key, library_key
 from wayfold.app.reports import dump_findings, load_findings
 from wayfold.app.stages import Results
 from wayfold.base.findings import Finding

@@ -34,21 +34,12 @@ from wayfold.project.journal_placing import (
     Staged,
     drop_all,
     finish,
-    list_waiting,
     place_all,
     stage_all,
 )
 from wayfold.project.lock import hold_lock
 
 NOTHING: Mapping[Path, bytes | None] = MappingProxyType({})
-
-
-def finish_broken_off(folder: BookFolder) -> None:
-    """Finish a change that was broken off, if one was; else nothing is locked and nothing read."""
-    with explain_os_errors(folder.root):
-        waiting = list_waiting(folder)
-    if waiting:
-        Journal(folder).finish()
 
 
 class Journal:

@@ -50,11 +50,12 @@ from wayfold.photos.catalogue import KnownFile
 from wayfold.photos.model import Photo
 from wayfold.project.bench_schema import describe_bench, describe_item, describe_stock
 from wayfold.project.book_tables import set_chapter, set_rows, set_tables
+from wayfold.project.broken_off import finish_broken_off
 from wayfold.project.decisions import book_from_tables
 from wayfold.project.files import BookFolder
 from wayfold.project.hand_tables import place_blocks
 from wayfold.project.inside import require_inside
-from wayfold.project.journal import Journal, finish_broken_off
+from wayfold.project.journal import Journal
 from wayfold.project.journal_notes import Entry, Kind
 from wayfold.project.materials_file import fill_tables
 from wayfold.project.photos_file import Fields, change_tables

@@ -97,7 +97,7 @@ def judge_print_files(session: Session) -> Freshness:
     made = read_made(session.folder)
     if not is_made(session.folder, made):
         return "never"
-    now = inputs_key(session.folder, session.results.book, marks=False)
+    now = inputs_key(session.folder, session.results.book.photographs, marks=False)
     return "current" if made.content == now else "outdated"
 
 
