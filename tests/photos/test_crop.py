@@ -5,7 +5,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wayfold.base.geometry import Rect
-from wayfold.photos.crop import LEAST_KEPT, WHOLE, Keep, claim_room, find_crop, list_crops
+from wayfold.photos.crop import (
+    LEAST_KEPT,
+    WHOLE,
+    Keep,
+    bears_crop,
+    claim_room,
+    find_crop,
+    list_crops,
+)
 from wayfold.photos.look import Face, Look, Salience
 
 COLUMNS, ROWS = 12, 8
@@ -43,6 +51,13 @@ def test_a_crop_has_its_shape_keeps_faces_and_most_of_what_is_looked_at(look, as
     assert crop.area >= 1 - most - 1e-6
     assert look.salience.within(crop) >= LEAST_KEPT - 1e-9
     assert all(crop.contains(claim_room(face, aspect)) for face in look.faces)
+
+
+@given(st.none() | looks, shapes, shapes, st.floats(0.0, 0.4))
+@settings(deadline=None)
+def test_whether_there_is_a_crop_is_told_without_finding_it(look, aspect, wanted, most):
+    found = find_crop(look, aspect, wanted, most)
+    assert bears_crop(look, aspect, wanted, most) is (found is not None)
 
 
 @given(looks, shapes, shapes, st.floats(0.0, 0.4))

@@ -7,7 +7,7 @@ from functools import lru_cache
 from wayfold.base.geometry import Rect
 from wayfold.book.state import Book
 from wayfold.layout.grid import Grid
-from wayfold.photos.crop import WHOLE, Keep, find_crop, list_crops
+from wayfold.photos.crop import WHOLE, Keep, bears_crop, find_crop, list_crops
 from wayfold.photos.look import Look
 from wayfold.photos.model import Photo
 
@@ -73,7 +73,7 @@ def _may_lose(look: Look | None, aspect: float, part: Rect, most: float) -> floa
 
     def bears(loss: float) -> bool:
         shapes = (shown * (1.0 - loss), shown / (1.0 - loss))
-        return all(find_crop(look, aspect, shape, most, part) for shape in shapes)
+        return all(bears_crop(look, aspect, shape, most, part) for shape in shapes)
 
     return next((loss for loss in IN_LINE if loss <= most and bears(loss)), 0.0)
 

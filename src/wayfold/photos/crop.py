@@ -17,7 +17,8 @@ import numpy as np
 import numpy.typing as npt
 
 from wayfold.base.geometry import TOLERANCE, Rect
-from wayfold.photos.look import Face, Look, Salience
+from wayfold.photos.attention import AttentionTable, Floats
+from wayfold.photos.look import Face, Look
 
 WHOLE = Rect(0.0, 0.0, 1.0, 1.0)
 LEAST_KEPT = 0.92
@@ -38,8 +39,6 @@ KNOWN = 4096
 """So many answers are remembered: a page laid anew asks again of frames it had before."""
 APART = 0.04
 """Windows no side of which differs by so much show the same."""
-
-Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +100,25 @@ def find_crop(
     return _window(windows[best]) if np.isfinite(scores[best]) else None
 
 
+def bears_crop(
+    look: Look | None, aspect: float, wanted: float, most_loss: float, part: Rect = WHOLE
+) -> bool:
+    """Whether ``find_crop`` finds a window, without weighing which is best.
+
+    The largest come first: where any is sound, one of them mostly is.
+    """
+    sizes = _size_windows(aspect, wanted, most_loss, part)
+    if sizes is None or look is None:
+        return sizes is not None
+    width, height, scales = sizes
+    table = AttentionTable(look.salience)
+    for scale in scales[::-1]:
+        windows = _list_windows(part, width, height, scale[None])
+        if _prove_windows(look, table, aspect, windows, part, KEEP_ALL)[1].any():
+            return True
+    return False
+
+
 @lru_cache(maxsize=KNOWN)
 def list_crops(
     look: Look | None,
@@ -135,25 +153,18 @@ def _weigh_windows(
 
     None where even the largest loses too much.
     """
-    shape = wanted / aspect
-    width = min(part.width, part.height * shape)
-    height = width / shape
-    full = width * height / part.area
-    if 1.0 - full > most_loss + SAME_SCORE:
+    sizes = _size_windows(aspect, wanted, most_loss, part)
+    if sizes is None:
         return None
-    smallest = min(1.0, ((1.0 - most_loss) / full) ** 0.5)
-    scales = np.array(sorted({1.0, *np.linspace(smallest, 1.0, SCALES).tolist()}))
+    width, height, scales = sizes
     windows = _list_windows(part, width, height, scales)
     # Equal windows: the one nearest to the middle.
     off = 1e-6 * np.abs(windows - windows[_find_middle(windows, part)]).sum(axis=1)
     smaller = PRICE_OF_SMALLER * (1.0 - (windows[:, 2] - windows[:, 0]) / width)
     if look is None:
         return windows, np.ones(len(windows)), -smaller - off
-    table = _Table(look.salience)
-    kept = table.within(windows) / max(table.within(np.array([_corners(part)]))[0], 1e-12)
-    sound = _keep_faces(windows, [claim_room(f, aspect) for f in look.faces], part, keep) & (
-        kept >= LEAST_KEPT
-    )
+    table = AttentionTable(look.salience)
+    kept, sound = _prove_windows(look, table, aspect, windows, part, keep)
     # Most windows are cast out, and only the others want weighing.
     left = np.flatnonzero(sound)
     scores = (kept - smaller)[left]
@@ -163,6 +174,33 @@ def _weigh_windows(
     weighed = np.full(len(windows), -np.inf)
     weighed[left] = scores - off[left]
     return windows, kept, weighed
+
+
+def _size_windows(
+    aspect: float, wanted: float, most_loss: float, part: Rect
+) -> tuple[float, float, Floats] | None:
+    """Give the largest window's sides, and the parts of it that are tried, rising to 1.
+
+    None where even that one loses too much.
+    """
+    shape = wanted / aspect
+    width = min(part.width, part.height * shape)
+    height = width / shape
+    full = width * height / part.area
+    if 1.0 - full > most_loss + SAME_SCORE:
+        return None
+    smallest = min(1.0, ((1.0 - most_loss) / full) ** 0.5)
+    scales = np.array(sorted({1.0, *np.linspace(smallest, 1.0, SCALES).tolist()}))
+    return width, height, scales
+
+
+def _prove_windows(
+    look: Look, table: AttentionTable, aspect: float, windows: Floats, part: Rect, keep: Keep
+) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """Give the share of the salient that each window keeps, and whether it is sound."""
+    kept = table.within(windows) / max(table.within(np.array([_corners(part)]))[0], 1e-12)
+    rooms = [claim_room(face, aspect) for face in look.faces]
+    return kept, _keep_faces(windows, rooms, part, keep) & (kept >= LEAST_KEPT)
 
 
 def _list_windows(part: Rect, width: float, height: float, scales: Floats) -> Floats:
@@ -218,7 +256,7 @@ def _keep_faces(
     return sound
 
 
-def _share_at_cuts(table: _Table, windows: Floats, part: Rect) -> Floats:
+def _share_at_cuts(table: AttentionTable, windows: Floats, part: Rect) -> Floats:
     """Give the share of the salient that lies along edges that are really cut."""
     share = np.zeros(len(windows))
     limits = _corners(part)
@@ -233,7 +271,7 @@ def _share_at_cuts(table: _Table, windows: Floats, part: Rect) -> Floats:
     return share
 
 
-def _share_in_fold(table: _Table, windows: Floats, keep: Keep) -> Floats:
+def _share_in_fold(table: AttentionTable, windows: Floats, keep: Keep) -> Floats:
     if keep.fold is None:
         return np.zeros(len(windows))
     low, high = keep.fold
@@ -255,50 +293,6 @@ def _find_look_room(windows: Floats, faces: Sequence[Face]) -> Floats:
         off = (face.box.center.x - (windows[:, 0] + windows[:, 2]) / 2) / across
         room -= face.facing * off
     return room / weight
-
-
-class _Table:
-    """A summed-area table: shares of the salient within rectangles, cells counted by area."""
-
-    def __init__(self, salience: Salience) -> None:
-        grid = np.array(salience.shares).reshape(salience.rows, salience.columns)
-        self._sums = np.zeros((salience.rows + 1, salience.columns + 1))
-        self._sums[1:, 1:] = grid.cumsum(axis=0).cumsum(axis=1)
-
-    def within(self, windows: Floats) -> Floats:
-        """Give the share in each window (shape (n, 4))."""
-        left, top, right, bottom = np.clip(windows, 0.0, 1.0).T
-        rows, columns = self._sums.shape
-        start, end = _find_cell(left, columns), _find_cell(right, columns)
-        upper, lower = _find_cell(top, rows), _find_cell(bottom, rows)
-        return (
-            self._upto(end, lower)
-            - self._upto(start, lower)
-            - self._upto(end, upper)
-            + self._upto(start, upper)
-        )
-
-    def _upto(self, across: _Cells, down: _Cells) -> Floats:
-        """Give the share left of and above points, each in a cell and so far into it."""
-        (i, u, rest), (j, v, under) = across, down
-        columns = self._sums.shape[1]
-        sums, at = self._sums.ravel(), j * columns + i
-        above = rest * sums.take(at) + u * sums.take(at + 1)
-        at += columns
-        below = rest * sums.take(at) + u * sums.take(at + 1)
-        share: Floats = under * above + v * below
-        return share
-
-
-_Cells = tuple[npt.NDArray[np.int_], Floats, Floats]
-"""The cells that places fall into, how far into them, and how far from their ends (0-1)."""
-
-
-def _find_cell(places: Floats, lines: int) -> _Cells:
-    far = places * (lines - 1)
-    cell = np.minimum(far.astype(int), lines - 2)
-    into = far - cell
-    return cell, into, 1 - into
 
 
 def _corners(part: Rect) -> tuple[float, float, float, float]:
