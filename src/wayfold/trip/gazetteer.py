@@ -1,7 +1,8 @@
 """The nearest town to a place, searched exactly on the earth's ellipsoid.
 
-Towns are kept by cells of latitude and longitude (``trip.earth``). A search looks at every cell
-that its circle can touch, so nothing nearer can be missed.
+Towns lie in order of latitude, and those of the rows that a search comes to, in cells
+(``trip.earth``). A search looks at every cell that its circle can touch, so nothing nearer can be
+missed. A journey comes to few rows, so the others are never divided.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import gzip
 import json
 import math
 from array import array
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib.resources import files
@@ -17,7 +19,7 @@ from typing import Protocol
 
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
-from wayfold.trip.earth import cell_of, list_cells, to_ecef
+from wayfold.trip.earth import CELL_DEG, cell_of, list_cells, to_ecef
 
 FARTHEST_M = 150_000.0
 """Beyond this no town gives a picture its name: it was taken at sea or in the wilds."""
@@ -52,6 +54,10 @@ class TownFinder(Protocol):
         """Give the town a picture taken at ``place`` is named after, or None far from any."""
 
 
+Position = tuple[float, float, float]
+"""Earth-centred, in metres."""
+
+
 class Gazetteer:
     """Towns in arrays, and the cells they lie in."""
 
@@ -74,14 +80,7 @@ class Gazetteer:
         self._names = [row[2] for row in rows]
         self._countries = [row[3] for row in rows]
         self._populations = array("q", (row[4] for row in rows))
-        self._x, self._y, self._z = array("d"), array("d"), array("d")
-        self._cells: dict[tuple[int, int], list[int]] = {}
-        for index, row in enumerate(rows):
-            x, y, z = to_ecef(row[1], row[0])
-            self._x.append(x)
-            self._y.append(y)
-            self._z.append(z)
-            self._cells.setdefault(cell_of(row[1], row[0]), []).append(index)
+        self._rows: dict[int, dict[int, list[tuple[int, Position]]]] = {}
 
     def __len__(self) -> int:
         return len(self._names)
@@ -134,12 +133,23 @@ class Gazetteer:
         """Give the straight distance and index of every town within ``radius_m`` of ``place``."""
         here = to_ecef(place.longitude, place.latitude)
         near = []
-        for cell in list_cells(place, radius_m):
-            for index in self._cells.get(cell, ()):
-                away_m = math.dist(here, (self._x[index], self._y[index], self._z[index]))
+        for row, column in list_cells(place, radius_m):
+            for index, there in self._find_row(row).get(column, ()):
+                away_m = math.dist(here, there)
                 if away_m <= radius_m:
                     near.append((away_m, index))
         return near
+
+    def _find_row(self, row: int) -> dict[int, list[tuple[int, Position]]]:
+        """Give the towns of a row of cells by their columns, divided when first asked for."""
+        if row not in self._rows:
+            cells = self._rows[row] = {}
+            start, end = (bisect_left(self._latitudes, n * CELL_DEG) for n in (row, row + 1))
+            for index in range(start, end):
+                position = self._longitudes[index], self._latitudes[index]
+                towns = cells.setdefault(cell_of(*position)[1], [])
+                towns.append((index, to_ecef(*position)))
+        return self._rows[row]
 
 
 def load_gazetteer() -> Gazetteer:
