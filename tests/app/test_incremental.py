@@ -157,3 +157,18 @@ def test_an_unrelated_page_stays_the_same_object(book_with_leaves: Path, tmp_pat
     assert after.journey is before.journey
     same = [a is b for a, b in zip(after.drawings, before.drawings, strict=True)]
     assert 0 < same.count(False) <= 2
+
+
+def test_another_name_of_a_stop_lays_no_pictures_anew(atlantic: Path, tmp_path: Path) -> None:
+    """Only its chapter's opening, its running heads, tables and maps show a stop's name."""
+    folder = BookFolder(copy_book(atlantic, tmp_path / "book"))
+    memory, pictures = Memory(), PictureFiles()
+    before = _derive(folder, memory, pictures)
+    write_edit(folder, SetStop(StopChoice("Porto", name="The Rock")))
+    after = _derive(folder, memory, pictures)
+    assert "The Rock" in {stop.name for stop in after.trip.stops}
+    assert after.words != before.words
+    known = {m.block.id: m for m in before.blocks.matters}
+    laid = [m for m in after.blocks.matters if m.block.id in after.blocks.ways]
+    assert laid
+    assert all(matter is known[matter.block.id] for matter in laid)

@@ -112,9 +112,13 @@ def _list_keys(block: Block) -> Iterator[str]:
     yield f"text:{block.id}"
     yield from (f"caption:{photo}" for photo in block.photos)
     if block.day:
-        yield from (f"day:{block.day.isoformat()}", f"day-opener:{block.day.isoformat()}")
-    if block.chapter is not None:
-        yield from (f"opener:{block.chapter}", f"running:{block.chapter}")
+        yield f"day:{block.day.isoformat()}"
+    # Pages of pictures show neither a title nor a running head: another one is nothing to them.
+    if block.kind is BlockKind.OPENER:
+        yield f"opener:{block.chapter}"
+    if block.kind is BlockKind.TEXT:
+        yield f"running:{block.chapter}"
+        yield from (f"day-opener:{block.day.isoformat()}",) if block.day else ()
 
 
 def _measure_captions(matters: Sequence[Matter], measurer: RememberingMeasurer) -> None:
