@@ -1,36 +1,22 @@
-"""Kill a real program at points of its work, and see what is left of the book.
-
-``python -m proving.kills --points 500``: every point is a process of its own that is killed
-(SIGKILL) while it edits, undoes, takes in files, marks sheets as printed or makes the book: half
-of them at a call to the file system, half at a moment of chance. After each
-
-- the book opens, and its decisions, tracks, calendars and ledgers are byte for byte those of a
-  state that an undisturbed run goes through: wholly before or wholly after;
-- every file in ``out`` is byte for byte the one of before or of after;
-- photographs have the bytes, times and permissions they had;
-- nothing of the broken work is left once it was looked at again;
-- the same work, done again, ends as the undisturbed run does.
-"""
+"""Points at which a program is killed, and what is wrong with the book that is left."""
 
 from __future__ import annotations
 
-import argparse
-import contextlib
 import os
 import random
 import shutil
 import signal
 import time
 import traceback
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from proving.calls import Calls
-from proving.kills_jobs import JOBS, Job, copy_book, make_template
-from proving.rooms import open_room
-from proving.runs import Run, name_version, note_run
-from wayfold.base.hashing import hash_bytes
+from proving.kills.jobs import Job, copy_book, make_template
+from proving.kills.processes import run
+from proving.kills.states import State, look, look_at_originals, look_made, tell_difference
+from proving.runs import Run, name_version
 from wayfold.disk.placing import PART, UNDER_WAY_S
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
@@ -38,10 +24,6 @@ from wayfold.project.journal_notes import Kind, open_notes
 from wayfold.project.journal_placing import GONE, NEXT, sweep
 from wayfold.project.store import load_book
 
-State = Mapping[str, str]
-"""File name within the book's folder -> identity of its content."""
-LONGEST_S = 900.0
-"""For what hangs: on a machine that is busy with others much takes long."""
 PLAN_REPORT = "plan.json"
 """It tells what the last planning moved: nothing, where the plan was kept before the end."""
 
@@ -60,25 +42,6 @@ class Course:
     seconds: float
     met: list[int] = field(default_factory=lambda: [0, 0, 0])
     """How many points left the book before, after, and between (in a state gone through)."""
-
-
-def main() -> int:
-    """Run the points asked for; give 1 where any left a book that is neither before nor after."""
-    parser = argparse.ArgumentParser(prog="python -m proving.kills")
-    parser.add_argument("--points", type=int, default=500)
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--jobs", nargs="*", default=list(JOBS), choices=list(JOBS))
-    parser.add_argument("--note", action="store_true", help="note the runs in proving/runs.jsonl")
-    asked = parser.parse_args()
-    faults = 0
-    with open_room("kills") as room:
-        jobs = [JOBS[name] for name in asked.jobs]
-        for noted in prove(room, jobs, asked.points, asked.seed):
-            faults += noted.faults
-            if asked.note:
-                note_run(noted)
-    print(f"{faults} faults", flush=True)
-    return 1 if faults else 0
 
 
 def prove(work: Path, jobs: list[Job], points: int, seed: int) -> Iterator[Run]:
@@ -209,87 +172,8 @@ def judge(book: BookFolder, course: Course) -> str:
     return "" if look_at_originals(book) == course.originals else "a photograph was touched"
 
 
-def look(book: BookFolder) -> State:
-    """Give what the person and the printer have put into a book."""
-    more = [book.ledger_file, book.private / "printed-before.lock.toml"]
-    for home in (book.root / "tracks", book.calendars, book.private / "taken-away"):
-        more += [path for path in home.rglob("*") if path.suffix in (".gpx", ".ics")]
-    return _identify(book.root, [*book.list_decisions(), *(p for p in more if p.is_file())])
-
-
-def look_made(book: BookFolder) -> State:
-    """Give what was made of a book."""
-    files = [p for p in book.out.rglob("*") if p.is_file() and not p.name.startswith(".")]
-    return _identify(book.out, files)
-
-
-def _identify(root: Path, files: list[Path]) -> State:
-    return {p.relative_to(root).as_posix(): hash_bytes(p.read_bytes()) for p in sorted(files)}
-
-
-def look_at_originals(book: BookFolder) -> Mapping[str, tuple[str, int, int]]:
-    """Give content, time of change and permissions of the photographs."""
-    found = {}
-    for path in sorted((book.root / "photographs").iterdir()):
-        stat = path.stat()
-        found[path.name] = (hash_bytes(path.read_bytes()), stat.st_mtime_ns, stat.st_mode)
-    return found
-
-
 def age_parts(book: BookFolder) -> None:
     """Make unfinished files look as old as those are that are swept."""
     old = time.time() - 2 * UNDER_WAY_S
     for path in book.root.rglob(f".*{PART}"):
         os.utime(path, (old, old))
-
-
-def tell_difference(now: State, states: list[State]) -> str:
-    """Name the files in which a state differs from each of others."""
-    return "; ".join(
-        str(sorted(n for n in {*now, *state} if now.get(n) != state.get(n))) for state in states
-    )
-
-
-def run(
-    do: Callable[[], object], *, may_die: bool = False, kill_after_s: float = LONGEST_S
-) -> None:
-    """Do something in a process of its own, with all that it starts; kill it after a while.
-
-    Unless it ``may_die``, RuntimeError is raised where it does not end well.
-    """
-    ready, go = os.pipe()
-    child = os.fork()
-    if child == 0:
-        code = 1
-        try:
-            os.setpgid(0, 0)
-            os.close(ready)
-            os.write(go, b".")
-            do()
-            code = 0
-        except BaseException:
-            traceback.print_exc()
-        finally:
-            os._exit(code)
-    os.close(go)
-    os.read(ready, 1)
-    os.close(ready)
-    until = time.monotonic() + kill_after_s
-    while True:
-        ended, status = os.waitpid(child, os.WNOHANG)
-        if ended:
-            break
-        if time.monotonic() >= until:
-            os.killpg(child, signal.SIGKILL)
-            _, status = os.waitpid(child, 0)
-            break
-        time.sleep(min(0.0005, max(0.0, until - time.monotonic())))
-    # What it started ends with it.
-    with contextlib.suppress(ProcessLookupError):
-        os.killpg(child, signal.SIGKILL)
-    if status and not may_die:
-        raise RuntimeError(f"it ended with {status}")
-
-
-if __name__ == "__main__":
-    raise SystemExit(main())

@@ -1,6 +1,6 @@
 """What is killed in the middle: changes of a small book, each from a known state to a known state.
 
-The book is of our own making: eight painted pictures of two towns, a text, its print files made.
+The book is of our own making: five painted pictures of two towns, a text, its print files made.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ import shutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 
 from tests.app.conftest import LISBON, PORTO, paint
@@ -19,11 +20,14 @@ from wayfold.app.new import begin_book
 from wayfold.base.progress import NoProgress
 from wayfold.book.edits import SetCaption, SetPicks, SetText, SetTitle
 from wayfold.book.state import Pick
+from wayfold.photos.workers import LOADED
 from wayfold.project.files import BookFolder
 from wayfold.project.journal import Journal
 from wayfold.project.store import load_book, write_edit, write_settings
 
-PICTURES = 8
+PICTURES = 5
+for _name in ("wayfold.app.build", *LOADED):  # once, for all that is forked off
+    import_module(_name)
 TRACK = b"""<?xml version="1.0"?>
 <gpx version="1.1" creator="ours" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>
 <trkpt lat="38.7223" lon="-9.1393"><time>2025-05-12T09:30:00Z</time></trkpt>

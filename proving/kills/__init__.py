@@ -1,0 +1,1 @@
+"""Killing a real program at points of its work."""
