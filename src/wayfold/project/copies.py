@@ -10,9 +10,11 @@ Nothing is done to it until the person chooses; what is not chosen stays in hist
 
 from __future__ import annotations
 
+import contextlib
+import os
 import re
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -102,43 +104,56 @@ def list_tables(folder: BookFolder) -> tuple[Path, ...]:
 
 def _list_candidates(folder: BookFolder) -> Iterator[tuple[Path, Path]]:
     """Give files whose names have the shape, each with those it may be another version of."""
-    homes: dict[Path, list[Path]] = {}
+    homes: dict[Path, list[str]] = {}
     for table in list_tables(folder):
-        homes.setdefault(table.parent, []).append(table)
+        homes.setdefault(table.parent, []).append(table.name)
     for home, tables in homes.items():
-        for path in home.glob("*.toml"):
-            of = next((table for table in tables if _is_named_after(path, table, _MARK)), None)
-            if of is not None and path not in tables and _is_plain(path):
-                yield path, of
-    texts = [path for path in folder.texts.glob("*.md") if _is_plain(path)]
-    for of in sorted(texts, key=lambda of: len(of.name)):
-        yield from ((path, of) for path in texts if _is_named_after(path, of, _MARK))
+        for name in _list_plain(home, ".toml"):
+            known = set(_list_originals(name, tables, _MARK))
+            of = next((table for table in tables if table in known), None)
+            if of is not None and name not in tables:
+                yield home / name, home / of
+    texts = frozenset(_list_plain(folder.texts, ".md"))
+    for name in texts:
+        for of in sorted(_list_originals(name, texts, _MARK), key=lambda of: (len(of), of)):
+            yield folder.texts / name, folder.texts / of
+
+
+def _list_plain(folder: Path, ending: str) -> list[str]:
+    """Give the names of a folder's files that end so; what is a link is none."""
+    with (
+        contextlib.suppress(FileNotFoundError, NotADirectoryError, PermissionError),
+        os.scandir(folder) as entries,
+    ):
+        return [
+            entry.name
+            for entry in entries
+            if entry.name.endswith(ending) and entry.is_file(follow_symlinks=False)
+        ]
+    return []
 
 
 def _is_version(folder: BookFolder, copy: OtherVersion) -> bool:
     """Whether a file whose name has the shape is another version, by what it holds."""
     if copy.path.suffix != ".md":
         return _may_be_ours(copy.content)
-    sure = _is_named_after(copy.path, copy.of, _TEXT_MARK)
+    sure = any(_list_originals(copy.path.name, (copy.of.name,), _TEXT_MARK))
     if not sure and not _are_alike(copy.ours or b"", copy.content):
         return False
     return not _is_asked_for(folder, copy.path.stem)
 
 
-def _is_plain(path: Path) -> bool:
-    return path.is_file() and not path.is_symlink()
+def _list_originals(name: str, names: Container[str], mark: re.Pattern[str]) -> Iterator[str]:
+    """Give those of ``names`` that a name is, but for a mark before its ending.
 
-
-def _is_named_after(path: Path, of: Path, mark: re.Pattern[str]) -> bool:
-    """Whether a name is that of ``of`` with a mark before its ending ("plan.lock": before both)."""
-    name, own = path.name, of.name
-    more = len(name) - len(own)
-    return more > 0 and any(
-        name.startswith(own[:at])
-        and name.endswith(own[at:])
-        and mark.fullmatch(name[at : at + more])
-        for at in (found.start() for found in re.finditer(r"\.", own))
-    )
+    "plan.lock.toml" has two endings: the mark may stand before either.
+    """
+    # Of many names few begin so: to ask for each beginning is less than to compare all with all.
+    for end in (at for at, sign in enumerate(name) if sign == "."):
+        for start in range(end):
+            of = name[:start] + name[end:]
+            if of in names and mark.fullmatch(name[start:end]):
+                yield of
 
 
 def _is_asked_for(folder: BookFolder, key: str) -> bool:

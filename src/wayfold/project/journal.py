@@ -109,18 +109,19 @@ class Journal:
         self._finish()
         self._take_over()
         known, now = self._notes.known, self._look(self._folder)
+        changed = {name for name in {*known, *now} if known.get(name) != now.get(name)}
+        if not changed:
+            return
         kind = Kind.BY_HAND if self._notes.count else Kind.NOTED
         # Another version that comes or goes changes nothing of the book: it is not undone.
-        others = pick_others(self._folder, {*known, *now})
-        for kind_of, what, is_other in (
-            (Kind.NOTED, "another version of a file", True),
-            (kind, "changed by hand", False),
+        others = pick_others(self._folder, changed)
+        for kind_of, what, names in (
+            (Kind.NOTED, "another version of a file", changed & others),
+            (kind, "changed by hand", changed - others),
         ):
-            before, after = (
-                {name: side[name] for name in side if (name in others) is is_other}
-                for side in (known, now)
-            )
-            self._note(kind_of, what, before, after)
+            if names:
+                before, after = ({n: side.get(n) for n in sorted(names)} for side in (known, now))
+                self._append(kind_of, what, before, after)
 
     def _take_over(self) -> None:
         """Take over what another machine's journal notes, where one was carried here."""
@@ -310,13 +311,6 @@ class Journal:
     def _read_contents(self, contents: Contents) -> dict[str, bytes | None]:
         read = self._notes.contents.read
         return {name: None if i is None else read(i) for name, i in contents.items()}
-
-    def _note(self, kind: Kind, what: str, before: Contents, after: Contents) -> None:
-        names = {n for n in {*before, *after} if before.get(n) != after.get(n)}
-        if names:
-            changed = sorted(names)
-            was, became = ({n: side.get(n) for n in changed} for side in (before, after))
-            self._append(kind, what, was, became)
 
     def _append(
         self,
