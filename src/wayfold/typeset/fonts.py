@@ -53,7 +53,7 @@ class FontLibrary:
         has_own = own is not None and own.is_dir()
         self.own = _list_faces(own) if own is not None and has_own else ()
         kept = {face.family for face in self.own}
-        shipped = _list_faces(packaged) if packaged.is_dir() else ()
+        shipped = _list_shipped(packaged) if packaged.is_dir() else ()
         if not shipped:
             raise UserError(
                 "the book's fonts are missing",
@@ -108,6 +108,12 @@ def _load(folders: Sequence[Path]) -> typst.Fonts:
     return typst.Fonts(
         include_system_fonts=False, include_embedded_fonts=True, font_paths=list(folders)
     )
+
+
+@cache
+def _list_shipped(folder: Path) -> tuple[FontFace, ...]:
+    # The package's own files stay as they are; to look into them takes longer than into a book's.
+    return _list_faces(folder)
 
 
 def _list_faces(folder: Path) -> tuple[FontFace, ...]:
