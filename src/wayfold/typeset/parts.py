@@ -48,20 +48,24 @@ class JoinedParts(io.RawIOBase):
         return self._at
 
     def readinto(self, buffer: bytearray | memoryview) -> int:  # type: ignore[override]
-        """Fill ``buffer`` as far as the part at hand goes."""
-        if self._at >= self._end or len(buffer) == 0:
-            return 0
+        """Fill ``buffer`` across parts: qpdf takes less than it asked for to be the file's end."""
+        filled = 0
+        while filled < len(buffer) and self._at < self._end:
+            data = self._read_part(len(buffer) - filled)
+            buffer[filled : filled + len(data)] = data
+            filled += len(data)
+            self._at += len(data)
+        return filled
+
+    def _read_part(self, most: int) -> bytes:
+        """Read at most so many bytes of the part at hand."""
         # The last part that starts here or before: parts of no length share a start with the next.
         index = bisect.bisect_right(self._starts, self._at) - 1
         part, inside = self._parts[index], self._at - self._starts[index]
         if isinstance(part, bytes):
-            data = part[inside : inside + len(buffer)]
-        else:
-            path, length = part
-            data = self._read_file(path, inside, min(len(buffer), length - inside))
-        buffer[: len(data)] = data
-        self._at += len(data)
-        return len(data)
+            return part[inside : inside + most]
+        path, length = part
+        return self._read_file(path, inside, min(most, length - inside))
 
     def _read_file(self, path: Path, start: int, length: int) -> bytes:
         try:
