@@ -3,7 +3,6 @@
 import os
 import shutil
 import threading
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from tests.browser.rooms import RealDesk
 from tests.desk.fake_book import FakeSession, FakeShown, put_on_shelf
 from tests.desk_book import copy_book, open_book
 from wayfold.app.shelf import Shelf
-from wayfold.desk.server import serve
+from wayfold.desk.server import DeskServer
 
 FLAGS = (
     *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
@@ -66,17 +65,18 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-def start_desk(shelf: Shelf) -> str:
-    """Serve ``shelf`` until the tests end; returns the opening address."""
-    told: list[str] = []
-    threading.Thread(
-        target=serve, args=(shelf, None, False, told.append), daemon=True, name="desk"
-    ).start()
-    deadline = time.monotonic() + 20
-    while not told:
-        assert time.monotonic() < deadline, "the desk did not start"
-        time.sleep(0.01)
-    return told[0]
+@contextmanager
+def serve_desk(shelf: Shelf) -> Iterator[str]:
+    """Serve ``shelf`` while the block lasts, then close it; gives the opening address."""
+    server = DeskServer(shelf, None)
+    serving = threading.Thread(target=server.run, daemon=True, name="desk")
+    serving.start()
+    try:
+        yield server.opening_address
+    finally:
+        server.end()
+        serving.join(timeout=20)
+        shelf.close()
 
 
 @pytest.fixture
@@ -89,8 +89,10 @@ def desk(
     browser: Browser, session: FakeShown, request: pytest.FixtureRequest
 ) -> Iterator[OpenDesk]:
     shelf = put_on_shelf(session)
-    opening = start_desk(shelf)
-    with let_in(browser, f"{opening}#/read", request, has_findings=False) as (page, _, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, f"{opening}#/read", request, has_findings=False) as (page, _, shoot),
+    ):
         # The book is there, or the notice that stands in its place.
         page.locator("[data-spread], [role=alert]").first.wait_for()
         fake = cast(FakeSession, shelf.session)
@@ -103,11 +105,12 @@ def real_desk(
 ) -> Iterator[RealDesk]:
     """A copy of that book at the desk, the browser let in."""
     shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
-    opening = start_desk(shelf)
-    with let_in(browser, opening, request) as (page, faults, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, opening, request) as (page, faults, shoot),
+    ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
-    shelf.session.close()
 
 
 @contextmanager

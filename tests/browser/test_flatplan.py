@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests import desk_book
 from tests.browser.axe import find_barriers
-from tests.browser.conftest import let_in, start_desk
+from tests.browser.conftest import let_in, serve_desk
 from tests.browser.rooms import RealDesk
 from tests.desk_book import CAMERA_LATE, START, copy_book, open_book, paint
 from wayfold.book.edits import SetText
@@ -34,11 +34,12 @@ def large_desk(
     taken = START + timedelta(days=1, hours=2) - CAMERA_LATE
     paint(root / "photographs" / "camera" / "H9000.jpg", 90, taken, None)
     shelf = open_book(root)
-    opening = start_desk(shelf)
-    with let_in(browser, opening, request) as (page, faults, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, opening, request) as (page, faults, shoot),
+    ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
-    shelf.session.close()
 
 
 def find_page(page: Page, number: int) -> Locator:

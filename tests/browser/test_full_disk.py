@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.browser.axe import find_barriers
-from tests.browser.conftest import let_in, start_desk
+from tests.browser.conftest import let_in, serve_desk
 from tests.browser.rooms import RealDesk
 from tests.browser.spread_room import find_page, open_spread, pictures_of
 from tests.desk_book import copy_book, open_book
@@ -29,8 +29,10 @@ def test_a_caption_is_kept_once_there_is_room(
 ) -> None:
     with mount_small(tmp_path / "disk", 64) as disk:
         shelf = open_book(copy_book(atlantic, disk / "atlantic"))
-        opening = start_desk(shelf)
-        with let_in(browser, opening, request) as (page, faults, shoot):
+        with (
+            serve_desk(shelf) as opening,
+            let_in(browser, opening, request) as (page, faults, shoot),
+        ):
             page.get_by_role("heading", level=1).wait_for()
             desk = RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
             number = find_page(desk, 1)
@@ -54,4 +56,3 @@ def test_a_caption_is_kept_once_there_is_room(
             expect(slip).not_to_be_attached()
             desk.wait_until_saved()
             assert caption_of(desk.root, photo) == WORDS
-        shelf.session.close()

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Route, expect
 
 from tests.browser.axe import find_barriers
-from tests.browser.conftest import let_in, start_desk
+from tests.browser.conftest import let_in, serve_desk
 from tests.browser.rooms import RealDesk
 from tests.desk_book import copy_book
 from wayfold.app.places import Places
@@ -191,8 +191,10 @@ def test_missing_files_are_looked_for_in_a_folder(
     shutil.move(root / "photographs" / "camera", drive / "spring" / "renamed")
     shelf = Shelf(Places(drive))
     shelf.open(root, NoProgress())
-    opening = start_desk(shelf)
-    with let_in(browser, opening, request) as (page, faults, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, opening, request) as (page, faults, shoot),
+    ):
         desk = RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
         enter(desk)
         lost = page.get_by_role("region", name="16 files not found")
@@ -206,7 +208,6 @@ def test_missing_files_are_looked_for_in_a_folder(
         page.get_by_role("button", name="Look here and below: spring").click()
         expect(lost).to_be_hidden(timeout=60_000)
         expect(page.get_by_role("button", name="All 32")).to_be_visible(timeout=30_000)
-    shelf.session.close()
 
 
 def multiply(facts: dict[str, Any], count: int) -> dict[str, Any]:

@@ -4,6 +4,7 @@ The colours are chosen here and looked for in the browser's own picture of the p
 path (import, plan, layout, typesetting, preview, server, browser) is measured from its ends.
 """
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -13,7 +14,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Browser, expect
 
-from tests.browser.conftest import SIZE, start_desk
+from tests.browser.conftest import SIZE, serve_desk
 from wayfold.app.new import begin_book
 from wayfold.app.shelf import Shelf
 from wayfold.base.progress import NoProgress
@@ -38,7 +39,7 @@ def write_photograph(path: Path, colour: tuple[int, int, int], taken: datetime) 
 
 
 @pytest.fixture(scope="module")
-def opening_address(tmp_path_factory: pytest.TempPathFactory) -> str:
+def opening_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     root = tmp_path_factory.mktemp("book")
     folder = root / "photographs"
     folder.mkdir()
@@ -48,7 +49,8 @@ def opening_address(tmp_path_factory: pytest.TempPathFactory) -> str:
     begin_book(root, "Five Colours", [folder])
     shelf = Shelf()
     shelf.open(root, NoProgress())
-    return start_desk(shelf)
+    with serve_desk(shelf) as opening:
+        yield opening
 
 
 def test_photographs_reach_the_screen_in_their_colours(

@@ -10,7 +10,7 @@ from PIL import Image
 from playwright.sync_api import Browser, expect
 
 from tests.browser.axe import find_barriers
-from tests.browser.conftest import let_in, start_desk
+from tests.browser.conftest import let_in, serve_desk
 from tests.browser.rooms import RealDesk
 from tests.browser.spread_room import find_page, open_spread, pictures_of, wait_until
 from tests.desk_book import DATE, EXIF_IFD, START, copy_book, open_book
@@ -397,10 +397,12 @@ def desk_of_faces(
     shelf = open_book(root)
     photo = find_photo(shelf.session, PEOPLE)
     shelf.session.edit(SetPicks(((photo, Pick.HERO),)))
-    with let_in(browser, start_desk(shelf), request) as (page, faults, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, opening, request) as (page, faults, shoot),
+    ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, page.url, shoot, faults)
-    shelf.session.close()
 
 
 def find_photo(session: Session, name: str) -> str:

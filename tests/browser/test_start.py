@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.axe import find_barriers
-from tests.browser.conftest import let_in, start_desk
+from tests.browser.conftest import let_in, serve_desk
 from tests.desk_book import paint_journey
 from wayfold.app.places import Places
 from wayfold.app.shelf import Shelf
@@ -45,9 +45,11 @@ def empty_desk(
     browser: Browser, home: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> Iterator[EmptyDesk]:
     shelf = Shelf(Places(home), memory=tmp_path / "memory" / "books.json")
-    with let_in(browser, start_desk(shelf), request) as (page, _, shoot):
+    with (
+        serve_desk(shelf) as opening,
+        let_in(browser, opening, request) as (page, _, shoot),
+    ):
         yield EmptyDesk(page, shelf, home, shoot)
-    shelf.close()
 
 
 def test_a_book_is_started_from_a_folder_of_pictures(empty_desk: EmptyDesk) -> None:

@@ -20,7 +20,7 @@ CAMERA = "Halden H7 70421985"
 def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
     shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
-    shelf.session.close()
+    shelf.close()
 
 
 @pytest.fixture

@@ -25,7 +25,7 @@ PORT = 8733
 def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
     shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
-    shelf.session.close()
+    shelf.close()
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ PORT = 8734
 def shelf(atlantic: Path, tmp_path: Path) -> Iterator[Shelf]:
     shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     yield shelf
-    shelf.session.close()
+    shelf.close()
 
 
 @pytest.fixture

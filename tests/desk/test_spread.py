@@ -24,7 +24,7 @@ def desk(atlantic: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[T
     with TestClient(app, base_url=base, follow_redirects=False, headers={"Origin": base}) as client:
         client.get(door.opening_address)
         yield client
-    shelf.session.close()
+    shelf.close()
 
 
 def test_a_spread_comes_whole(desk: TestClient) -> None:

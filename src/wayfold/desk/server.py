@@ -103,30 +103,49 @@ def serve(
     ``port`` None takes any free one. ``announce`` is given the opening address, which lets one
     browser in, once. Raises ``UserError`` when the port is taken or the front end is not built.
     """
-    if not (STATIC / "index.html").is_file():
-        raise UserError(
-            "The desk's front end is not built.",
-            where=str(STATIC),
-            remedy="Run `make setup` in the checkout, or install Wayfold from a wheel.",
-        )
-    listener = _listen(port)
-    door = Door(listener.getsockname()[1])
-    config = uvicorn.Config(
-        create_desk(shelf, door),
-        log_level="warning",
-        access_log=False,
-        server_header=False,
-        lifespan="off",
-        timeout_graceful_shutdown=2,
-    )
-    announce(door.opening_address)
+    server = DeskServer(shelf, port)
+    announce(server.opening_address)
     if open_browser:
         # The listener already holds the port, so a browser that is quicker than us just waits.
         threading.Thread(
-            target=webbrowser.open, args=(door.opening_address,), daemon=True, name="open-browser"
+            target=webbrowser.open, args=(server.opening_address,), daemon=True, name="open-browser"
         ).start()
-    with contextlib.closing(listener), contextlib.suppress(KeyboardInterrupt):
-        uvicorn.Server(config).run(sockets=[listener])
+    with contextlib.suppress(KeyboardInterrupt):
+        server.run()
+
+
+class DeskServer:
+    """A desk that has its port and waits to be served there."""
+
+    def __init__(self, shelf: Shelf, port: int | None) -> None:
+        """Take the port, or any free one. Raises ``UserError`` as ``serve`` does."""
+        if not (STATIC / "index.html").is_file():
+            raise UserError(
+                "The desk's front end is not built.",
+                where=str(STATIC),
+                remedy="Run `make setup` in the checkout, or install Wayfold from a wheel.",
+            )
+        self._listener = _listen(port)
+        door = Door(self._listener.getsockname()[1])
+        self.opening_address = door.opening_address
+        config = uvicorn.Config(
+            create_desk(shelf, door),
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+            lifespan="off",
+            timeout_graceful_shutdown=2,
+        )
+        self._server = uvicorn.Server(config)
+
+    def run(self) -> None:
+        """Serve until ``end`` is called or Ctrl-C pressed, and let go of the port."""
+        with contextlib.closing(self._listener):
+            self._server.run(sockets=[self._listener])
+
+    def end(self) -> None:
+        """End the serving, from another thread."""
+        self._server.should_exit = True
 
 
 def _listen(port: int | None) -> socket.socket:

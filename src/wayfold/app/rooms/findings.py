@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import weakref
 from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
@@ -50,18 +51,19 @@ class FindingsKeeper:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._judged: tuple[Shown, tuple[PlacedFinding, ...]] | None = None
+        # Not held: a book that was shut is let go of, with all that was worked out of it.
+        self._judged: tuple[weakref.ref[Shown], tuple[PlacedFinding, ...]] | None = None
 
     def list_findings(self, session: Session) -> tuple[PlacedFinding, ...]:
         """Give all findings, those first that keep the book from being printed."""
         with self._lock:
             shown = session.shown
-            if self._judged is None or self._judged[0] is not shown:
+            if self._judged is None or self._judged[0]() is not shown:
                 letters = judge_letters(shown, session.memory)
                 found = judge_results(session.folder, shown.results, letters)
                 placed = [place_finding(finding, shown.results) for finding in found]
                 placed.sort(key=lambda one: _ORDER.index(one.finding.severity))
-                self._judged = (shown, tuple(placed))
+                self._judged = (weakref.ref(shown), tuple(placed))
             return self._judged[1]
 
     def mend(self, session: Session, wanted: Collection[Rewording]) -> Mended:
