@@ -33,6 +33,7 @@ def prepare_api(room: Path) -> Entrance:
     """Make the door for all addresses ready."""
     desk = DeskRoom(room)
     lures = gather_lures(desk)
+    desk.keep()  # with what was asked for now in its cache
     paths = {path: ways for path, ways in desk.document["paths"].items() if path not in LEFT_OUT}
     definitions = desk.document.get("components", {}).get("schemas", {})
 

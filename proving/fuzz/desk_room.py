@@ -49,9 +49,17 @@ class DeskRoom:
         self._room = room
         self.client: TestClient | None = None
         self.shelf = Shelf(Places(room / "home"))
-        _write_book(self.whole)
+        # There, for the cache knows files by their places.
+        _write_book(self.root)
+        self.keep()
         self.begin()
         self.document: dict[str, Any] = self._app.openapi()
+
+    def keep(self) -> None:
+        """Take the book's folder, as it is now, for how it is in the beginning."""
+        self.shelf.close()
+        shutil.rmtree(self.whole, ignore_errors=True)
+        shutil.copytree(self.root, self.whole)
 
     def begin(self) -> None:
         """Open the book anew, as it was in the beginning."""

@@ -112,7 +112,7 @@ def prepare_streets(room: Path) -> Entrance:
             data = gzip.compress(data, mtime=0)
             data = spoil(data, rng) if rng.random() < 0.6 else data
         if kind == ".osm.bz2":
-            data = bz2.compress(data)
+            data = bz2.compress(data, 1)
             data = spoil(data, rng) if rng.random() < 0.6 else data
         return f"{kind}\n".encode() + data
 

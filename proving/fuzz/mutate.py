@@ -161,7 +161,7 @@ def _move_lines(text: str, rng: Random) -> str:
             lines[at], lines[other] = lines[other], lines[at]
         case _:
             lines[at:at] = [lines[at]] * min(
-                rng.choice((2, 300)), MOST_LONG // (len(lines[at]) + 1)
+                rng.choice((2, 2, 20, 300)), MOST_LONG // (len(lines[at]) + 1)
             )
     return "".join(lines)
 

@@ -21,8 +21,9 @@ from wayfold.typeset.engine import Typesetter
 from wayfold.words.texts import style_texts
 
 WIDTH = 120.0
-MOST_BYTES = 60_000
-"""Far more than any chapter has; setting takes time by length, which is no fault."""
+MOST_BYTES, FEW_BYTES, LONG = 60_000, 6_000, 20
+"""Far more than any chapter has, and as much as one has; one text of so many may be that long.
+Setting takes time by length, which is no fault."""
 OURS = """\
 # A heading
 
@@ -57,7 +58,8 @@ def prepare_texts(_room: Path) -> Entrance:
         text = rng.choice((OURS, rng.choice(texts)))
         if rng.random() < 0.1:
             text = hostile_string(rng) + text
-        return f"{rng.choice(LANGUAGES)}\n".encode() + spoil_text(text, rng)[:MOST_BYTES]
+        most = MOST_BYTES if rng.randrange(LONG) == 0 else FEW_BYTES
+        return f"{rng.choice(LANGUAGES)}\n".encode() + spoil_text(text, rng)[:most]
 
     def enter(case: bytes) -> None:
         line, _, data = case.partition(b"\n")

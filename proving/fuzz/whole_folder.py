@@ -23,13 +23,15 @@ Wound = tuple[str, str, bytes]
 def prepare(room: Path) -> Entrance:
     """Make the door ready: a book of all kinds of files, with a warm cache and a history."""
     desk = DeskRoom(room)
+    (desk.whole / "tracks").mkdir()
+    (desk.whole / "tracks" / "walk.gpx").write_text(list_tracks()[0], encoding="utf-8")
+    (desk.whole / "bookings.ics").write_text(list_calendars()[0], encoding="utf-8")
+    desk.begin()
     addresses = [
         path for path, ways in sorted(desk.document["paths"].items())
         if "get" in ways and "{" not in path and path not in LEFT_OUT and _is_given(desk, path)
     ]  # fmt: skip
-    (desk.whole / "tracks").mkdir()
-    (desk.whole / "tracks" / "walk.gpx").write_text(list_tracks()[0], encoding="utf-8")
-    (desk.whole / "bookings.ics").write_text(list_calendars()[0], encoding="utf-8")
+    desk.keep()
     files = [p for p in sorted(desk.whole.rglob("*")) if p.is_file()]
     own = [p for p in files if ".wayfold" not in p.parts and "photographs" not in p.parts]
     photographs = [p for p in files if "photographs" in p.parts]
