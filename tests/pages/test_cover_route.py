@@ -9,13 +9,14 @@ from wayfold.base.geometry import Rect, Size
 from wayfold.drawing.colour import Colour
 from wayfold.drawing.items import Shape
 from wayfold.pages.cover_route import draw_cover_route
+from wayfold.trip.journey.route import list_route
 
 SIZE, INK = Size(130.0, 110.0), Colour(255, 255, 255)
 
 
 def split(*towns: str, flown: tuple[str, str, str] | None = None) -> tuple[list, list]:  # type: ignore[type-arg]
     events = [event(*flown)] if flown else []
-    drawing = draw_cover_route(travel(shots(*towns), *events), SIZE, INK).drawing
+    drawing = draw_cover_route(list_route(travel(shots(*towns), *events)), SIZE, INK).drawing
     shapes = [item for item in drawing.items if isinstance(item, Shape)]
     assert len(shapes) == len(drawing.items)
     return [s for s in shapes if s.fill is None], [s for s in shapes if s.fill is not None]

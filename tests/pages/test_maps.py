@@ -17,6 +17,7 @@ from wayfold.layout.maps import lay_map
 from wayfold.layout.matter import Matter, RememberingMeasurer
 from wayfold.layout.model import BookLayout
 from wayfold.maps.flag import load_flag
+from wayfold.maps.model import DrawnMap
 from wayfold.maps.outlines import load_outlines
 from wayfold.pages.compose import compose_pages
 from wayfold.pages.country import draw_country
@@ -25,6 +26,7 @@ from wayfold.plan.model import Plan, PlannedPage
 from wayfold.story.model import Alternative, Block, BlockKind, Story
 from wayfold.trip.bookings.model import Spot
 from wayfold.trip.journey.model import Journey, Leg, Stay
+from wayfold.trip.journey.route import list_route
 from wayfold.typeset.engine import Typesetter
 from wayfold.words.model import Words
 
@@ -54,11 +56,17 @@ JOURNEY = Journey(
     ),
     legs=(leg(0, 1, Mode.TRAIN), leg(1, 2, Mode.BOAT), leg(2, 3, Mode.TRAIN)),
 )
+ROUTE = list_route(JOURNEY)
 
 
 @pytest.fixture(scope="module")
 def setter() -> Typesetter:
     return Typesetter()
+
+
+def draw_map(book: Book, pages: int, setter: Typesetter) -> DrawnMap:
+    widths, far = setter.measure_widths, JOURNEY.distance_m
+    return draw_journey(book, ROUTE, far, pages, load_outlines(), widths, load_flag)
 
 
 def list_words(drawing: Drawing) -> list[str]:
@@ -67,7 +75,7 @@ def list_words(drawing: Drawing) -> list[str]:
 
 
 def test_every_place_stands_once_with_its_first_day(setter: Typesetter) -> None:
-    drawn = draw_journey(BOOK, JOURNEY, 2, load_outlines(), setter.measure_widths, load_flag)
+    drawn = draw_map(BOOK, 2, setter)
     assert drawn.drawing.size == Size(420.0, 297.0)
     words = list_words(drawn.drawing)
     for name in ("Lisbon", "Porto", "Vigo"):
@@ -82,14 +90,14 @@ def test_every_place_stands_once_with_its_first_day(setter: Typesetter) -> None:
 
 def test_the_distance_is_in_the_units_of_the_book(setter: Typesetter) -> None:
     book = Book("B", journey=TripChoices(unit=Unit.MILES))
-    drawn = draw_journey(book, JOURNEY, 1, load_outlines(), setter.measure_widths, load_flag)
+    drawn = draw_map(book, 1, setter)
     # 300 km are 186.4 international miles of 1609.344 m.
     assert "186\N{NO-BREAK SPACE}mi" in list_words(drawn.drawing)
 
 
 def test_a_country_has_its_own_places_only(setter: Typesetter) -> None:
     room = Size(210.0, 180.0)
-    drawn = draw_country(BOOK, JOURNEY, "PT", room, load_outlines(), setter.measure_widths)
+    drawn = draw_country(BOOK, ROUTE.places[:2], "PT", room, load_outlines(), setter.measure_widths)
     words = list_words(drawn.drawing)
     assert {"Lisbon", "Porto"} <= set(words)
     assert "Vigo" not in words

@@ -13,6 +13,7 @@ from wayfold.maps.model import DrawnMap
 from wayfold.maps.outlines import load_outlines
 from wayfold.pages.overview import draw_journey
 from wayfold.trip.journey.model import Journey
+from wayfold.trip.journey.route import list_route
 from wayfold.typeset.engine import Typesetter
 
 
@@ -27,10 +28,7 @@ def names(drawing: Drawing) -> list[str]:
 
 
 def draw(journey: Journey) -> list[str]:
-    drawn = draw_journey(
-        Book("T"), journey, 1, load_outlines(), Typesetter().measure_widths, load_flag
-    )
-    return names(drawn.drawing)
+    return names(draw_flags(Book("T"), journey, load_flag).drawing)
 
 
 def test_where_one_only_changed_is_not_named() -> None:
@@ -61,7 +59,8 @@ def list_flags(drawing: Drawing) -> list[str]:
 
 
 def draw_flags(book: Book, journey: Journey, find: Callable[[str], str | None]) -> DrawnMap:
-    return draw_journey(book, journey, 1, load_outlines(), Typesetter().measure_widths, find)
+    route, widths = list_route(journey), Typesetter().measure_widths
+    return draw_journey(book, route, journey.distance_m, 1, load_outlines(), widths, find)
 
 
 ABROAD = ("Bilbao 2025-05-03T10:00 120", "Nice 2025-05-07T18:00 120")

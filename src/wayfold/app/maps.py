@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 from wayfold.app.code_reach import function_key
 from wayfold.app.identity import library_key, list_key
+from wayfold.app.readings import bare_for_line, bare_for_maps
 from wayfold.base.geometry import Size
 from wayfold.base.hashing import hash_values, plain
+from wayfold.base.memory import Aside, Memory
 from wayfold.base.progress import Progress
 from wayfold.base.revive import revive
 from wayfold.book.state import Book
@@ -23,6 +26,7 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.story.model import BlockKind, Story
 from wayfold.trip.journey.model import Journey
+from wayfold.trip.journey.route import RoutePlace, list_route
 from wayfold.typeset.engine import Typesetter
 
 OVERVIEW = "overview"
@@ -37,6 +41,19 @@ def wants_overview(book: Book, journey: Journey) -> bool:
     return len(places) >= PLACES_FOR_A_MAP
 
 
+@dataclass(frozen=True, slots=True)
+class _Shelf:
+    """Where maps are kept from one run to the next, and the identity of all that draws them."""
+
+    cache: DiskCache
+    key: str
+
+
+def _open_shelf(folder: BookFolder, typesetter: Typesetter) -> _Shelf:
+    key = hash_values(function_key(_open_shelf), library_key(), typesetter.fonts.key)
+    return _Shelf(DiskCache(folder.cache, "maps"), key)
+
+
 class KeptMaps:
     """Draws the book's maps; each is kept until something that shows in it changes.
 
@@ -45,61 +62,59 @@ class KeptMaps:
     """
 
     def __init__(
-        self, folder: BookFolder, book: Book, journey: Journey, typesetter: Typesetter
+        self,
+        folder: BookFolder,
+        book: Book,
+        journey: Journey,
+        typesetter: Typesetter,
+        memory: Memory,
     ) -> None:
-        """Draw with the journey's places and the book's own type; keep the maps in ``folder``.
+        """Draw with the journey's places and the book's own type.
 
-        ``book`` is one of ``readings.bare_for_maps``.
+        Keep the maps in ``folder``, and in ``memory``.
         """
-        self._folder = folder
-        self._book = book
-        self._journey = journey
-        self._typesetter = typesetter
-        self._cache = DiskCache(folder.cache, "maps")
-        self.key = hash_values(
-            function_key(KeptMaps), library_key(), typesetter.fonts.key, self._book, journey
+        self._folder, self._book, self._typesetter = folder, bare_for_maps(book), typesetter
+        self._route, self._distance_m = list_route(journey), journey.distance_m
+        self._memory = memory
+        self._shelf = memory.recall(_open_shelf, folder, typesetter)
+        self._drawn: list[DrawnMap] = []
+
+    def find_country(self, country: str) -> CountryMaps:
+        """Give what draws the map of a country (ISO 3166-1 alpha-2)."""
+        places = tuple(place for place in self._route.places if place.country == country)
+        about = Book("", language=self._book.language, style=self._book.style)
+        return self._memory.recall(
+            CountryMaps, self._shelf, about, country, places, self._typesetter, at=country
         )
-        self._known: dict[tuple[object, ...], DrawnMap] = {}
-
-    def draw_country(self, country: str, room: Size) -> Drawing:
-        """Give the map of a country (ISO 3166-1 alpha-2) for a room of that size (mm)."""
-
-        def draw() -> DrawnMap:
-            from wayfold.maps.outlines import load_outlines
-            from wayfold.pages.country import draw_country
-
-            widths = self._typesetter.measure_widths
-            outlines = load_outlines()
-            return draw_country(self._book, self._journey, country, room, outlines, widths)
-
-        return self._keep(draw, "country", country, room).drawing
 
     def list_shown(self, drawings: Iterable[Drawing]) -> tuple[DrawnMap, ...]:
         """Give the maps that are among ``drawings``, in their order."""
-        drawings = tuple(drawings)
-        for drawing in drawings:
-            country = read_country(drawing.label)
-            if country is not None:  # its leaf may have been kept from the last run
-                self.draw_country(country, drawing.size)
-        known = tuple(self._known.values())
-        found = (next((m for m in known if m.drawing == drawing), None) for drawing in drawings)
-        return tuple(one for one in found if one is not None)
+        return tuple(one for drawing in drawings if (one := self._find_drawn(drawing)))
+
+    def _find_drawn(self, drawing: Drawing) -> DrawnMap | None:
+        country = read_country(drawing.label)
+        if country is not None:
+            drawn = self.find_country(country).draw_map(drawing.size)
+            return drawn if drawn.drawing == drawing else None
+        return next((m for m in self._drawn if m.drawing == drawing), None)
 
     def draw_cover(self, size: Size, ink: Colour) -> Drawing:
         """Give the journey's line for the cover, in a room of that size (mm)."""
+        line = bare_for_line(self._route)
 
         def draw() -> DrawnMap:
             from wayfold.pages.cover_route import draw_cover_route
 
-            return draw_cover_route(self._journey, size, ink)
+            return draw_cover_route(line, size, ink)
 
-        return self._keep(draw, "cover", size, ink).drawing
+        return self._keep(draw, "cover", line, size, ink)
 
     def draw_overview(self, plan: Plan) -> dict[str, Drawing]:
         """Give the map of the journey by its block's name, if the plan has pages for it."""
         pages = sum(page.block == OVERVIEW for page in plan.pages)
         if not pages:
             return {}
+        book, route, distance_m = self._book, self._route, self._distance_m
 
         def draw() -> DrawnMap:
             from wayfold.maps.flag import load_flag
@@ -108,9 +123,9 @@ class KeptMaps:
 
             widths = self._typesetter.measure_widths
             outlines = load_outlines()
-            return draw_journey(self._book, self._journey, pages, outlines, widths, load_flag)
+            return draw_journey(book, route, distance_m, pages, outlines, widths, load_flag)
 
-        drawing = self._keep(draw, "overview", pages).drawing
+        drawing = self._keep(draw, OVERVIEW, pages, book, route, distance_m)
         return {drawing.label: drawing}
 
     def draw_towns(self, story: Story, progress: Progress) -> dict[str, Drawing]:
@@ -136,27 +151,70 @@ class KeptMaps:
 
         # A look at the files, unread, tells whether the streets or walks may have changed.
         files = list_key([*self._folder.list_extracts(), *self._folder.list_tracks()])
-        return self._keep(draw, "town", block, accent, files).drawing
+        return self._keep(draw, block, self._book, accent, files)
 
-    def _keep(self, draw: Callable[[], DrawnMap], *what: object) -> DrawnMap:
-        known = self._known.get(what)
-        if known is None:
-            known = self._known[what] = self._read_or_draw(draw, what)
-        return known
+    def _keep(self, draw: Callable[[], DrawnMap], name: str, *reads: object) -> Drawing:
+        """Give a map by its ``name``, drawn anew where what it ``reads`` is other than it was."""
+        drawn = self._memory.recall(
+            _read_or_draw, self._shelf, name, reads, Aside(draw), at=("map", name)
+        )
+        self._drawn.append(drawn)
+        return drawn.drawing
 
-    def _read_or_draw(self, draw: Callable[[], DrawnMap], what: object) -> DrawnMap:
-        key = hash_values(self.key, what)
-        drawn = _read_map(self._cache.get(key))
-        if drawn is None:
-            drawn = draw()
-            self._cache.put(key, json.dumps(plain(drawn)).encode())
-        return drawn
+
+class CountryMaps:
+    """The maps of one country with the journey's places in it, in any size."""
+
+    def __init__(
+        self,
+        shelf: _Shelf,
+        book: Book,
+        country: str,
+        places: tuple[RoutePlace, ...],
+        typesetter: Typesetter,
+    ) -> None:
+        """Draw with ``places``, and with the style and the language of ``book``."""
+        self._shelf, self._typesetter = shelf, typesetter
+        self._reads = book, country, places
+        self._known: dict[Size, DrawnMap] = {}
+        self.key = hash_values(shelf.key, *self._reads)
+
+    def draw(self, room: Size) -> Drawing:
+        """Give the map for a room of that size (mm)."""
+        return self.draw_map(room).drawing
+
+    def draw_map(self, room: Size) -> DrawnMap:
+        """Give the map for a room of that size (mm), and what was found in drawing it."""
+        book, country, places = self._reads
+
+        def draw() -> DrawnMap:
+            from wayfold.maps.outlines import load_outlines
+            from wayfold.pages.country import draw_country
+
+            widths = self._typesetter.measure_widths
+            return draw_country(book, places, country, room, load_outlines(), widths)
+
+        if room not in self._known:
+            reads = (*self._reads, room)
+            self._known[room] = _read_or_draw(self._shelf, "country", reads, Aside(draw))
+        return self._known[room]
 
 
 def list_placed(leaves: Iterable[InterleafLeaf]) -> tuple[Drawing, ...]:
     """Give the drawings that are placed on leaves."""
     inked = (item for leaf in leaves for item in (*leaf.recto.items, *leaf.verso.items))
     return tuple(item.drawing for item in inked if isinstance(item, Placed))
+
+
+def _read_or_draw(
+    shelf: _Shelf, name: str, reads: tuple[object, ...], draw: Aside[Callable[[], DrawnMap]]
+) -> DrawnMap:
+    key = hash_values(shelf.key, name, reads)
+    drawn = _read_map(shelf.cache.get(key))
+    if drawn is None:
+        drawn = draw.value()
+        shelf.cache.put(key, json.dumps(plain(drawn)).encode())
+    return drawn
 
 
 def _read_map(kept: bytes | None) -> DrawnMap | None:

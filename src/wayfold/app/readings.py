@@ -15,6 +15,8 @@ from wayfold.book.materials import Printer
 from wayfold.book.planning import Planning
 from wayfold.book.reprinting import Reprinting
 from wayfold.book.state import Book, PhotoChoice
+from wayfold.book.trip_choices import TripChoices
+from wayfold.trip.journey.route import Route, RoutePlace
 
 WORDS = "…"
 """Stands for words of which only matters that there are some."""
@@ -75,15 +77,22 @@ def bare_for_story(book: Book) -> Book:
 
 
 def bare_for_maps(book: Book) -> Book:
-    """For the maps: the page, its type and colours, and what the person says of the journey."""
+    """For the maps: the page, its type and colours, towns' places, the unit, and whether flags."""
+    said = book.journey
     return Book(
         "",
         language=book.language,
         trim=book.trim,
         bleed=book.bleed,
         style=book.style,
-        journey=book.journey,
+        journey=TripChoices(unit=said.unit, flags=said.flags, places=said.places),
     )
+
+
+def bare_for_line(route: Route) -> Route:
+    """For the journey's line: where its places lie, and not what is known of them."""
+    bare = (RoutePlace("", "", "", place.place, (), 0) for place in route.places)
+    return replace(route, places=tuple(bare))
 
 
 def bare_for_paper(book: Book) -> Book:

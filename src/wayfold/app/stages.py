@@ -13,7 +13,7 @@ from wayfold.app.maps import KeptMaps, list_placed
 from wayfold.app.measuring import keep_measures
 from wayfold.app.picture_files import FileList, PictureFiles
 from wayfold.app.planning import Planned, keep_or_plan
-from wayfold.app.readings import bare_for_maps, bare_for_paper
+from wayfold.app.readings import bare_for_paper
 from wayfold.app.style_doubts import doubt_style
 from wayfold.app.telling import Told, derive_story, index_photos
 from wayfold.app.veiled import list_other_openings, measure_veiled, read_lightness
@@ -276,14 +276,14 @@ def lay_out(
     words = write_words(book, story, plan, photos, journey, licences, memory)
     blocks = lay_blocks(book, story, plan, words, photos, measurer, memory)
     layout = finish_pages(blocks, memory=memory)
-    maps = memory.recall(KeptMaps, folder, bare_for_maps(book), journey, typesetter)
+    maps = KeptMaps(folder, book, journey, typesetter, memory)
     drawn = maps.draw_overview(plan) | maps.draw_towns(story, progress)
     route = maps.draw_cover(size_ornament(book), CREAM) if wants_route(book, journey) else None
     read = memory.recall(read_lightness, folder)
     lightness = measure_veiled(read, layout, plan, photos)
     # A picture under a leaf may be cropped anew for the words over it, so pages come after.
     leaves, layout = compose_interleaves(
-        book, story, plan, words, layout, measurer, lightness, photos, maps.draw_country, memory
+        book, story, plan, words, layout, measurer, lightness, photos, maps.find_country, memory
     )
     washes = choose_washes(book, story, plan, layout, photos, measurer, memory)
     drawings = compose_pages(book, story, plan, layout, drawn, washes, memory)

@@ -11,8 +11,7 @@ from wayfold.maps.region import draw_region
 from wayfold.maps.style import style_interleaf
 from wayfold.pages.country_place import LABEL
 from wayfold.pages.overview import mark_places
-from wayfold.trip.journey.model import Journey
-from wayfold.trip.journey.route import list_route
+from wayfold.trip.journey.route import RoutePlace
 
 EDGE = 1.0
 """The map reaches so near (mm) to the edge of its room; where that lies, keeps it off the trim."""
@@ -20,14 +19,16 @@ EDGE = 1.0
 
 def draw_country(
     book: Book,
-    journey: Journey,
+    places: Sequence[RoutePlace],
     country: str,
     room: Size,
     outlines: Sequence[Outline],
     widths: WidthMeasurer,
 ) -> DrawnMap:
-    """Draw a country (ISO 3166-1 alpha-2) in a room of that size (mm), its neighbours left out."""
-    places = [place for place in list_route(journey).places if place.country == country]
+    """Draw a country (ISO 3166-1 alpha-2) in a room of that size (mm), its neighbours left out.
+
+    ``places`` are those of the journey that lie in it.
+    """
     return draw_region(
         f"{LABEL}{country}",
         outlines,

@@ -7,14 +7,15 @@ from wayfold.drawing.colour import Colour
 from wayfold.maps.bare_route import draw_bare_route
 from wayfold.maps.model import DrawnMap, MapLeg, MapPlace
 from wayfold.pages.overview import OVER_WATER
-from wayfold.trip.journey.model import Journey
-from wayfold.trip.journey.route import list_route
+from wayfold.trip.journey.route import Route
 
 
-def draw_cover_route(journey: Journey, size: Size, ink: Colour) -> DrawnMap:
-    """Draw the line of a journey as large as fits in ``size`` (mm); legs over water are dashed."""
-    route = list_route(journey)
-    places = [MapPlace(place.name, place.place) for place in route.places]
+def draw_cover_route(route: Route, size: Size, ink: Colour) -> DrawnMap:
+    """Draw the line of a journey as large as fits in ``size`` (mm); legs over water are dashed.
+
+    What its places are called is nothing to it.
+    """
+    places = [MapPlace("", place.place) for place in route.places]
     legs = [
         MapLeg(leg.start, leg.end, leg.track, dashed=leg.mode in OVER_WATER)
         for leg in route.legs

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from wayfold.base.memory import Memory
@@ -11,7 +11,7 @@ from wayfold.drawing.items import Drawing
 from wayfold.drawing.text import TextMeasurer
 from wayfold.layout.grid import make_grid
 from wayfold.layout.model import BookLayout, PageLayout, PictureFrame
-from wayfold.pages.leaf_ink import CountryDrawer, LeafMatter, ink_leaf
+from wayfold.pages.leaf_ink import CountryMapper, LeafMatter, ink_leaf
 from wayfold.photos.lightness import Lightness
 from wayfold.photos.model import Photo
 from wayfold.plan.model import EndRole, InterleafEnd, Plan
@@ -51,7 +51,7 @@ def compose_interleaves(
     measurer: TextMeasurer,
     lightness: Mapping[str, Lightness],
     photos: Mapping[str, Photo],
-    draw_country: CountryDrawer | None = None,
+    find_country: Callable[[str], CountryMapper] | None = None,
     memory: Memory | None = None,
 ) -> tuple[tuple[InterleafLeaf, ...], BookLayout]:
     """Give every leaf of every interleaf, in the plan's order, and the pages to lie under them.
@@ -60,8 +60,9 @@ def compose_interleaves(
     if that helps; all else of the layout stays as it is.
 
     ``lightness`` is that of the photographs under leaves; where it is not known, words stand where
-    titles hang. A leaf cut back to a stub bears nothing. ``draw_country`` draws the maps that
-    chapters ask for. What is in ``memory`` from the last time is not worked out again.
+    titles hang. A leaf cut back to a stub bears nothing. ``find_country`` gives what draws the map
+    of a country (ISO 3166-1 alpha-2) that a chapter asks for. What is in ``memory`` from the last
+    time is not worked out again.
     """
     memory = memory or Memory()
     pages = {page.number: page for page in layout.pages}
@@ -72,7 +73,7 @@ def compose_interleaves(
         for number, end in enumerate(interleaf.ends):
             beneath = end.over if end.over is not None else gathering.choose_beneath(end)
             around = tuple(pages[n] for n in (beneath, beneath ^ 1) if n in pages)
-            matter = gathering.gather(end, beneath, around, draw_country)
+            matter = gathering.gather(end, beneath, around, find_country)
             inked = memory.recall_lasting(ink_leaf, matter, at=(index, number))
             pages.update({page.number: page for page in inked.pages})
             on_recto = is_recto(beneath)
@@ -130,7 +131,7 @@ class _Gathering:
         end: InterleafEnd,
         beneath: int,
         around: tuple[PageLayout, ...],
-        draw_country: CountryDrawer | None,
+        find_country: Callable[[str], CountryMapper] | None,
     ) -> LeafMatter:
         """Give what inking a leaf reads; ``around`` has the page beneath and the one it faces."""
         key, mapped, opener = "", None, False
@@ -160,8 +161,7 @@ class _Gathering:
             pages=around,
             lightness={p: self._lightness[p] for p in shown if p in self._lightness},
             photos={p: self._photos[p] for p in shown if p in self._photos},
-            mapped=mapped,
-            draw_country=draw_country if mapped else None,
+            draw_country=find_country(mapped).draw if mapped and find_country else None,
         )
 
     def _bears(self, page: int) -> bool:

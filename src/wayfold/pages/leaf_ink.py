@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from typing import Protocol
 
 from wayfold.base.geometry import Point, Rect, Size
 from wayfold.book.see_through import sheet_of
@@ -36,8 +36,12 @@ CAPTION_LINE = 0.8
 TRIES = 4
 """So many places of the words are tried for a map beside them."""
 
-CountryDrawer = Callable[[str, Size], Drawing]
-"""Draws the map of a country (ISO 3166-1 alpha-2) in one ink, for a room of that size (mm)."""
+
+class CountryMapper(Protocol):
+    """Draws the map of one country in one ink."""
+
+    def draw(self, room: Size) -> Drawing:
+        """Give the map for a room of that size (mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +51,8 @@ class LeafMatter:
     It lies after page ``after``, and its ink over page ``beneath``. ``paragraphs`` are its words by
     their ``key``: a title where an ``opener`` lies beneath, else a caption or a chapter's name.
     ``pages`` are the page beneath and the one that faces it, those there are; ``book``,
-    ``lightness`` and ``photos`` have what concerns the pictures beneath. ``mapped`` is the country
-    that ``draw_country`` draws beside the title.
+    ``lightness`` and ``photos`` have what concerns the pictures beneath. ``draw_country``
+    draws the map beside the title, where one is wanted, for a room of a size (mm).
     """
 
     book: Book
@@ -63,8 +67,7 @@ class LeafMatter:
     pages: tuple[PageLayout, ...]
     lightness: Mapping[str, Lightness]
     photos: Mapping[str, Photo]
-    mapped: str | None = None
-    draw_country: CountryDrawer | None = None
+    draw_country: Callable[[Size], Drawing] | None = None
 
     def page(self, number: int) -> PageLayout | None:
         """A page of ``pages``, or None."""
@@ -129,11 +132,10 @@ def _draw_wanted(matter: LeafMatter) -> Iterator[Item]:
     else:
         width, wish = grid.caption_measure, CAPTION_LINE * grid.trim.height
     places = rank_places(over, matter.paragraphs, matter.measure, width, wish)
-    if not (matter.mapped and matter.draw_country):
+    if matter.draw_country is None:
         yield Text(places[0][1], matter.paragraphs, matter.key)
         return
-    draw = partial(matter.draw_country, matter.mapped)
-    box, drawn = _place_both(draw, over, places[:TRIES])
+    box, drawn = _place_both(matter.draw_country, over, places[:TRIES])
     yield Text(box, matter.paragraphs, matter.key)
     yield drawn
 

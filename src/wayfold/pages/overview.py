@@ -13,8 +13,7 @@ from wayfold.book.trip_choices import Mode
 from wayfold.maps.model import DrawnMap, MapFrame, MapLeg, MapPlace, Outline, WidthMeasurer
 from wayfold.maps.overview import draw_overview
 from wayfold.maps.style import MapStyle
-from wayfold.trip.journey.model import Journey
-from wayfold.trip.journey.route import RoutePlace, list_route
+from wayfold.trip.journey.route import Route, RoutePlace
 from wayfold.words.dates import write_day_month
 from wayfold.words.numbers import write_distance
 
@@ -25,7 +24,8 @@ SLEPT_WEIGHT = 2.0
 
 def draw_journey(
     book: Book,
-    journey: Journey,
+    route: Route,
+    distance_m: float,
     pages: int,
     outlines: Sequence[Outline],
     widths: WidthMeasurer,
@@ -35,10 +35,9 @@ def draw_journey(
 
     Every place stands once, with the date one first came there and, where the journey crosses a
     border, its country's flag (as ``find_flag`` gives it by ISO code); the whole distance stands
-    under the scale bar. Raises UserError for a journey without places.
+    under the scale bar. Raises UserError for a route without places.
     """
     trim, style = book.trim, book.style
-    route = list_route(journey)
     places = mark_places(route.places, book.language)
     legs = [
         MapLeg(leg.start, leg.end, leg.track, dashed=leg.mode in OVER_WATER)
@@ -78,7 +77,7 @@ def draw_journey(
         widths,
         visited=sorted(countries),
         country_names=countries,
-        note=write_distance(journey.distance_m, book.journey.unit, book.language),
+        note=write_distance(distance_m, book.journey.unit, book.language),
     )
     return replace(drawn, findings=(*findings, *drawn.findings))
 
