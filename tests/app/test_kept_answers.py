@@ -33,9 +33,7 @@ def made(made_once, tmp_path_factory):
 
 @pytest.fixture
 def root(made, tmp_path):
-    root = copy_book(made, tmp_path / "book")
-    open_once(root)  # where its pictures lie is a part of what was asked
-    return root
+    return copy_book(made, tmp_path / "book")
 
 
 @pytest.fixture
@@ -80,6 +78,12 @@ def test_a_book_opened_again_is_laid_out_as_if_anew(root, chosen):
         assert one == other, part
     assert any(leaf.recto.items or leaf.verso.items for leaf in warm.results.leaves)
     assert warm.shown.revision == anew.shown.revision
+
+
+def test_a_book_moved_to_another_folder_is_not_laid_out_anew(root, tmp_path, chosen):
+    moved = shutil.move(root, tmp_path / "another disk")
+    open_once(Path(moved))
+    assert not chosen
 
 
 def test_what_was_edited_last_is_kept_when_the_book_is_closed(root, chosen):

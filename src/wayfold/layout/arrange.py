@@ -78,6 +78,7 @@ def lay_blocks(
     """
     memory = memory or Memory()
     matters, findings = gather_matters(book, story, plan, words, photos, measurer, memory)
+    shown = _gather_photos(matters)
     laid = {
         m.block.id: memory.recall_lasting(lay_fixed, m, at=m.block.id)
         for m in matters
@@ -88,9 +89,9 @@ def lay_blocks(
     tried = memory.recall(Tried, memory)
     for opening in _gather_openings(matters):
         around = tuple(_leave_pictures(pages[n]) for n in list_around(opening) if n in pages)
-        shown = _list_shown(around, photos)
+        beside = _list_shown(around, shown)
         chosen = memory.recall_lasting(
-            _choose_ways, opening, around, shown, Aside(tried), at=opening[0].block.id
+            _choose_ways, opening, around, beside, Aside(tried), at=opening[0].block.id
         )
         for matter, way in zip(opening, chosen, strict=True):
             laid[matter.block.id], ways[matter.block.id] = way.laid, way
@@ -151,8 +152,7 @@ def list_alternatives(
     names = [m.block.id for m in opening]
     taken = [_settle(blocks, now, pages)]
     found: list[tuple[tuple[str, Way], ...]] = []
-    photos = {name: photo for m in blocks.matters for name, photo in m.photos.items()}
-    ranked = rank_ways(opening, pages, photos, blocks.tried, free=True)
+    ranked = rank_ways(opening, pages, _gather_photos(blocks.matters), blocks.tried, free=True)
     settled = [(ways, _settle(blocks, ways, pages)) for ways in ranked]
     # First those of which nothing was seen before, then those new in one block.
     for fresh in (True, False):
@@ -194,6 +194,10 @@ def _gather_openings(matters: Iterable[Matter]) -> list[tuple[Matter, ...]]:
     """Give the blocks of pictures that begin on the same two facing pages, in order."""
     pictures = (m for m in matters if m.block.kind not in FIXED and m.block.photos)
     return [tuple(o) for _, o in groupby(pictures, key=lambda m: m.numbers[0] // 2)]
+
+
+def _gather_photos(matters: Iterable[Matter]) -> dict[str, Photo]:
+    return {name: photo for matter in matters for name, photo in matter.photos.items()}
 
 
 def _list_shown(pages: Iterable[PageLayout], photos: Mapping[str, Photo]) -> Mapping[str, Photo]:
