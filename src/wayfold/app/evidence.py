@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path, PurePath
 
+from wayfold.app.picture_files import FileList, list_files
 from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.findings import Finding, Severity
+from wayfold.base.memory import Memory
 from wayfold.book.trip_choices import ClockShown, TripChoices
 from wayfold.photos.model import Photo
 from wayfold.project.files import BookFolder
@@ -25,17 +27,18 @@ def gather_evidence(
     journey: TripChoices,
     photos: Sequence[Photo],
     anchors: tuple[Anchor, ...] = (),
+    memory: Memory | None = None,
 ) -> Evidence:
     """Read the tracks in the book's folder, and what ``trip.toml`` says of clocks.
 
-    ``anchors`` are those of the bookings.
+    ``anchors`` are those of the bookings. Tracks in ``memory`` are not read again.
 
     A track that cannot be read is a finding, and the rest goes on. Raises UserError where a line
     on a clock is none, NotFoundError where the photograph of a clock is not there.
     """
     return Evidence(
         anchors=anchors,
-        tracks=read_tracks(folder),
+        tracks=read_tracks(folder, memory),
         clock_pictures=tuple(_find_clock_picture(shown, photos) for shown in journey.clocks_shown),
         choices=tuple(
             read_clock_line(clock.body, clock.line, f'{TRIP_FILE}, [clocks] "{clock.body}"')
@@ -44,12 +47,19 @@ def gather_evidence(
     )
 
 
-def read_tracks(folder: BookFolder) -> tuple[Track, ...]:
-    """Read the tracks in the book's folder; one that cannot be read is empty, with a finding."""
-    return tuple(_read_track(folder, path) for path in folder.list_tracks())
+def read_tracks(folder: BookFolder, memory: Memory | None = None) -> tuple[Track, ...]:
+    """Read the tracks in the book's folder; one that cannot be read is empty, with a finding.
+
+    Those in ``memory`` that lie there as they did are not read again.
+    """
+    memory = memory or Memory()
+    return tuple(
+        memory.recall(_read_track, folder, path, list_files([path]), at=path)
+        for path in folder.list_tracks()
+    )
 
 
-def _read_track(folder: BookFolder, path: Path) -> Track:
+def _read_track(folder: BookFolder, path: Path, _seen: FileList) -> Track:
     name = folder.name_of(path)
     try:
         return parse_gpx(path.read_bytes(), name)

@@ -48,7 +48,7 @@ def derive_journey(
     timed = TripChoices(clocks=said.clocks, clocks_shown=said.clocks_shown, left_out=said.left_out)
     files = list_files([*folder.list_tracks(), *folder.list_calendars()])
     made, booked, runs = memory.recall(
-        _build_trip, folder, timed, photos, language, files, Aside(towns)
+        _build_trip, folder, timed, photos, language, files, Aside(towns), Aside(memory)
     )
     trip = memory.recall(name_stops, made, said)
     journey = memory.recall(build_journey, trip, booked, said, towns, runs, language)
@@ -67,9 +67,10 @@ def _build_trip(
     language: str,
     _files: FileList,
     towns: Aside[KeptTowns],
+    memory: Aside[Memory],
 ) -> tuple[Trip, Bookings, tuple[tuple[Fix, ...], ...]]:
     about = Book("", language=language, journey=said)
-    booked, evidence = read_evidence(folder, about, photos, towns.value)
+    booked, evidence = read_evidence(folder, about, photos, towns.value, memory.value)
     clocks = read_clocks_with_scenes(folder, photos, evidence)
     presences = list_presences(booked)
     made = build_trip(photos, towns.value, language, evidence, presences, clocks)
@@ -77,26 +78,39 @@ def _build_trip(
 
 
 def read_evidence(
-    folder: BookFolder, book: Book, photos: Sequence[Photo], towns: KeptTowns
+    folder: BookFolder,
+    book: Book,
+    photos: Sequence[Photo],
+    towns: KeptTowns,
+    memory: Memory | None = None,
 ) -> tuple[Bookings, Evidence]:
-    """Give the bookings, and all that tells of the cameras' clocks beside the photographs."""
-    booked = _read_bookings(folder, book, photos, towns)
-    return booked, gather_evidence(folder, book.journey, photos, list_anchors(booked))
+    """Give the bookings, and all that tells of the cameras' clocks beside the photographs.
+
+    Calendars and tracks in ``memory`` that lie there as they did are not read again.
+    """
+    memory = memory or Memory()
+    booked = _read_bookings(folder, book, photos, towns, memory)
+    return booked, gather_evidence(folder, book.journey, photos, list_anchors(booked), memory)
 
 
 def _read_bookings(
-    folder: BookFolder, book: Book, photos: Sequence[Photo], towns: KeptTowns
+    folder: BookFolder, book: Book, photos: Sequence[Photo], towns: KeptTowns, memory: Memory
 ) -> Bookings:
     """Give what the calendars in the book's folder say of the journey."""
     days = calendar_days(photos)
     files = folder.list_calendars()
     if days is None:
         return Bookings(findings=tuple(_explain_timeless(folder.name_of(f)) for f in files))
-    calendars = [_read_calendar(folder, file, *days) for file in files]
+    calendars = [
+        memory.recall(_read_calendar, folder, file, *days, list_files([file]), at=file)
+        for file in files
+    ]
     return read_bookings(calendars, journey_places(photos), towns, book.journey.left_out)
 
 
-def _read_calendar(folder: BookFolder, file: Path, first: date, last: date) -> Calendar:
+def _read_calendar(
+    folder: BookFolder, file: Path, first: date, last: date, _seen: FileList
+) -> Calendar:
     # Most books have none and do without the library of calendars.
     from wayfold.trip.calendars.read import read_calendar
 

@@ -139,7 +139,7 @@ def _list_tracks(session: Session, day: date) -> list[tuple[LonLat, ...]]:
     """Give the recordings of a local day as lines."""
     times = trace_local_time(session.results.trip)
     lines = []
-    for track in read_tracks(session.folder):
+    for track in read_tracks(session.folder, session.memory):
         for segment in track.segments:
             line: list[LonLat] = []
             last: datetime | None = None
