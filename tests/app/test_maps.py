@@ -20,7 +20,7 @@ from wayfold.book.edits import SetCaption, SetDayNote, SetLodging, SetStop
 from wayfold.book.trip_choices import LodgingChoice, StopChoice
 from wayfold.drawing.colour import WHITE
 from wayfold.drawing.items import Drawing
-from wayfold.maps import outlines
+from wayfold.maps import compose, outlines
 from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
 
@@ -29,7 +29,7 @@ class NeededError(Exception):
     """The outlines were asked for."""
 
 
-def refuse() -> None:
+def refuse(*_: object) -> None:
     raise NeededError
 
 
@@ -85,7 +85,9 @@ def test_only_a_map_that_shows_what_changed_is_drawn_again(
     assert after.journey.lodgings != before.journey.lodgings
     assert all(after.placed[key] is drawing for key, drawing in before.placed.items())
 
+    # Another name is written over the same ground.
     monkeypatch.undo()
+    monkeypatch.setattr(compose, "project_outlines", refuse)
     write_edit(folder, SetStop(StopChoice("Porto", name="The Rock")))
     named = derive()
     assert named.placed != before.placed

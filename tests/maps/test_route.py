@@ -109,8 +109,9 @@ def test_a_way_over_the_edge_of_the_world_is_drawn_in_two() -> None:
     lon, lat = everywhere.sample()
     sheet = fit_sheet(choose_projection(everywhere), lon, lat, Rect(0, 0, 300, 200))
     places = [place("Tokyo", 35.68, 139.76), place("Honolulu", 21.3, -157.85)]
-    at = sheet.place([p.place for p in places])
-    ((one, other),) = draw_legs([MapLeg(0, 1)], places, at, sheet)
+    spots = [p.place for p in places]
+    at = sheet.place(spots)
+    ((one, other),) = draw_legs([MapLeg(0, 1)], spots, at, sheet).lines
     assert one[0] == pytest.approx((at[0].x, at[0].y), abs=1e-6)
     assert other[-1] == pytest.approx((at[1].x, at[1].y), abs=1e-6)
     # It leaves and enters at one latitude, on the two sides of the map.

@@ -24,6 +24,7 @@ from wayfold.drawing.pictures import picture_key
 from wayfold.drawing.text import Run
 from wayfold.typeset.encode import split_affine
 from wayfold.typeset.standin import make_standin, read_standin
+from wayfold.typeset.svg import dress_svg
 
 RED, BLUE = Colour(200, 0, 0), Colour(0, 0, 200)
 GREY = (128, 128, 128)
@@ -385,3 +386,16 @@ def test_a_blank_page_is_a_whole_svg(setter, make_page):
     root = ET.fromstring(setter.page_svg(make_page(), lambda _: ""))
     width, height = (float(v) for v in root.attrib["viewBox"].split()[2:])
     assert (width, height) == pytest.approx((pt_from_mm(210), pt_from_mm(297)), abs=0.01)
+
+
+def test_ids_and_what_points_at_them_are_kept_apart_and_nothing_else():
+    bare = (
+        '<svg viewBox="0 0 1 1"><g id="a" data-tid="x"/><use xlink:href="#a"/>'
+        '<path clip-path="url(#a)"/></svg>'
+    )
+    dressed = dress_svg(bare, Drawing("page 1", Size(1.0, 1.0), 0.0, ()), lambda _: "")
+    name = ET.fromstring(dressed).find("{*}g").get("id")
+    assert name.endswith("-a")
+    assert f'xlink:href="#{name}"' in dressed
+    assert f'clip-path="url(#{name})"' in dressed
+    assert 'data-tid="x"' in dressed

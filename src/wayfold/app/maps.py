@@ -122,8 +122,8 @@ class KeptMaps:
             from wayfold.pages.overview import draw_journey
 
             widths = self._typesetter.measure_widths
-            outlines = load_outlines()
-            return draw_journey(book, route, distance_m, pages, outlines, widths, load_flag)
+            outlines, memory = load_outlines(), self._memory
+            return draw_journey(book, route, distance_m, pages, outlines, widths, load_flag, memory)
 
         drawing = self._keep(draw, OVERVIEW, pages, book, route, distance_m)
         return {drawing.label: drawing}

@@ -32,7 +32,7 @@ def draw_bare_route(
         Rect(0.0, 0.0, size.width, size.height).grown(-EDGE),
     )
     at = sheet.place([p.place for p in places])
-    lines = draw_legs(legs, places, at, sheet)
+    lines = draw_legs(legs, [p.place for p in places], at, sheet).lines
     items = (*_draw_lines(legs, lines, ink), *(draw_circle(point, DOT, ink, None) for point in at))
     return DrawnMap(Drawing("the journey's line", size, 0.0, items), sheet.scale, "")
 

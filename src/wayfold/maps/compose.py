@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Point, Rect
+from wayfold.base.memory import Memory
 from wayfold.drawing.colour import WHITE
 from wayfold.drawing.items import Drawing, Item, Placed, Shape, Stroke
 from wayfold.maps.land import project_outlines
@@ -60,35 +61,44 @@ def compose_map(
     note: str = "",
     miles: bool = False,
     findings: Sequence[Finding] = (),
+    memory: Memory | None = None,
 ) -> DrawnMap:
-    """Draw land in two tints (``visited`` and the rest), and upon it route, marks and names."""
-    at = list(sheet.place([p.place for p in places]))
+    """Draw land in two tints (``visited`` and the rest), and upon it route, marks and names.
+
+    What is in ``memory`` of the land and the ways is not worked out again for other names.
+    """
+    memory = memory or Memory()
+    ground = tuple(p.place for p in places)
+    at = list(sheet.place(ground))
     rooms = [frame.room] * len(places)
     for inset in insets:
         for n, point in zip(
-            inset.places, inset.sheet.place([places[i].place for i in inset.places]), strict=True
+            inset.places, inset.sheet.place([ground[i] for i in inset.places]), strict=True
         ):
             at[n], rooms[n] = point, inset.box.grown(-0.8)
 
-    layers = [lay_land(sheet, outlines, frame.media, style, _outside(at, insets))]
+    keep = _outside(at, insets)
+    layers = [
+        memory.recall(lay_land, sheet, outlines, frame.media, style, keep, at=("land", label))
+    ]
     for inset in insets:
         keep = [at[n] for n in inset.places]
         layers.append(lay_land(inset.sheet, inset.outlines, inset.box, style, keep))
-    ways = draw_legs(legs, places, at, sheet)
+    ways = memory.recall(draw_legs, legs, ground, at, sheet, at=("ways", label)).lines
     lines = [line for way in ways for line in way]
     spots = merge_spots([Spot(p, a, r) for p, a, r in zip(places, at, rooms, strict=True)])
     lands = layers[0].lands
     named = {country_names[code]: land for code, land in lands.items() if country_names.get(code)}
     drawn_lines = [line for layer in layers for line in (*layer.borders, *layer.coast)]
     # A leaf in one ink shows the country alone; what is not drawn is not water either.
-    ground = Ground(
+    beneath = Ground(
         _gather(lines),
         MultiLineString(drawn_lines),
         MultiPolygon([part for land in lands.values() for part in land.geoms]),
         tuple(i.box for i in insets),
         style.language if style.land is not None else "",
     )
-    texts = name_map(sheet, spots, named, ground, frame, style, widths, note=note, miles=miles)
+    texts = name_map(sheet, spots, named, beneath, frame, style, widths, note=note, miles=miles)
 
     mask = shapely.union_all([box_of(box.grown(_MASK)) for box in texts.boxes])
     items: list[Item] = list(draw_layer(layers[0], visited, style, mask))
@@ -97,7 +107,7 @@ def compose_map(
     gap = style.ring / 2 + style.ring_width / 2 + 0.3
     dashed = [leg.dashed for leg, way in zip(legs, ways, strict=True) for _ in way]
     # A route that only grazes a name is better left whole.
-    over = [b for b in texts.boxes if ground.route.intersection(box_of(b)).length > _GRAZE]
+    over = [b for b in texts.boxes if beneath.route.intersection(box_of(b)).length > _GRAZE]
     route_mask = shapely.union_all([box_of(box.grown(_MASK)) for box in over])
     items += draw_route(lines, dashed, style.accent, style.route_width, gap, route_mask)
     items += [draw_mark(spot.at, style) for spot in spots]

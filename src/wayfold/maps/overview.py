@@ -8,6 +8,7 @@ import numpy as np
 
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Rect
+from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.maps.compose import compose_map
@@ -38,15 +39,17 @@ def draw_overview(
     country_names: Mapping[str, str] | None = None,
     note: str = "",
     miles: bool = False,
+    memory: Memory | None = None,
 ) -> DrawnMap:
     """Draw a journey.
 
     ``outlines`` are all the world's; ``visited`` the codes of the countries to set off from the
     others; ``country_names`` what to write in them (none by default). ``note`` (the distance, say)
     stands under the scale bar.
-    Places whose position cannot be meant are findings. Raises UserError without a place, or for
-    a frame too small.
+    Places whose position cannot be meant are findings. What is in ``memory`` of the ground is not
+    worked out again for other names. Raises UserError without a place, or for a frame too small.
     """
+    memory = memory or Memory()
     check_frame(frame)
     if not places:
         raise UserError(
@@ -58,19 +61,8 @@ def draw_overview(
     believed = leave_out_zero(places, legs)
     places, legs = believed.places, believed.legs
     findings = (*believed.findings, *find_swapped(places, outlines, visited))
-    lon, lat = _list_positions(places, legs)
-    room = names_room(frame)
-    sheet = lay_sheet(lon, lat, room)
-    homes = [
-        split_home(o.land, room.width / room.height).home for o in outlines if o.code in visited
-    ]
-    if homes and not sheet.projection.is_cut_open:
-        around = join_extents([find_extent(lon, lat), *(extent_of(h.geoms) for h in homes)])
-        corners = np.vstack([np.asarray(p.exterior.coords) for h in homes for p in h.geoms])
-        all_lon, all_lat = np.append(lon, corners[:, 0]), np.append(lat, corners[:, 1])
-        whole = fit_sheet(choose_projection(around), all_lon, all_lat, frame.room)
-        if whole.metres <= sheet.metres * _WHOLE_COUNTRIES:
-            sheet = whole
+    spots = tuple(place.place for place in places)
+    sheet = memory.recall(_choose_sheet, outlines, visited, spots, legs, frame, at=label)
     return compose_map(
         label,
         sheet,
@@ -85,7 +77,32 @@ def draw_overview(
         note=note,
         miles=miles,
         findings=findings,
+        memory=memory,
     )
+
+
+def _choose_sheet(
+    outlines: Sequence[Outline],
+    visited: Sequence[str],
+    spots: Sequence[LonLat],
+    legs: Sequence[MapLeg],
+    frame: MapFrame,
+) -> Sheet:
+    """Choose how the ground lies in a frame: round the way, or with visited countries whole."""
+    lon, lat = _list_positions(spots, legs)
+    room = names_room(frame)
+    sheet = lay_sheet(lon, lat, room)
+    homes = [
+        split_home(o.land, room.width / room.height).home for o in outlines if o.code in visited
+    ]
+    if homes and not sheet.projection.is_cut_open:
+        around = join_extents([find_extent(lon, lat), *(extent_of(h.geoms) for h in homes)])
+        corners = np.vstack([np.asarray(p.exterior.coords) for h in homes for p in h.geoms])
+        all_lon, all_lat = np.append(lon, corners[:, 0]), np.append(lat, corners[:, 1])
+        whole = fit_sheet(choose_projection(around), all_lon, all_lat, frame.room)
+        if whole.metres <= sheet.metres * _WHOLE_COUNTRIES:
+            sheet = whole
+    return sheet
 
 
 def lay_sheet(lon: Floats, lat: Floats, room: Rect, finest: float = 100.0) -> Sheet:
@@ -126,15 +143,15 @@ def check_legs(legs: Sequence[MapLeg], count: int) -> None:
             raise ValueError(f"a leg from {leg.start} to {leg.end} among {count} places")
 
 
-def _list_positions(places: Sequence[MapPlace], legs: Sequence[MapLeg]) -> tuple[Floats, Floats]:
-    positions: list[LonLat] = [p.place for p in places]
+def _list_positions(spots: Sequence[LonLat], legs: Sequence[MapLeg]) -> tuple[Floats, Floats]:
+    positions = list(spots)
     for leg in legs:
         positions += leg.track
     lons = [np.array([p.longitude for p in positions])]
     lats = [np.array([p.latitude for p in positions])]
     for leg in legs:
         if not leg.track:
-            lon, lat = trace_geodesic(places[leg.start].place, places[leg.end].place)
+            lon, lat = trace_geodesic(spots[leg.start], spots[leg.end])
             lons.append(lon)
             lats.append(lat)
     return np.concatenate(lons), np.concatenate(lats)

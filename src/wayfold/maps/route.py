@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from shapely import LineString
@@ -11,7 +12,7 @@ from shapely import LineString
 from wayfold.base.geometry import Point
 from wayfold.base.world import LonLat
 from wayfold.maps.arcs import ArcLeg, choose_arcs
-from wayfold.maps.model import MapLeg, MapPlace
+from wayfold.maps.model import MapLeg
 from wayfold.maps.projection import Floats
 from wayfold.maps.sheet import Sheet
 
@@ -30,12 +31,22 @@ def trace_geodesic(start: LonLat, end: LonLat, points: int = _POINTS) -> tuple[F
     return line[:, 0], line[:, 1]
 
 
-def draw_legs(
-    legs: Sequence[MapLeg], places: Sequence[MapPlace], at: Sequence[Point], sheet: Sheet
-) -> tuple[tuple[Floats, ...], ...]:
-    """Give the lines (mm) of each leg: its track where it has one, else an arc.
+@dataclass(frozen=True, slots=True, eq=False)
+class Ways:
+    """The lines (mm) of each leg of a route.
 
     One line a leg, or more where it leaves the map at one edge and comes back at the other.
+    """
+
+    lines: tuple[tuple[Floats, ...], ...]
+
+
+def draw_legs(
+    legs: Sequence[MapLeg], places: Sequence[LonLat], at: Sequence[Point], sheet: Sheet
+) -> Ways:
+    """Draw each leg: its track where it has one, else an arc between two of the ``places``.
+
+    Those lie ``at`` these points of the page.
     """
     marks = np.array([(p.x, p.y) for p in at], dtype=float).reshape(-1, 2)
     traced = [_trace(leg, places) for leg in legs]
@@ -48,16 +59,18 @@ def draw_legs(
     arcs = choose_arcs([ArcLeg(drawn[n][0], legs[n].start, legs[n].end) for n in bent], marks)
     for n, arc in zip(bent, arcs, strict=True):
         drawn[n] = [arc]
-    return tuple(
-        tuple(_plain(line) if leg.track else line for line in lines)
-        for leg, lines in zip(legs, drawn, strict=True)
+    return Ways(
+        tuple(
+            tuple(_plain(line) if leg.track else line for line in lines)
+            for leg, lines in zip(legs, drawn, strict=True)
+        )
     )
 
 
-def _trace(leg: MapLeg, places: Sequence[MapPlace]) -> tuple[Floats, Floats]:
+def _trace(leg: MapLeg, places: Sequence[LonLat]) -> tuple[Floats, Floats]:
     """Give the longitudes and latitudes of a leg, two points at least."""
     if not leg.track:
-        return trace_geodesic(places[leg.start].place, places[leg.end].place)
+        return trace_geodesic(places[leg.start], places[leg.end])
     track = leg.track if len(leg.track) > 1 else leg.track * 2
     return np.array([p.longitude for p in track]), np.array([p.latitude for p in track])
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wayfold.base.findings import Finding, Severity
 from wayfold.base.geometry import Size
+from wayfold.base.memory import Memory
 from wayfold.base.mends import Mend
 from wayfold.book.state import Book
 from wayfold.book.trip_choices import Mode
@@ -30,12 +31,14 @@ def draw_journey(
     outlines: Sequence[Outline],
     widths: WidthMeasurer,
     find_flag: Callable[[str], str | None],
+    memory: Memory | None = None,
 ) -> DrawnMap:
     """Draw the overview on one page or, across the fold, on two.
 
     Every place stands once, with the date one first came there and, where the journey crosses a
     border, its country's flag (as ``find_flag`` gives it by ISO code); the whole distance stands
-    under the scale bar. Raises UserError for a route without places.
+    under the scale bar. What is in ``memory`` of the ground is not worked out again for other
+    names. Raises UserError for a route without places.
     """
     trim, style = book.trim, book.style
     places = mark_places(route.places, book.language)
@@ -78,6 +81,7 @@ def draw_journey(
         visited=sorted(countries),
         country_names=countries,
         note=write_distance(distance_m, book.journey.unit, book.language),
+        memory=memory,
     )
     return replace(drawn, findings=(*findings, *drawn.findings))
 

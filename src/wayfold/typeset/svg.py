@@ -12,8 +12,10 @@ from wayfold.drawing.items import Drawing, Picture
 from wayfold.drawing.pictures import list_pictures, picture_key
 from wayfold.typeset.standin import read_standin
 
-_JPEG = re.compile(r'((?:xlink:)?href=)"data:image/jpeg;base64,([^"]*)"')
-_ID = re.compile(r'(\bid="|href="#|url\(#)')
+# Each begins with plain letters: what does not is tried at every letter of a large page.
+_JPEG = re.compile(r'href="data:image/jpeg;base64,([^"]*)"')
+_ID = re.compile(r'id="(?<=\bid=")')
+_LINKS = ('href="#', "url(#")
 _HEAD = re.compile(r'<svg viewBox="([^"]*)"[^>]*?(/?)>')
 """Typst closes the head of an empty page at once."""
 
@@ -27,14 +29,16 @@ def dress_svg(svg: str, drawing: Drawing, href: Callable[[Picture], str]) -> str
     pictures = {picture_key(picture): picture for picture in list_pictures(drawing)}
 
     def swap(found: re.Match[str]) -> str:
-        key = read_standin(base64.b64decode(found[2]))
+        key = read_standin(base64.b64decode(found[1]))
         if key is None:
             return found[0]
         address = escape(href(pictures[key]))
-        return f'{found[1]}"{address}"'
+        return f'href="{address}"'
 
     prefix = f"p{hash_bytes(svg.encode())[:10]}-"
     svg = _ID.sub(lambda found: found[0] + prefix, svg)
+    for link in _LINKS:
+        svg = svg.replace(link, link + prefix)
     svg = _JPEG.sub(swap, svg)
     return _HEAD.sub(
         r'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
