@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from wayfold.app.evidence import gather_evidence
+from wayfold.app.kept_zones import keep_zones
 from wayfold.app.picture_files import FileList, list_files
 from wayfold.app.scenes import read_clocks_with_scenes
 from wayfold.app.towns import KeptTowns
@@ -47,11 +48,12 @@ def derive_journey(
     towns = memory.recall(_open_towns, folder)
     timed = TripChoices(clocks=said.clocks, clocks_shown=said.clocks_shown, left_out=said.left_out)
     files = list_files([*folder.list_tracks(), *folder.list_calendars()])
-    made, booked, runs = memory.recall(
-        _build_trip, folder, timed, photos, language, files, Aside(towns), Aside(memory)
-    )
-    trip = memory.recall(name_stops, made, said)
-    journey = memory.recall(build_journey, trip, booked, said, towns, runs, language)
+    with keep_zones(folder):
+        made, booked, runs = memory.recall(
+            _build_trip, folder, timed, photos, language, files, Aside(towns), Aside(memory)
+        )
+        trip = memory.recall(name_stops, made, said)
+        journey = memory.recall(build_journey, trip, booked, said, towns, runs, language)
     towns.keep()
     return trip, journey
 

@@ -6,6 +6,9 @@ same times everywhere.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from importlib.resources import files
@@ -14,25 +17,51 @@ from zoneinfo import ZoneInfo
 from wayfold.base.errors import UserError
 from wayfold.base.world import LonLat
 
+Zones = tuple[str, ...]
+Asked = Callable[[LonLat], Zones]
 
-def find_zones(place: LonLat) -> tuple[str, ...]:
-    """Give the names of the zones whose areas hold ``place``; none on the open sea.
 
-    Areas may overlap where two states claim the ground. At sea the time zones are by meridian
-    and nobody lives by them.
-    """
+@cache
+def ask_map(place: LonLat) -> Zones:
+    """Give what ``find_zones`` does, of the map of all zones, which takes a while to load."""
     from tzfpy import get_tzs
 
     names: list[str] = get_tzs(place.longitude, place.latitude)
     return tuple(sorted(name for name in names if not name.startswith("Etc/")))
 
 
-@cache
+_asked: ContextVar[Asked] = ContextVar("asked", default=ask_map)
+
+
+@contextmanager
+def ask_zones(asked: Asked) -> Iterator[None]:
+    """Have the zones of places asked of ``asked``, which knows what ``ask_map`` gave before."""
+    before = _asked.set(asked)
+    try:
+        yield
+    finally:
+        _asked.reset(before)
+
+
+def find_zones(place: LonLat) -> Zones:
+    """Give the names of the zones whose areas hold ``place``; none on the open sea.
+
+    Areas may overlap where two states claim the ground. At sea the time zones are by meridian
+    and nobody lives by them.
+    """
+    return _asked.get()(place)
+
+
 def find_zone(place: LonLat) -> str | None:
     """Give the name of the zone at ``place`` ("Europe/Madrid"); None on the open sea."""
     zones = find_zones(place)
     if len(zones) < 2:
         return zones[0] if zones else None
+    return _choose(place, zones)
+
+
+@cache
+def _choose(place: LonLat, zones: Zones) -> str:
     from tzfpy import get_tz
 
     first: str = get_tz(place.longitude, place.latitude)
