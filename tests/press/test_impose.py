@@ -16,9 +16,10 @@ from wayfold.base.errors import UserError
 from wayfold.base.geometry import Size
 from wayfold.book.materials import Binding, Duplex, Paper, Printer
 from wayfold.plan.model import Gathering
-from wayfold.press.impose import write_sheets
+from wayfold.press.impose import write_book, write_sheets
 from wayfold.press.model import PressSheet
 from wayfold.press.sheets import lay_sheets
+from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 
 PagesWriter = Callable[[Path, int, Size, float], Path]
 MarksWriter = Callable[[Path, Sequence[PressSheet]], Path]
@@ -240,3 +241,24 @@ def test_what_describes_the_book_is_left_behind(
         with pikepdf.open(pdf) as plain:
             plain.save(tmp_path / "plain.pdf", qdf=True)
         assert (b"secret" in (tmp_path / "plain.pdf").read_bytes()) == told
+
+
+def test_pages_opened_once_give_the_same_two_files(
+    tmp_path: Path, pages_writer: PagesWriter, marks_writer: MarksWriter
+) -> None:
+    sheets = lay_sheets(GATHERINGS, TRIM, 3, PAPER, PRINTER, Binding())
+    pages = split(pages_writer(tmp_path / "pages.pdf", GATHERINGS[-1].last_page, TRIM, 3))
+    marks = split(marks_writer(tmp_path / "marks.pdf", sheets))
+    info = DocumentInfo("The Way", "A. Walker", "en", tuple(str(n) for n in range(len(pages))))
+    apart, both = tmp_path / "apart", tmp_path / "both"
+    apart.mkdir()
+    both.mkdir()
+    assemble_pdf(pages, {}, apart / "reading.pdf", info)
+    write_sheets(pages, {}, marks, sheets, apart / "sheets.pdf")
+    to_read = (both / "reading.pdf", info)
+    write_book(pages, {}, to_read, marks, sheets, both / "sheets.pdf")
+    for name in ("reading.pdf", "sheets.pdf"):
+        assert (both / name).read_bytes() == (apart / name).read_bytes(), name
+    with pikepdf.open(both / "sheets.pdf") as printed:
+        assert "/Title" not in printed.docinfo
+        assert "/Lang" not in printed.Root

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wayfold.app.bench_papers import PaperPictures, begin_bench_papers, set_bench_papers
 from wayfold.app.beside import Beside
+from wayfold.app.book_files import begin_book_files
 from wayfold.app.copies import find_unchosen
 from wayfold.app.drawing_keys import DrawingKeys
 from wayfold.app.fonts import open_typesetter
@@ -100,11 +101,9 @@ def _build(
     reading, sheets, leaves, interleaves, drawn, plan, checks, rows, events, *_ = outputs
     with explain_os_errors(folder.out):
         folder.out.mkdir(parents=True, exist_ok=True)
-    imposed = beside.begin(write_sheets, proofs.files, pictures, marks, results.sheets, sheets)
-    info = DocumentInfo(results.book.title, results.book.author, results.book.language)
-    named = replace(info, labels=veiled.labels)
-    in_order = veiled.in_order(proofs.files)
-    joined = beside.begin(assemble_pdf, in_order, pictures | seen, reading, named)
+    finish_book = begin_book_files(
+        results, proofs.files, veiled, pictures, seen, marks, reading, sheets, beside
+    )
     leaf_marks = set_marks(folder, results.interleaf_sheets, typesetter, progress)
     gatherings = set_gatherings(folder, results, typesetter, progress, known)
     plan_drawing = describe_plan_drawing(results.book)
@@ -118,6 +117,8 @@ def _build(
     traced = trace_sheets(results.sheets, results.drawings, contents)
     with progress.task("Writing the files", len(outputs)) as task, explain_os_errors(folder.out):
         if results.leaves:
+            book = results.book
+            info = DocumentInfo(book.title, book.author, book.language)
             assemble_pdf(veiled.leaves, {}, leaves, info)
             write_sheets(veiled.leaves, {}, leaf_marks, results.interleaf_sheets, interleaves)
         else:
@@ -130,8 +131,7 @@ def _build(
         task.advance()
         write_itinerary_files(rows, events, results)
         task.advance(2)
-        imposed.result()
-        joined.result()
+        finish_book()
         planned.result()
         task.advance(2)
         finish_papers()

@@ -13,7 +13,7 @@ from wayfold.base.geometry import Affine, Rect, Size
 from wayfold.base.hashing import hash_values
 from wayfold.base.units import mm_from_pt, pt_from_mm
 from wayfold.press.model import SheetSide, Slot, TwoSided
-from wayfold.typeset.assemble import open_book
+from wayfold.typeset.assemble import DocumentInfo, OpenPages, open_book
 
 if TYPE_CHECKING:
     import pikepdf
@@ -34,13 +34,39 @@ def write_sheets(
     cannot be read or written, ValueError where pages or marks are not those of the sheets.
     """
     _check_counts(len(pages), len(marks), sheets)
+    with open_book(pages, pictures, target) as book:
+        _write(book, marks, sheets, target)
+
+
+def write_book(
+    pages: Sequence[Path],
+    pictures: Mapping[str, Path],
+    reading: tuple[Path, DocumentInfo],
+    marks: Sequence[Path],
+    sheets: Sequence[TwoSided],
+    target: Path,
+) -> None:
+    """Write the file for ``reading`` as ``assemble_pdf`` does, and ``target`` as ``write_sheets``.
+
+    The pages are opened once for both.
+    """
+    _check_counts(len(pages), len(marks), sheets)
+    with open_book(pages, pictures, target) as book:
+        book.save_described(*reading)
+        _write(book, marks, sheets, target)
+
+
+def _write(
+    book: OpenPages, marks: Sequence[Path], sheets: Sequence[TwoSided], target: Path
+) -> None:
     sides = [(s.size, side) for s in sheets for side in (s.front, s.back)]
     # The book itself is turned into the sheets: copied into another file, its pictures would all
     # lie in memory.
-    with open_book(pages, pictures, target) as book, open_book(marks, {}, target) as drawn:
+    count = len(book.pdf.pages)
+    with open_book(marks, {}, target) as drawn:
         for (size, side), marks_page in zip(sides, drawn.pdf.pages, strict=True):
             _add_side(book.pdf, marks_page, size, side)
-        del book.pdf.pages[: len(pages)]
+        del book.pdf.pages[:count]
         slots = [(size, side.slots, side.made_good) for size, side in sides]
         book.save(target, hash_values(book.identity, drawn.identity, slots))
 

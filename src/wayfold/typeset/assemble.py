@@ -52,8 +52,7 @@ def assemble_pdf(
     and a target that cannot be written.
     """
     with open_book(pages, pictures, target) as open_pages:
-        _describe_book(open_pages.pdf, info)
-        open_pages.save(target, hash_values(info, open_pages.identity))
+        open_pages.save_described(target, info)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +69,12 @@ class OpenPages:
     def save(self, target: Path, identity: str) -> None:
         """Write the PDF as it is by now; raises what ``assemble_pdf`` does."""
         _save(self.pdf, self.sources, target, identity)
+
+    def save_described(self, target: Path, info: DocumentInfo) -> None:
+        """Write the pages as ``assemble_pdf`` does; the PDF in memory stays as it was."""
+        _describe_book(self.pdf, info)
+        self.save(target, hash_values(info, self.identity))
+        _take_description(self.pdf)
 
 
 @contextlib.contextmanager
@@ -218,6 +223,13 @@ def _describe_book(book: pikepdf.Pdf, info: DocumentInfo) -> None:
         book.docinfo["/Author"] = pikepdf.String(info.author)
     if info.labels:
         root.PageLabels = make_labels(info.labels)
+
+
+def _take_description(book: pikepdf.Pdf) -> None:
+    del book.trailer.Info
+    for name in ("/PageLayout", "/Lang", "/ViewerPreferences", "/PageLabels"):
+        if name in book.Root:
+            del book.Root[name]
 
 
 def _save(book: pikepdf.Pdf, files: JoinedParts, target: Path, identity: str) -> None:
