@@ -6,6 +6,7 @@ from tests.bench.making import draw, gather, hero, opener, tell, texts_of, wrap
 from wayfold.base.geometry import Rect, Size
 from wayfold.bench.worksheet import PAPER
 from wayfold.drawing.items import Drawing, Placed
+from wayfold.plan.facing import begins_crossing, list_crossings
 from wayfold.plan.model import EndRole
 from wayfold.typeset.engine import Typesetter
 
@@ -37,6 +38,8 @@ def test_sheets_are_named_at_both_their_leaves() -> None:
 def test_the_centre_and_pictures_over_two_pages_are_marked() -> None:
     story = tell(hero("a"), hero("b"), hero("c"), opener("o"))
     plan = gather(2, 2, ways=((4, 2, "a"), (6, 2, "b"), (8, 2, "c"), (11, 1, "o")))
+    begun = {page.number for page in plan.pages if begins_crossing(story, plan, page)}
+    assert begun == {page for _, page in list_crossings(story, plan)} == {4, 6, 8}
     first, second = draw(plan, story)
     assert texts_of(first, "opening 2") == ["centre", "one picture, unbroken on one sheet"]
     assert texts_of(first, "opening 3") == ["one picture on two sheets: fold with care"]

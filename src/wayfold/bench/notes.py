@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from wayfold.bench.openings import Gap
 from wayfold.pages.interleaves import InterleafLeaf
-from wayfold.plan.facing import list_crossings
+from wayfold.plan.facing import begins_crossing
 from wayfold.plan.model import EndRole, Gathering, Plan
 from wayfold.story.model import BlockKind, Story
 
@@ -71,7 +71,7 @@ def _note_chapter(story: Story, plan: Plan, gap: Gap) -> Iterator[Note]:
 
 
 def _note_crossing(story: Story, plan: Plan, gathering: Gathering, gap: Gap) -> Iterator[Note]:
-    if gap.verso not in {page for _, page in list_crossings(story, plan)}:
+    if gap.verso is None or not begins_crossing(story, plan, plan.pages[gap.verso - 1]):
         return
     if gap.number == gathering.sheets:
         yield Note("one picture, unbroken on one sheet")

@@ -29,6 +29,12 @@ def wants_interleaf(story: Story, plan: Plan, page: PlannedPage) -> bool:
     return taken is not None and page.part in taken.interleaves
 
 
+def begins_crossing(story: Story, plan: Plan, page: PlannedPage) -> bool:
+    """Whether a picture across two pages begins on the page."""
+    taken = _taken(story, plan, page)
+    return taken is not None and page.part in taken.spreads
+
+
 def find_gap(story: Story, plan: Plan, after_page: int) -> Gap:
     """Give the class of the gap after page ``after_page``, a verso (0 = before the first)."""
     facing = [(page, _taken(story, plan, page)) for page in list_facing(plan, after_page)]
