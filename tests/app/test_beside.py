@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from wayfold.app import beside as second
 from wayfold.app import build
 from wayfold.app.beside import Beside
 from wayfold.app.make import make_book
@@ -26,6 +27,20 @@ def test_work_is_done_in_another_process_only_where_that_is_worth_it() -> None:
         assert beside.begin(os.getpid).result() == os.getpid()
 
 
+def test_the_second_process_loads_what_writes_files_and_no_imaging_library() -> None:
+    with Beside() as beside:
+        beside.start(worth=True)
+        loaded = set(beside.begin(eval, "list(__import__('sys').modules)").result())
+    assert "pikepdf" in loaded
+    assert not loaded & {"pyvips", "numpy"}
+
+
+def test_nobody_waits_for_a_process_that_is_not_needed_after_all() -> None:
+    with pytest.raises(UserError, match="no"), Beside() as beside:
+        beside.start(worth=True)
+        complain()
+
+
 def test_what_the_person_can_mend_comes_back() -> None:
     with Beside() as beside, pytest.raises(UserError, match="no") as raised:
         beside.start(worth=True)
@@ -37,7 +52,8 @@ def test_the_same_bytes_from_two_processes(book: Path, monkeypatch: pytest.Monke
     before = {path.name: path.read_bytes() for path in (book / "out").glob("*.pdf")}
     for name in before:
         (book / "out" / name).unlink()
-    monkeypatch.setattr(build, "WORTH_TWO_PROCESSES", 1)
+    for module in (second, build):
+        monkeypatch.setattr(module, "WORTH_TWO_PROCESSES", 1)
     begun: list[bool] = []
     begin = Beside.begin
 

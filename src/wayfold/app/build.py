@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from wayfold.app.bench_papers import PaperPictures, begin_bench_papers, set_bench_papers
-from wayfold.app.beside import Beside
+from wayfold.app.beside import WORTH_TWO_PROCESSES, Beside
 from wayfold.app.book_files import begin_book_files
 from wayfold.app.copies import find_unchosen
 from wayfold.app.drawing_keys import DrawingKeys
@@ -60,33 +60,24 @@ from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 PRINT_PPI = 300.0
 PICTURES, MINIATURES = "pictures", "miniatures"
 """Where in the cache print pictures lie, and small ones."""
-WORTH_TWO_PROCESSES = 40
-"""Pages from which starting a process takes less time than it saves."""
 
 
 def build_book(
-    folder: BookFolder, before: Made, progress: Progress, memory: Memory | None = None
+    folder: BookFolder,
+    before: Made,
+    beside: Beside,
+    progress: Progress,
+    memory: Memory | None = None,
 ) -> MakeReport:
-    """Make the print files; ``before`` is the last make, which the sheets are compared with.
+    """Make the print files, the large ones ``beside``.
 
-    What is in ``memory`` is not worked out again.
+    ``before`` is the last make, which the sheets are compared with. What is in ``memory`` is not
+    worked out again.
 
     Raises UserError where the person has to mend something first; files made earlier then stay
     as they were.
     """
     sweep(folder)
-    with Beside() as beside:
-        beside.start(worth=before.pages >= WORTH_TWO_PROCESSES)
-        return _build(folder, before, beside, progress, memory)
-
-
-def _build(
-    folder: BookFolder,
-    before: Made,
-    beside: Beside,
-    progress: Progress,
-    memory: Memory | None,
-) -> MakeReport:
     typesetter = open_typesetter(folder, memory)
     results = run_stages(folder, typesetter, progress, memory)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)

@@ -26,7 +26,12 @@ def make_book(root: Path, progress: Progress, memory: Memory | None = None) -> M
     before = read_made(folder)
     if is_current(folder, before):
         return MakeReport(True, before.pages, (), 0, (), list_outputs(folder), ())
-    # Loading all that builds a book takes longer than finding out that nothing has changed.
-    from wayfold.app.build import build_book
+    # Loading all that builds a book takes longer than finding out that nothing has changed; the
+    # second process loads meanwhile.
+    from wayfold.app.beside import WORTH_TWO_PROCESSES, Beside
 
-    return build_book(folder, before, progress, memory)
+    with Beside() as beside:
+        beside.start(worth=before.pages >= WORTH_TWO_PROCESSES)
+        from wayfold.app.build import build_book
+
+        return build_book(folder, before, beside, progress, memory)

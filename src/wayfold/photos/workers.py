@@ -1,9 +1,9 @@
 """Where worker processes come from: quiet ones of one thread, that end with their parent.
 
-On Linux they are forked off a process that has loaded the imaging libraries and done nothing with
-them, so that one is ready in a twentieth of a second; elsewhere each loads them anew, which takes
-half a second. Never off this process itself: threads, the PDF renderer and Typst do not outlive
-a fork.
+On Linux those for pictures are forked off a process that has loaded the imaging libraries and done
+nothing with them, so that one is ready in a twentieth of a second; elsewhere each loads them anew,
+which takes half a second. Never off this process itself: threads, the PDF renderer and Typst do
+not outlive a fork.
 """
 
 from __future__ import annotations
@@ -26,14 +26,17 @@ LOADED = (
 """What is loaded once for all workers, in this order."""
 
 
-def open_pool(count: int, begin: Callable[[], None] | None = None) -> ProcessPoolExecutor:
+def open_pool(
+    count: int, begin: Callable[[], None] | None = None, *, has_pictures: bool = True
+) -> ProcessPoolExecutor:
     """Give ``count`` processes that start with their first work, each with ``begin`` if given.
 
-    ``begin`` is a module's function. They see the surroundings (environment) of now.
+    ``begin`` is a module's function. They see the surroundings (environment) of now. Work that
+    opens no pictures (``has_pictures``) is not worth loading the imaging libraries for.
     """
     return ProcessPoolExecutor(
         count,
-        mp_context=_find_source(),
+        mp_context=_find_source() if has_pictures else multiprocessing.get_context("spawn"),
         initializer=_start_worker,
         initargs=(dict(os.environ), begin),
     )
