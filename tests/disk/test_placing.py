@@ -43,6 +43,12 @@ def test_a_place_that_refuses_is_explained(tmp_path: Path, monkeypatch: pytest.M
         write_whole(tmp_path / "x", b"")
 
 
+def test_a_name_that_no_disk_takes_is_explained(tmp_path: Path) -> None:
+    with pytest.raises(UserError, match="longer than this disk takes"):
+        write_whole(tmp_path / ("x" * 300), b"")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_the_cache_gives_back_what_it_was_given(tmp_path: Path) -> None:
     cache = DiskCache(tmp_path, "stage", ".bin")
     assert cache.get("abcd") is None

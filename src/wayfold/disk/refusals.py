@@ -19,6 +19,7 @@ def _list(*names: str) -> frozenset[int]:
 
 
 NO_ROOM = _list("ENOSPC", "EDQUOT")
+TOO_LONG = _list("ENAMETOOLONG")
 NOT_ALLOWED = _list("EACCES", "EPERM", "EROFS")
 NO_ANSWER = _list(
     *("EIO", "ESTALE", "ENODEV", "ENXIO", "ENOTCONN", "EHOSTDOWN", "EHOSTUNREACH", "EREMOTEIO"),
@@ -51,6 +52,12 @@ def explain_refusal(error: OSError, where: str, room: str = "") -> UserError | N
             remedy="See that it is connected and well, then try again; what was kept before is "
             "kept. A drive that fails again is not to be trusted: copy the book's folder to "
             "another.",
+        )
+    if error.errno in TOO_LONG:
+        return UserError(
+            "The name is longer than this disk takes.",
+            where=where,
+            remedy="Give it a shorter one, then try again; nothing of yours was changed.",
         )
     if isinstance(error, NotADirectoryError | FileExistsError):
         return UserError(

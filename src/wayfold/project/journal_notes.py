@@ -61,6 +61,8 @@ KEPT = "kept"
 STAGED = "staged"
 """The key under which a line tells what waits beside its place for the line to be on the disk."""
 IDENTITY = re.compile(r"[0-9a-f]{8,128}")
+LONGEST_NAME = 255
+"""Signs of a file's name; none of the usual file systems takes more."""
 TAIL = 64
 """So many bytes are read again, to see that what was read before is still what stands there."""
 
@@ -276,6 +278,9 @@ def require_sound(entry: Entry, told: Mapping[str, Rewriting], staged: Staged) -
         path = PureWindowsPath(name)  # takes the separators of all systems for such
         if path.anchor or ".." in path.parts or "\0" in name or not name:
             raise ValueError("no file of the book")
+        name.encode()  # ValueError too, for what is no text and so no name
+        if any(len(part) > LONGEST_NAME for part in path.parts):
+            raise ValueError("no name that a disk takes")
 
 
 def _write_all(file: FileIO, data: bytes) -> None:
