@@ -1,7 +1,7 @@
 """The room Journey: a wrong clock mended from start to finish, and words on days."""
 
 import re
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 import pytest
 from playwright.sync_api import Locator, expect
@@ -11,7 +11,7 @@ from tests.browser.axe import find_barriers
 from tests.browser.rooms import RealDesk
 from tests.desk_book import CAMERA_LATE, START
 from wayfold.app.rooms.journey import view_journey
-from wayfold.book.edits import SetText
+from wayfold.book.edits import SetDayNote, SetText
 
 pytestmark = pytest.mark.browser
 CAMERA = "Halden H7 70421985"
@@ -172,7 +172,21 @@ def test_words_that_could_not_be_kept_stand_until_they_are(real_desk: RealDesk) 
     real_desk.wait_until_saved()
     assert 'note = "Rain."' in (real_desk.root / "trip.toml").read_text("utf-8")
     page.get_by_role("button", name="All right").click()
-    # A text that was written elsewhere meanwhile is shown beside mine.
+    # A line that was written elsewhere meanwhile is shown under mine.
+    line.fill("Rain until noon.")
+    real_desk.session.edit(SetDayNote(date(2025, 5, 12), "Sun."))
+    line.press("Enter")
+    expect(page.get_by_text("Written elsewhere meanwhile: Sun.")).to_be_visible()
+    expect(line).to_have_value("Rain until noon.")
+    real_desk.shoot("journey-line-written-elsewhere")
+    page.get_by_role("button", name="All right").click()
+    line.fill("Rain until noon, then sun.")
+    line.press("Enter")
+    expect(page.get_by_text("Written elsewhere meanwhile")).to_have_count(0)
+    real_desk.wait_until_saved()
+    text = (real_desk.root / "trip.toml").read_text("utf-8")
+    assert 'note = "Rain until noon, then sun."' in text
+    # A text is shown beside mine.
     page.get_by_role("button", name="Write about this day").first.click()
     mine = page.get_by_label("What you write about Monday 12 May")
     mine.fill("Mine.")

@@ -189,3 +189,13 @@ def test_a_text_written_elsewhere_meanwhile_is_not_written_over(session: Session
     assert view_journey(session).days[1].text == "Mine.\n"
     write_day_text(session, day, "Both.", was="Mine.\n")
     assert view_journey(session).days[1].text == "Both.\n"
+
+
+def test_a_line_written_elsewhere_meanwhile_is_not_written_over(session: Session) -> None:
+    day = date(2025, 5, 13)
+    note_day(session, day, "Rain.", was="")
+    with pytest.raises(ConflictError, match="elsewhere"):
+        note_day(session, day, "Sun.", was="")
+    assert view_journey(session).days[1].note == "Rain."
+    note_day(session, day, "Rain, then sun.", was="Rain.")
+    assert view_journey(session).days[1].note == "Rain, then sun."

@@ -217,10 +217,17 @@ def unsay_lodging(session: Session, place: str, first: date) -> None:
     session.edit(Unsay(LodgingChoice(place, "", first)))
 
 
-def note_day(session: Session, day: date, note: str) -> None:
-    """Write a day's line for the itinerary; an empty one takes it away."""
+def note_day(session: Session, day: date, note: str, was: str | None = None) -> None:
+    """Write a day's line for the itinerary; an empty one takes it away.
+
+    ``was`` is what the writer began from; RewrittenError where it has become another meanwhile.
+    """
     line = " ".join(note.split())
-    session.edit(SetDayNote(day, line or None))
+    with session.hold() as results:
+        now = next((d.note for d in results.book.journey.days if d.date == day), "")
+        if was is not None and was != now:
+            raise RewrittenError(kept=now)
+        session.edit(SetDayNote(day, line or None))
 
 
 def write_day_text(session: Session, day: date, text: str, was: str | None = None) -> None:

@@ -170,7 +170,7 @@ def make_router(find_session: Callable[[], Session]) -> APIRouter:
     @router.put("/note")
     def note_day(said: DayWords) -> None:
         """Write a day's line for the itinerary."""
-        journey_said.note_day(find_session(), said.date, said.words)
+        journey_said.note_day(find_session(), said.date, said.words, said.was)
 
     @router.put("/text")
     def write_text(said: DayWords) -> None:
