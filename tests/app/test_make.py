@@ -7,11 +7,15 @@ import shutil
 import subprocess
 import sys
 import tomllib
+from datetime import datetime
 from pathlib import Path
 
 import pypdf
 import pytest
 
+from tests.app.conftest import paint
+from tests.desk_book import PORTO
+from wayfold.app import build
 from wayfold.app.check import check_folder
 from wayfold.app.made import is_current, read_made
 from wayfold.app.make import make_book
@@ -21,7 +25,7 @@ from wayfold.base.errors import NotFoundError, UserError
 from wayfold.base.memory import Memory
 from wayfold.base.progress import NoProgress
 from wayfold.base.units import pt_from_mm
-from wayfold.book.edits import SetCaption
+from wayfold.book.edits import SetCaption, SetText
 from wayfold.plan.paper import sheet_of
 from wayfold.project.files import BookFolder
 from wayfold.project.store import write_edit
@@ -63,6 +67,29 @@ def test_a_second_make_does_nothing(book: Path) -> None:
     report = make_book(book, NoProgress())
     assert report.nothing_to_do
     assert {p: p.stat().st_mtime_ns for p in (book / "out").iterdir()} == before
+
+
+@pytest.mark.parametrize("stage", ["run_stages", "make_pictures"])
+@pytest.mark.parametrize("kind", ["text", "caption"])
+def test_what_is_changed_elsewhere_during_a_make_is_for_the_next(
+    book: Path, monkeypatch: pytest.MonkeyPatch, stage: str, kind: str
+) -> None:
+    photo = next(iter(tomllib.loads((book / "photos.toml").read_text("utf-8"))["photo"]))
+    edit = SetText("foreword", "Other.") if kind == "text" else SetCaption(photo, "Other.")
+    do = getattr(build, stage)
+
+    def do_and_change(*given: object) -> object:
+        done = do(*given)
+        write_edit(BookFolder(book), edit)
+        return done
+
+    monkeypatch.setattr(build, stage, do_and_change)
+    # One more, which the make itself notes in photos.toml.
+    paint(book / "photographs" / "late.jpg", (900, 600), 77, datetime(2025, 5, 13), PORTO)
+    assert not make_book(book, NoProgress()).nothing_to_do
+    monkeypatch.undo()
+    assert not make_book(book, NoProgress()).nothing_to_do
+    assert make_book(book, NoProgress()).nothing_to_do
 
 
 def test_finding_nothing_to_do_loads_no_library(book: Path) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from wayfold.app.made import (
     inputs_key,
     list_outputs,
     output_files,
+    read_inputs,
     write_made,
 )
 from wayfold.app.painting import PaintJob, paint_washes, wash_key
@@ -54,6 +55,7 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.journal_placing import sweep
 from wayfold.project.ledger_file import read_ledger
+from wayfold.project.store import load_book
 from wayfold.trip.town_names import NameFinder
 from wayfold.typeset.assemble import DocumentInfo, assemble_pdf
 
@@ -79,7 +81,10 @@ def build_book(
     """
     sweep(folder)
     typesetter = open_typesetter(folder, memory)
+    given = read_inputs(folder)
     results = run_stages(folder, typesetter, progress, memory)
+    # Not at the end: what a person changes while the files are made is for the next make.
+    inputs, content = _identify_inputs(folder, given, results)
     pictures, miniatures, made_pictures = make_pictures(folder, results, progress)
     # Nobody knew how long a first make is; while pictures are made it would only be in the way.
     beside.start(worth=len(results.drawings) >= WORTH_TWO_PROCESSES)
@@ -131,9 +136,8 @@ def build_book(
         task.advance()
     traced_leaves = trace_sheets(results.interleaf_sheets, veiled.faces, contents)
     made = Made(
-        # The inputs are looked at anew: the stages may have noted new photographs and a new plan.
-        inputs_key(folder, results.book.photographs),
-        inputs_key(folder, results.book.photographs, marks=False),
+        inputs,
+        content,
         list_key(outputs),
         hash_values(code_key(), library_key()),
         len(results.drawings),
@@ -152,6 +156,23 @@ def build_book(
         findings=findings,
         reprint=compare_with_printed(folder, results.book, made),
     )
+
+
+def _identify_inputs(
+    folder: BookFolder, given: Mapping[Path, bytes], results: Results
+) -> tuple[str, str]:
+    """Give the identity of what ``results`` were worked out of, with and without printed marks.
+
+    Nothing where a person changed ``given`` while it was read: the next make looks at all again.
+    The stages themselves note new photographs and a new plan, which change no decision.
+    """
+    now = read_inputs(folder)
+    changed = {path for path in {*given, *now} if given.get(path) != now.get(path)}
+    noted = {folder.photos_file, folder.plan_file}
+    if changed - noted or (changed and load_book(folder).book != results.book):
+        return "", ""
+    photographs = results.book.photographs
+    return inputs_key(folder, photographs), inputs_key(folder, photographs, marks=False)
 
 
 def _list_changed(before: Made, after: Made) -> tuple[str, ...]:

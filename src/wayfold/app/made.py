@@ -65,21 +65,26 @@ def is_current(folder: BookFolder, made: Made) -> bool:
     return there and made.inputs == inputs_key(folder, made.photographs)
 
 
+def read_inputs(folder: BookFolder) -> dict[Path, bytes]:
+    """Give the files of decisions, texts, styles, calendars and tracks that a make reads."""
+    read = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
+    read.append(folder.materials_file)
+    read += [
+        *sorted(folder.texts.glob("*.md")),
+        *sorted(folder.styles.glob("*/style.toml")),
+        *folder.list_calendars(),
+        *folder.list_tracks(),
+    ]
+    return {path: path.read_bytes() for path in read if path.is_file()}
+
+
 def inputs_key(folder: BookFolder, photographs: Iterable[str], *, marks: bool = True) -> str:
     """Give the identity of all that a make reads: decisions, photographs, code, libraries.
 
     ``photographs`` are the folders that the book names. Without ``marks`` the plan's note of what
     lies printed is left out.
     """
-    decisions = [folder.book_file, folder.photos_file, folder.trip_file, folder.plan_file]
-    decisions.append(folder.materials_file)
-    decisions += [
-        *sorted(folder.texts.glob("*.md")),
-        *sorted(folder.styles.glob("*/style.toml")),
-        *folder.list_calendars(),
-        *folder.list_tracks(),
-    ]
-    data = {path: path.read_bytes() for path in decisions if path.is_file()}
+    data = read_inputs(folder)
     if not marks and folder.plan_file in data:
         lines = data[folder.plan_file].split(b"\n")
         data[folder.plan_file] = b"\n".join(n for n in lines if not n.startswith(PRINTED))
