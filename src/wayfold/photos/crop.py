@@ -39,6 +39,7 @@ KNOWN = 4096
 """So many answers are remembered: a page laid anew asks again of frames it had before."""
 APART = 0.04
 """Windows no side of which differs by so much show the same."""
+_SHARES = np.linspace(0.0, 1.0, PLACES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +87,10 @@ def find_crop(
     ``keep`` forbids it, or keeps less than ``LEAST_KEPT`` of the salient. A picture that was not
     looked at is cropped about its middle.
     """
-    weighed = _weigh_windows(look, aspect, wanted, most_loss, part, keep)
+    weighed = _weigh_windows(look, aspect, wanted, most_loss, part, keep, as_middle=True)
     if weighed is None:
         return None
-    windows, kept, scores = weighed
-    middle = _find_middle(windows, part)
-    if look is None:
-        return _window(windows[middle])
-    if np.isfinite(scores[middle]):
-        # No finer reason is worth more than what the plain middle would have kept.
-        scores = np.where(kept >= kept[middle] - SAME_SCORE, scores, -np.inf)
+    windows, scores = weighed
     best = int(np.argmax(scores))
     return _window(windows[best]) if np.isfinite(scores[best]) else None
 
@@ -135,7 +130,7 @@ def list_crops(
     weighed = _weigh_windows(look, aspect, wanted, most_loss, part, keep)
     if weighed is None:
         return ()
-    windows, _, scores = weighed
+    windows, scores = weighed
     chosen: list[Floats] = []
     for index in np.argsort(-scores, kind="stable"):
         window = windows[index]
@@ -147,24 +142,36 @@ def list_crops(
 
 
 def _weigh_windows(
-    look: Look | None, aspect: float, wanted: float, most_loss: float, part: Rect, keep: Keep
-) -> tuple[Floats, Floats, Floats] | None:
-    """Give windows, the share of the salient each keeps, and its score: minus infinity if unsound.
+    look: Look | None,
+    aspect: float,
+    wanted: float,
+    most_loss: float,
+    part: Rect,
+    keep: Keep,
+    *,
+    as_middle: bool = False,
+) -> tuple[Floats, Floats] | None:
+    """Give windows, and the score of each: minus infinity where it is unsound.
 
-    None where even the largest loses too much.
+    With ``as_middle`` one that keeps less than the plain middle would is unsound too, where that
+    is sound itself. None where even the largest loses too much.
     """
     sizes = _size_windows(aspect, wanted, most_loss, part)
     if sizes is None:
         return None
     width, height, scales = sizes
     windows = _list_windows(part, width, height, scales)
+    middle = _find_middle(windows, part)
     # Equal windows: the one nearest to the middle.
-    off = 1e-6 * np.abs(windows - windows[_find_middle(windows, part)]).sum(axis=1)
+    off = 1e-6 * np.abs(windows - windows[middle]).sum(axis=1)
     smaller = PRICE_OF_SMALLER * (1.0 - (windows[:, 2] - windows[:, 0]) / width)
     if look is None:
-        return windows, np.ones(len(windows)), -smaller - off
+        return windows, -smaller - off
     table = AttentionTable(look.salience)
     kept, sound = _prove_windows(look, table, aspect, windows, part, keep)
+    if as_middle and sound[middle]:
+        # No finer reason is worth more than what the plain middle would have kept.
+        sound &= kept >= kept[middle] - SAME_SCORE
     # Most windows are cast out, and only the others want weighing.
     left = np.flatnonzero(sound)
     scores = (kept - smaller)[left]
@@ -173,7 +180,7 @@ def _weigh_windows(
     scores += LOOK_ROOM * _find_look_room(windows[left], look.faces)
     weighed = np.full(len(windows), -np.inf)
     weighed[left] = scores - off[left]
-    return windows, kept, weighed
+    return windows, weighed
 
 
 def _size_windows(
@@ -213,15 +220,17 @@ def _list_windows(part: Rect, width: float, height: float, scales: Floats) -> Fl
         across, down = width * scale, height * scale
         lefts = _spread(part.x, part.width - across)
         tops = _spread(part.y, part.height - down)
-        left, top = (grid.ravel() for grid in np.meshgrid(lefts, tops))
-        listed.append(np.stack([left, top, left + across, top + down], axis=1))
+        windows = np.empty((len(tops), len(lefts), 4))
+        windows[..., 0], windows[..., 1] = lefts, tops[:, None]
+        windows[..., 2], windows[..., 3] = lefts + across, (tops + down)[:, None]
+        listed.append(windows.reshape(-1, 4))
     return np.concatenate(listed)
 
 
 def _spread(start: float, slack: float) -> Floats:
     if slack <= TOLERANCE:
         return np.array([start + slack / 2])
-    return start + slack * np.linspace(0.0, 1.0, PLACES)
+    return start + slack * _SHARES
 
 
 def _find_middle(windows: Floats, part: Rect) -> int:
