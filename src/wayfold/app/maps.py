@@ -42,16 +42,16 @@ def wants_overview(book: Book, journey: Journey) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Shelf:
+class _MapCache:
     """Where maps are kept from one run to the next, and the identity of all that draws them."""
 
-    cache: DiskCache
+    records: DiskCache
     key: str
 
 
-def _open_shelf(folder: BookFolder, typesetter: Typesetter) -> _Shelf:
-    key = hash_values(function_key(_open_shelf), library_key(), typesetter.fonts.key)
-    return _Shelf(DiskCache(folder.cache, "maps"), key)
+def _open_map_cache(folder: BookFolder, typesetter: Typesetter) -> _MapCache:
+    key = hash_values(function_key(_open_map_cache), library_key(), typesetter.fonts.key)
+    return _MapCache(DiskCache(folder.cache, "maps"), key)
 
 
 class KeptMaps:
@@ -76,7 +76,7 @@ class KeptMaps:
         self._folder, self._book, self._typesetter = folder, bare_for_maps(book), typesetter
         self._route, self._distance_m = list_route(journey), journey.distance_m
         self._memory = memory
-        self._shelf = memory.recall(_open_shelf, folder, typesetter)
+        self._cache = memory.recall(_open_map_cache, folder, typesetter)
         self._drawn: list[DrawnMap] = []
 
     def find_country(self, country: str) -> CountryMaps:
@@ -84,7 +84,7 @@ class KeptMaps:
         places = tuple(place for place in self._route.places if place.country == country)
         about = Book("", language=self._book.language, style=self._book.style)
         return self._memory.recall(
-            CountryMaps, self._shelf, about, country, places, self._typesetter, at=country
+            CountryMaps, self._cache, about, country, places, self._typesetter, at=country
         )
 
     def list_shown(self, drawings: Iterable[Drawing]) -> tuple[DrawnMap, ...]:
@@ -156,7 +156,7 @@ class KeptMaps:
     def _keep(self, draw: Callable[[], DrawnMap], name: str, *reads: object) -> Drawing:
         """Give a map by its ``name``, drawn anew where what it ``reads`` is other than it was."""
         drawn = self._memory.recall(
-            _read_or_draw, self._shelf, name, reads, Aside(draw), at=("map", name)
+            _read_or_draw, self._cache, name, reads, Aside(draw), at=("map", name)
         )
         self._drawn.append(drawn)
         return drawn.drawing
@@ -167,17 +167,17 @@ class CountryMaps:
 
     def __init__(
         self,
-        shelf: _Shelf,
+        cache: _MapCache,
         book: Book,
         country: str,
         places: tuple[RoutePlace, ...],
         typesetter: Typesetter,
     ) -> None:
         """Draw with ``places``, and with the style and the language of ``book``."""
-        self._shelf, self._typesetter = shelf, typesetter
+        self._cache, self._typesetter = cache, typesetter
         self._reads = book, country, places
         self._known: dict[Size, DrawnMap] = {}
-        self.key = hash_values(shelf.key, *self._reads)
+        self.key = hash_values(cache.key, *self._reads)
 
     def draw(self, room: Size) -> Drawing:
         """Give the map for a room of that size (mm)."""
@@ -196,7 +196,7 @@ class CountryMaps:
 
         if room not in self._known:
             reads = (*self._reads, room)
-            self._known[room] = _read_or_draw(self._shelf, "country", reads, Aside(draw))
+            self._known[room] = _read_or_draw(self._cache, "country", reads, Aside(draw))
         return self._known[room]
 
 
@@ -207,13 +207,13 @@ def list_placed(leaves: Iterable[InterleafLeaf]) -> tuple[Drawing, ...]:
 
 
 def _read_or_draw(
-    shelf: _Shelf, name: str, reads: tuple[object, ...], draw: Aside[Callable[[], DrawnMap]]
+    cache: _MapCache, name: str, reads: tuple[object, ...], draw: Aside[Callable[[], DrawnMap]]
 ) -> DrawnMap:
-    key = hash_values(shelf.key, name, reads)
-    drawn = _read_map(shelf.cache.get(key))
+    key = hash_values(cache.key, name, reads)
+    drawn = _read_map(cache.records.get(key))
     if drawn is None:
         drawn = draw.value()
-        shelf.cache.put(key, json.dumps(plain(drawn)).encode())
+        cache.records.put(key, json.dumps(plain(drawn)).encode())
     return drawn
 
 
