@@ -81,9 +81,11 @@ def test_a_book_opened_again_is_laid_out_as_if_anew(root, chosen):
 
 
 def test_a_book_moved_to_another_folder_is_not_laid_out_anew(root, tmp_path, chosen):
-    moved = shutil.move(root, tmp_path / "another disk")
-    open_once(Path(moved))
+    kept = find_file(root).stat().st_ino
+    moved = Path(shutil.move(root, tmp_path / "another disk"))
+    open_once(moved)
     assert not chosen
+    assert find_file(moved).stat().st_ino == kept  # nor is a leaf: no answer was another
 
 
 def test_what_was_edited_last_is_kept_when_the_book_is_closed(root, chosen):

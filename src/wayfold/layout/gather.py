@@ -58,7 +58,7 @@ def gather_matters(
             book=_narrow(about, book, block),
             grid=grid,
             words=_find_words(on_paper, block, shared),
-            photos={photo: _show_only(photos[photo]) for photo in known},
+            photos={photo: photos[photo].bare() for photo in known},
             measurer=remembering,
             block=block if known == block.photos else replace(block, photos=known),
             numbers=numbers,
@@ -85,14 +85,6 @@ def _bare(book: Book) -> Book:
         style=book.style,
         arranging=replace(book.arranging, ways={}, by_hand={}, exchanged=()),
     )
-
-
-def _show_only(photo: Photo) -> Photo:
-    """Give a photograph with what it shows: where its file lies, and when it was taken, is no part.
-
-    A book that is moved to another folder, disk or machine is not laid out anew.
-    """
-    return Photo(photo.id, "", "", photo.size, rating=photo.rating, look=photo.look)
 
 
 def _narrow(about: Book, book: Book, block: Block) -> Book:

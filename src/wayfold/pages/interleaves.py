@@ -160,7 +160,7 @@ class _Gathering:
             opener=opener,
             pages=around,
             lightness={p: self._lightness[p] for p in shown if p in self._lightness},
-            photos={p: self._photos[p] for p in shown if p in self._photos},
+            photos={p: self._photos[p].bare() for p in shown if p in self._photos},
             draw_country=find_country(mapped).draw if mapped and find_country else None,
         )
 

@@ -78,3 +78,10 @@ class Photo:
     credit: Credit | None = None
     look: Look | None = None
     """What was measured of the picture itself, once it was looked at."""
+
+    def bare(self) -> Photo:
+        """Give what it shows, and no more: not its file, nor when and where it was taken.
+
+        What hangs on that alone is the same in a book that was moved to another folder or disk.
+        """
+        return Photo(self.id, "", "", self.size, rating=self.rating, look=self.look)
