@@ -1,5 +1,6 @@
 """The desk as a real server on a real socket."""
 
+import asyncio
 import contextlib
 import mimetypes
 import socket
@@ -92,3 +93,24 @@ def test_a_port_is_kept_for_this_desk_alone_where_that_must_be_asked_for(
     with contextlib.closing(server._listen(None)) as listener:
         assert listener.getsockopt(socket.SOL_SOCKET, socket.SO_KEEPALIVE)
         assert not listener.getsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR)
+
+
+def test_the_parts_of_an_answer_do_not_wait_for_each_other() -> None:
+    """RFC 9293, 3.7.4: what is small is held back unless the connection says otherwise."""
+
+    async def read_option() -> int:
+        told = asyncio.get_running_loop().create_future()
+
+        def meet(_: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            connection = writer.get_extra_info("socket")
+            told.set_result(connection.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            writer.close()
+
+        listener = server._listen(None)
+        async with await asyncio.start_server(meet, sock=listener):
+            _, writer = await asyncio.open_connection(*listener.getsockname())
+            option: int = await told
+            writer.close()
+            return option
+
+    assert asyncio.run(read_option()) != 0

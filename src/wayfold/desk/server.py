@@ -149,7 +149,9 @@ class DeskServer:
 
 
 def _listen(port: int | None) -> socket.socket:
-    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Named as TCP, or asyncio does not take it for that and lets small writes wait for each other:
+    # then every answer, of a head and a body, stands still for 40 ms.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     # On Windows "reuse" lets a second program take a port from under the first; asking for it alone
     # is what keeps it. Elsewhere "reuse" takes up a port whose last connection has just ended.
     alone = getattr(socket, "SO_EXCLUSIVEADDRUSE", socket.SO_REUSEADDR)
