@@ -36,6 +36,7 @@ def gather_matters(
     """
     grid = make_grid(book)
     remembering = memory.recall(RememberingMeasurer, measurer)
+    photos = memory.recall(_bare_photos, photos)
     about = _bare(book)
     numbers_of: dict[str, list[int]] = {}
     for page in plan.pages:
@@ -58,7 +59,7 @@ def gather_matters(
             book=_narrow(about, book, block),
             grid=grid,
             words=_find_words(on_paper, block, shared),
-            photos={photo: photos[photo].bare() for photo in known},
+            photos={photo: photos[photo] for photo in known},
             measurer=remembering,
             block=block if known == block.photos else replace(block, photos=known),
             numbers=numbers,
@@ -85,6 +86,10 @@ def _bare(book: Book) -> Book:
         style=book.style,
         arranging=replace(book.arranging, ways={}, by_hand={}, exchanged=()),
     )
+
+
+def _bare_photos(photos: Mapping[str, Photo]) -> Mapping[str, Photo]:
+    return {name: photo.bare() for name, photo in photos.items()}
 
 
 def _narrow(about: Book, book: Book, block: Block) -> Book:
