@@ -16,7 +16,7 @@ import time
 import traceback
 from importlib import import_module
 
-from benchmarks.report import describe_machine, warn_of_load, write_part, write_picture
+from benchmarks.report import describe_machine, warn_of_others, write_part, write_picture
 from benchmarks.rows import Effort, Failed, Part, Row, tell_rows
 
 PARTS = (
@@ -43,7 +43,7 @@ def main() -> None:
         prepare()
         return
     effort = Effort.QUICK if asked.quick else Effort.LONG if asked.long else Effort.USUAL
-    head = describe_machine() + warn_of_load()
+    head = describe_machine() + warn_of_others()
     keep = not (asked.dry or asked.quick)
     rows: list[Row | Failed] = []
     took = []

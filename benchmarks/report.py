@@ -5,11 +5,12 @@ from __future__ import annotations
 import contextlib
 import os
 import platform
+import time
 from collections.abc import Sequence
 from pathlib import Path
 
 REPORT = Path(__file__).parent.parent / "docs" / "performance.md"
-QUIET_LOAD = 1.5
+QUIET, LOOK_S = 0.05, 2.0
 
 
 def describe_machine() -> str:
@@ -43,15 +44,29 @@ def _describe_disk(place: Path) -> str:
     return "a disk of unknown kind"
 
 
-def warn_of_load() -> str:
-    """Say that the machine had other work, where it had; else nothing."""
-    load = os.getloadavg()[0]
-    if load <= QUIET_LOAD:
+def warn_of_others() -> str:
+    """Say that the machine had other work, where it had; else nothing.
+
+    Looked at while this process sleeps: the load average also tells of what it did before.
+    """
+    before = _read_processors()
+    time.sleep(LOOK_S)
+    busy, whole = (now - then for now, then in zip(_read_processors(), before, strict=True))
+    if busy <= QUIET * whole:
         return ""
     return (
-        f" **The machine was busy** (load {load:.1f} at the beginning): seconds that passed, and "
-        "ratios of them, are of little worth."
+        f" **The machine was busy** (others took {busy / whole:.0%} of its processors at the "
+        "beginning): seconds that passed, and ratios of them, are of little worth."
     )
+
+
+def _read_processors() -> tuple[int, int]:
+    """Give the ticks that all processors worked so far, and all that went by (Linux, proc(5))."""
+    user, nice, system, idle, waiting, *more = map(
+        int, Path("/proc/stat").read_text().splitlines()[0].split()[1:]
+    )
+    worked = user + nice + system + sum(more[:3])
+    return worked, worked + idle + waiting
 
 
 def write_part(name: str, lines: Sequence[str]) -> None:
