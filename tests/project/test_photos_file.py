@@ -95,3 +95,12 @@ def test_a_plain_file_is_read_table_by_table() -> None:
     read = read_tables("version = 1\n\n" + "".join(PIECES[:3]))
     assert read is not None
     assert list(read) == ["a", "b", "c"]
+
+
+def test_a_table_stands_beside_one_whose_id_is_none_of_ours() -> None:
+    """TOML 1.0.0, keys: what is quoted may have any sign."""
+    text = '[photo.aaa]\nfile = "a.jpg"\n[photo."b,5"]\nfile = "b.jpg"\n'
+    after = tomllib.loads(change_tables(text, {"aaa": {"caption": "Noon"}}))
+    assert after == {
+        "photo": {"aaa": {"file": "a.jpg", "caption": "Noon"}, "b,5": {"file": "b.jpg"}}
+    }

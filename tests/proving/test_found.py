@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pi_heif
 import pytest
+from dateutil.rrule import rrulestr
 from PIL import ImageCms
 
 from wayfold.app import streets
@@ -33,6 +34,7 @@ from wayfold.project.journal_notes import Notes
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book, write_edit
+from wayfold.trip.calendars import repeat
 from wayfold.trip.calendars.read import read_calendar
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
 from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
@@ -299,6 +301,12 @@ EVENT = (
     [
         ("DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY;INTERVAL=0", "after no time"),
         ("DTSTART:19000504T090000Z\r\nRRULE:FREQ=DAILY;BYHOUR=1,2,3;BYSECOND=1,2", "too often"),
+        ("DTSTART:20250504T090000Z" + 300 * "\r\nRRULE:FREQ=DAILY;UNTIL=20250506T090000Z", ""),
+        (
+            "DTSTART:20250504T090000Z"
+            + "".join(f"\r\nRRULE:FREQ=DAILY;INTERVAL={n}" for n in range(1, 10)),
+            "too many rules",
+        ),
         ("DTSTART:20250504T090000Z\r\nDTEND:99991231", ""),
         ("DTSTART:99991231\r\nDTEND:20250504T090000", ""),
         ("DTSTART:20250504T090000Z\r\nX-PLACE:geo:1.2.3,4.5.6", ""),
@@ -308,6 +316,24 @@ def test_calendars_that_cannot_be_followed(lines: str, words: str) -> None:
     data = EVENT.format(lines=lines).encode()
     read = read_calendar(data, "a.ics", *EVER)
     assert words in " ".join(finding.message for finding in read.findings)
+
+
+def test_a_rule_that_is_said_hundreds_of_times_is_followed_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    followed: list[str] = []
+
+    def follow(rule: str, **more: object) -> object:
+        followed.append(rule)
+        return rrulestr(rule, **more)
+
+    monkeypatch.setattr(repeat, "rrulestr", follow)
+    rules = "\r\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30" * 300
+    read = read_calendar(
+        EVENT.format(lines="DTSTART:20250504T090000Z" + rules).encode(), "a", *EVER
+    )
+    assert len(followed) == 1
+    assert len(read.events) == 1
 
 
 @pytest.mark.parametrize("ending", [b"", b"\0\0\0\x0dIHDR\0\0"])

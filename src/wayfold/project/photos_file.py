@@ -50,7 +50,7 @@ def change_tables(text: str, changes: Mapping[str, Fields]) -> str:
     pieces = [head]
     for key, table in cut:
         change = changes.get(key)
-        pieces.append(_change_table(table, change) if change else table)
+        pieces.append(_change_table(key, table, change) if change else table)
     for key in [k for k in changes if k not in before]:
         if not pieces[-1].endswith("\n\n"):
             pieces.append("\n" if pieces[-1].endswith("\n") else "\n\n")
@@ -133,9 +133,10 @@ def _read_piece(piece: str) -> dict[str, Any] | None:
         return None
 
 
-def _change_table(table: str, change: Fields) -> str:
+def _change_table(key: str, table: str, change: Fields) -> str:
     document = tomlkit.parse(table)
-    (inner,) = document["photo"].values()
+    # One whose id has other signs than ours was no header to cut at: it lies in this piece too.
+    inner = document["photo"][key]
     for key, value in change.items():
         if value is None:
             inner.pop(key, None)

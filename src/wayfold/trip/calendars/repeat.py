@@ -17,6 +17,8 @@ from wayfold.trip.calendars.stamps import read_part
 MOST_INSTANCES = 400
 MOST_STEPS = 150_000
 """A rule is followed no longer: once a day for four hundred years."""
+MOST_RULES = 8
+"""Of one event; there should be no more than one (RFC 5545, 3.8.5.3), and each may take a while."""
 TOO_OFTEN = frozenset({"SECONDLY", "MINUTELY", "HOURLY"})
 MIDNIGHT = time()
 
@@ -36,7 +38,7 @@ def repeat_event(
     anchor = event.start.wall or datetime.combine(event.start.day, MIDNIGHT)
     left_out = {_naive(value, event) for value in _list_dates(component.get("EXDATE"))}
     starts = {anchor} if _touches(event, first, last) else set()
-    for rule in _list(component.get("RRULE")):
+    for rule in _list_rules(component):
         starts.update(_follow(rule, anchor, event, first, last))
     for value in _list_dates(component.get("RDATE")):
         at = _naive(value, event)
@@ -52,11 +54,20 @@ def is_repeated(component: Component) -> bool:
     return any(component.get(key) is not None for key in ("RRULE", "RDATE"))
 
 
-def _follow(
-    rule: Any, anchor: datetime, event: Event, first: date, last: date
-) -> Iterator[datetime]:
-    if not isinstance(rule, vRecur):
+def _list_rules(component: Component) -> list[vRecur]:
+    """Give the rules that an event repeats by, each once."""
+    rules = _list(component.get("RRULE"))
+    if not all(isinstance(rule, vRecur) for rule in rules):
         raise UnusableRuleError("its rule of repetition cannot be read")
+    different = {repr(rule): rule for rule in rules}
+    if len(different) > MOST_RULES:
+        raise UnusableRuleError("it has too many rules of repetition")
+    return list(different.values())
+
+
+def _follow(
+    rule: vRecur, anchor: datetime, event: Event, first: date, last: date
+) -> Iterator[datetime]:
     often = {str(f).upper() for f in _list(rule.get("FREQ"))}
     if often & TOO_OFTEN:
         raise UnusableRuleError("it repeats within a day")
