@@ -1,10 +1,12 @@
 """The open book: edits, hands, undo and restarts in any order, and nothing half."""
 
 import contextlib
+import gc
 import re
 import shutil
 import threading
 import time
+import weakref
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -53,6 +55,24 @@ UNPRINTABLE = SetText("foreword", "A table:\n\n<table><tr><td>no</td></tr></tabl
 def refuse(session: Session, *edits: Edit) -> None:
     with pytest.raises(UserError):
         session.edit(*edits)
+
+
+def test_a_book_that_was_shut_is_let_go_of_without_being_looked_for(
+    atlantic: Path, tmp_path: Path
+) -> None:
+    gc.collect()
+    gc.disable()  # only what hangs on to itself would be left then
+    try:
+        session = Session.open(copy_book(atlantic, tmp_path / "book"), NoProgress())
+        session.watch()
+        session.edit(SetText("foreword", "One.\n"))
+        session.shown.page_svg(1)
+        held = [weakref.ref(one) for one in (session, session.shown, session.memory)]
+        session.close()
+        del session
+        assert [one() for one in held] == [None, None, None]
+    finally:
+        gc.enable()
 
 
 def test_what_no_book_can_be_made_of_is_taken_back(session: Session) -> None:

@@ -8,6 +8,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from wayfold.app.copies import choose_version
@@ -65,14 +66,14 @@ class Session:
     ) -> None:
         """Hold the book in ``folder``; use ``open``."""
         self.folder = folder
-        self.work = Bench(lambda: self._listeners.tell("work"))
+        self._listeners = Listeners()
+        self.work = Bench(partial(self._listeners.tell, "work"))
         # One value, so that whoever asks never has the journal ahead of the pages.
         self._now = _stand(folder, shown)
         self._earlier: deque[Shown] = deque(maxlen=STATES_KEPT)
         self._memory, self._pictures, self._kept = memory, pictures, kept
         self._files = list_watched(folder)
         self._watcher: Watcher | None = None
-        self._listeners = Listeners()
         self._changing = threading.RLock()
 
     @staticmethod
@@ -202,11 +203,13 @@ class Session:
         self._watcher = self._watcher or Watcher(self._see_changes)
 
     def close(self) -> None:
-        """Stop all work."""
+        """Stop all work, and let go of what was worked out; the last pages stay."""
         if self._watcher is not None:
             self._watcher.stop()
+            self._watcher = None
         self.work.close()
         self._kept.keep(self._memory)
+        self._memory.forget()
 
     def _see_changes(self) -> None:
         """Derive the book again if its files are others than those it was last derived from."""

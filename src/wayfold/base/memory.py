@@ -116,6 +116,10 @@ class Memory:
         slot.kept = (((), kept), *(k for k in slot.kept if k[1] is not kept))[:DEPTH]
         return kept
 
+    def forget(self) -> None:
+        """Let go of all answers. Some of them hold this memory, so that it would long stay."""
+        self._slots.clear()
+
     def _find(self, do: object, at: Hashable) -> _Slot:
         slot = self._slots.setdefault((do, at), _Slot())
         slot.asked = self._round
