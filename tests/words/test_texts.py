@@ -135,6 +135,9 @@ def test_an_escaped_call_is_no_call():
         ("One[^1].\n\n[^1]: A[^2].\n\n[^2]: B.", 3, "called by another"),
         ("One[^1].\n\n[^1]: A <b>bold</b>.", 3, "HTML"),
         ("One[^1].\n\n[^1]: ![x](y.jpg)", 3, "A picture"),
+        ("One[^1].\n\n[^1]:", 3, "says nothing"),
+        ("One[^1].\n\n[^1]: -", 3, "says nothing"),
+        ("One[^1].\n\n[^1]: [](x)", 3, "says nothing"),
     ],
 )
 def test_footnotes_that_cannot_be_set_name_their_line(text, line, word):

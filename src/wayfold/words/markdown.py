@@ -9,7 +9,7 @@ from markdown_it.token import Token
 
 from wayfold.base.errors import UserError
 from wayfold.drawing.text import Align, Paragraph, Run, TextStyle
-from wayfold.words.notes import Notes, take_notes
+from wayfold.words.notes import Notes, refuse_empty, take_notes
 from wayfold.words.punctuation import make_reader, set_spaces, tie_numbers
 
 BULLET = "–\N{EN SPACE}"
@@ -208,6 +208,8 @@ def _call_note(label: str, line: int, state: _State) -> Run:
     inner = _State(state.where, TextStyles(style, replace(style, italic=True)))
     for token in written.tokens:
         _read_block(token, inner)
+    if not inner.paragraphs:  # there is something, but nothing of it is words
+        raise refuse_empty(label, f"{state.where}, line {written.line}")
     first, *more = inner.paragraphs
     first = replace(first, runs=(Run(f"{number}\N{EN SPACE}"), *first.runs))
     return Run(str(number), italic=False, superior=True, note=(first, *more))

@@ -69,21 +69,26 @@ def take_notes(tokens: Sequence[Token], where: str) -> tuple[list[Token], Notes]
             label, line = str(token.meta["label"]), token.map[0] + 1 if token.map else 1
             note = []
         elif token.type == "footnote_reference_close":
-            if label in defined or not note:
-                raise _refuse(label, bool(note), f"{where}, line {line}")
+            if not note:
+                raise refuse_empty(label, f"{where}, line {line}")
+            if label in defined:
+                raise _refuse_second(label, f"{where}, line {line}")
             defined[label], note = Definition(tuple(note), line), text
         else:
             note.append(token)
     return text, Notes(where, defined)
 
 
-def _refuse(label: str, says: bool, where: str) -> UserError:
-    if not says:
-        return UserError(
-            f"The footnote [^{label}] says nothing.",
-            where=where,
-            remedy="Write its words behind the colon, or take it out.",
-        )
+def refuse_empty(label: str, where: str) -> UserError:
+    """Give the error for a footnote without words."""
+    return UserError(
+        f"The footnote [^{label}] says nothing.",
+        where=where,
+        remedy="Write its words behind the colon, or take it out.",
+    )
+
+
+def _refuse_second(label: str, where: str) -> UserError:
     return UserError(
         f"There is another footnote [^{label}] above.",
         where=where,
