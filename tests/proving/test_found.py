@@ -266,6 +266,7 @@ SOUND = {
         {"after": {"../outside.md": "b" * 32}}, {"after": {"/etc/outside": "b" * 32}},
         {"before": {"C:\\outside.md": "a" * 32}}, {"staged": {"texts/../../x": "y"}},
         {"kept": {"b" * 32: {"of": "../x", "pieces": []}}}, {"kept": 3}, {"more": 1},
+        {"kept": {"b" * 32: {"of": "a" * 32, "pieces": [[0, float("inf"), "x"]]}}},
         {"before": {"*" * 300: "a" * 32}}, {"after": {"\ud800.md": "b" * 32}},
     ],
     ids=str,

@@ -11,6 +11,7 @@ import contextlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import accumulate
+from operator import index
 from pathlib import Path
 from typing import Any
 
@@ -55,7 +56,8 @@ class Rewriting:
     @staticmethod
     def read(described: Any) -> Rewriting:
         """Read what ``describe`` gave. Raises ValueError, TypeError, KeyError for anything else."""
-        pieces = tuple((int(s), int(e), str(t)) for s, e, t in described["pieces"])
+        # Whole numbers as they are: others cannot be meant, and the largest are none at all.
+        pieces = tuple((index(s), index(e), str(t)) for s, e, t in described["pieces"])
         return Rewriting(str(described["of"]), pieces)
 
 
