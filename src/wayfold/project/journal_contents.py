@@ -56,7 +56,7 @@ class Rewriting:
     @staticmethod
     def read(described: Any) -> Rewriting:
         """Read what ``describe`` gave. Raises ValueError, TypeError, KeyError for anything else."""
-        # Whole numbers as they are: others cannot be meant, and the largest are none at all.
+        # Whole numbers as they are: others cannot be meant, and JSON's 1e999 reads as infinity.
         pieces = tuple((index(s), index(e), str(t)) for s, e, t in described["pieces"])
         return Rewriting(str(described["of"]), pieces)
 

@@ -1,5 +1,6 @@
 """The journey at the desk: clocks set right, names and ways said, and all of it undone."""
 
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
 
 import pytest
@@ -181,21 +182,16 @@ def test_words_on_days_units_and_events(session: Session) -> None:
     assert view_journey(session).left_out == ()
 
 
-def test_a_text_written_elsewhere_meanwhile_is_not_written_over(session: Session) -> None:
+@pytest.mark.parametrize(
+    ("write", "shown", "end"), [(write_day_text, "text", "\n"), (note_day, "note", "")]
+)
+def test_what_was_written_elsewhere_meanwhile_is_not_written_over(
+    session: Session, write: Callable[..., None], shown: str, end: str
+) -> None:
     day = date(2025, 5, 13)
-    write_day_text(session, day, "Mine.", was="")
+    write(session, day, "Mine.", was="")
     with pytest.raises(ConflictError, match="elsewhere"):
-        write_day_text(session, day, "Another's.", was="")
-    assert view_journey(session).days[1].text == "Mine.\n"
-    write_day_text(session, day, "Both.", was="Mine.\n")
-    assert view_journey(session).days[1].text == "Both.\n"
-
-
-def test_a_line_written_elsewhere_meanwhile_is_not_written_over(session: Session) -> None:
-    day = date(2025, 5, 13)
-    note_day(session, day, "Rain.", was="")
-    with pytest.raises(ConflictError, match="elsewhere"):
-        note_day(session, day, "Sun.", was="")
-    assert view_journey(session).days[1].note == "Rain."
-    note_day(session, day, "Rain, then sun.", was="Rain.")
-    assert view_journey(session).days[1].note == "Rain, then sun."
+        write(session, day, "Another's.", was="")
+    assert getattr(view_journey(session).days[1], shown) == f"Mine.{end}"
+    write(session, day, "Both.", was=f"Mine.{end}")
+    assert getattr(view_journey(session).days[1], shown) == f"Both.{end}"
