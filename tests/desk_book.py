@@ -18,6 +18,15 @@ from wayfold.base.progress import NoProgress
 LISBON, PORTO = (38.7223, -9.1393), (41.1496, -8.6110)
 START = datetime(2025, 5, 12, 9, 30)
 CAMERA_LATE = timedelta(hours=1, minutes=4)
+TRACK = b"""<?xml version="1.0"?>
+<gpx version="1.1" creator="ours" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>
+<trkpt lat="38.7223" lon="-9.1393"><time>2025-05-12T09:30:00Z</time></trkpt>
+<trkpt lat="38.7300" lon="-9.1400"><time>2025-05-12T09:40:00Z</time></trkpt>
+</trkseg></trk></gpx>
+"""
+CALENDAR = b"""BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:ours\r\nBEGIN:VEVENT\r
+UID:1@ours\r\nDTSTAMP:20250501T000000Z\r\nDTSTART:20250512T180000Z\r
+SUMMARY:Supper by the harbour\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"""
 SIZES = ((1500, 1000), (1000, 1500), (1600, 900))
 DAYS, A_DAY = 4, 8
 EXIF_IFD, GPS_IFD = 0x8769, 0x8825

@@ -11,12 +11,13 @@ from random import Random
 from proving.fuzz.desk_room import LEFT_OUT, DeskRoom
 from proving.fuzz.door import Door, Entrance
 from proving.fuzz.mutate import spoil, spoil_text
-from proving.fuzz.samples import list_calendars, list_tracks
+from tests.desk_book import CALENDAR, TRACK
 from wayfold.base.errors import UserError
 
 SPOILT, EMPTY, GONE, FOLDER = "spoilt", "empty", "gone", "a folder"
+PICTURES = 6
 HARM = (SPOILT, SPOILT, SPOILT, SPOILT, EMPTY, GONE, FOLDER)
-ASKED = 3
+ASKED = 6
 """Of so many addresses one is asked of a book that opens: each takes as long as opening it."""
 Wound = tuple[str, str, bytes]
 """A file, what befell it, and what it holds then."""
@@ -24,10 +25,10 @@ Wound = tuple[str, str, bytes]
 
 def prepare(room: Path) -> Entrance:
     """Make the door ready: a book of all kinds of files, with a warm cache and a history."""
-    desk = DeskRoom(room)
+    desk = DeskRoom(room, PICTURES)
     (desk.whole / "tracks").mkdir()
-    (desk.whole / "tracks" / "walk.gpx").write_text(list_tracks()[0], encoding="utf-8")
-    (desk.whole / "bookings.ics").write_text(list_calendars()[0], encoding="utf-8")
+    (desk.whole / "tracks" / "walk.gpx").write_bytes(TRACK)
+    (desk.whole / "bookings.ics").write_bytes(CALENDAR)
     desk.begin()
     addresses = [
         path for path, ways in sorted(desk.document["paths"].items())

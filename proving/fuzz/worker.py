@@ -14,6 +14,7 @@ import warnings
 from collections.abc import Iterator
 from multiprocessing.connection import Connection
 from pathlib import Path
+from types import ModuleType
 
 from proving.fuzz.door import LARGE_MB, Door, End, Entrance, Verdict, judge, make_case
 from proving.fuzz.watch import Watch
@@ -29,6 +30,7 @@ def work(door: Door, seed: int, room: str, orders: Connection) -> None:
     numbers, each begun anew where its series begins; None ends the work. After a verdict that
     this process has grown too large it ends by itself.
     """
+    _forget_the_way_here()
     with contextlib.suppress(EOFError, BrokenPipeError), quietly(Path(room)):
         watch = Watch(Path(room))
         try:
@@ -53,6 +55,11 @@ def _try(
     # Whoever never comes back ends by this signal; its parent knows it by that.
     signal.setitimer(signal.ITIMER_PROF, door.hangs_s)
     return judge(door, entrance, number, make_case(door, entrance, seed, number), watch)
+
+
+def _forget_the_way_here() -> None:
+    """Keep the processes that the product opens from loading the program of this run, all doors."""
+    sys.modules["__main__"] = ModuleType("__main__")
 
 
 @contextlib.contextmanager

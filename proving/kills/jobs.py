@@ -13,6 +13,7 @@ from importlib import import_module
 from pathlib import Path
 
 from tests.app.conftest import LISBON, PORTO, paint
+from tests.desk_book import CALENDAR, TRACK
 from wayfold.app.journey_files import FileKind, keep_file, list_files, take_away
 from wayfold.app.ledger import mark_sheets, take_back_marks
 from wayfold.app.make import make_book
@@ -28,15 +29,6 @@ from wayfold.project.store import load_book, write_edit, write_settings
 PICTURES = 5
 for _name in ("wayfold.app.build", *LOADED):  # once, for all that is forked off
     import_module(_name)
-TRACK = b"""<?xml version="1.0"?>
-<gpx version="1.1" creator="ours" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>
-<trkpt lat="38.7223" lon="-9.1393"><time>2025-05-12T09:30:00Z</time></trkpt>
-<trkpt lat="38.7300" lon="-9.1400"><time>2025-05-12T09:40:00Z</time></trkpt>
-</trkseg></trk></gpx>
-"""
-CALENDAR = b"""BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:ours\r\nBEGIN:VEVENT\r
-UID:1@ours\r\nDTSTAMP:20250501T000000Z\r\nDTSTART:20250512T180000Z\r
-SUMMARY:Supper by the harbour\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"""
 
 
 @dataclass(frozen=True, slots=True)

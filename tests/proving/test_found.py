@@ -31,6 +31,7 @@ from wayfold.project.cache import DiskCache
 from wayfold.project.files import BookFolder
 from wayfold.project.journal_contents import KeptContents, Rewriting
 from wayfold.project.journal_notes import Notes
+from wayfold.project.journal_placing import finish
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book, write_edit
@@ -282,6 +283,28 @@ def test_a_note_that_wayfold_never_wrote_counts_as_torn(
     list_of_changes.write_text(json.dumps(SOUND) + "\n", encoding="utf-8")
     notes.catch_up()  # what is undone is lacking: the note stands, and nothing can be done again
     assert (notes.count, notes.stacks) == (1, ((), ()))
+
+
+@pytest.mark.parametrize(
+    ("name", "part"),
+    [
+        ("book.toml", "."), ("book.toml", ".."), ("book.toml", ".next"), ("book.toml", ".x.next"),
+        ("book.toml", ".book.toml.kept"), ("", "..next"), (".", "..1.next"), ("", ".lost.next"),
+        ("book.toml", "\0"), ("texts/..", ".a.next"), ("book.toml", "texts/.book.toml.1.next"),
+    ],
+)  # fmt: skip
+def test_a_note_of_what_never_waited_moves_nothing(tmp_path: Path, name: str, part: str) -> None:
+    book = BookFolder(tmp_path / "book")
+    (book.root / "texts").mkdir(parents=True)
+    lures = [
+        tmp_path / ".lost.next", book.root / "book.toml", book.root / ".book.toml.kept",
+        book.root / "texts" / ".book.toml.1.next",
+    ]  # fmt: skip
+    for lure in lures:
+        lure.write_text(lure.name, encoding="utf-8")
+    finish(book, {name: part}, lambda _: True)
+    kept = [lure for lure in lures if lure.parent != book.root / "texts"]  # there it is swept
+    assert [lure.read_text(encoding="utf-8") for lure in kept] == [lure.name for lure in kept]
 
 
 def test_rewritings_that_go_round_give_nothing(tmp_path: Path) -> None:

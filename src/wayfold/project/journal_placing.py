@@ -103,10 +103,11 @@ def _list_places(folder: BookFolder) -> Iterable[Path]:
 
 
 def _is_own(name: str, part: str) -> bool:
-    """Whether a note names a file within the book's folder, and one beside it."""
+    """Whether a note names a file within the book's folder, and what waits for its place there."""
     path = PurePosixPath(name)
-    inside = not path.is_absolute() and ".." not in path.parts and "\\" not in name
-    return inside and part.startswith(".") and "/" not in part and "\\" not in part
+    inside = not path.is_absolute() and ".." not in path.parts and "\\" not in name + part
+    waits = part.startswith(f".{path.name}.") and part.endswith((NEXT, GONE))
+    return inside and path.name != "" and waits and "/" not in part
 
 
 def _sync(folder: BookFolder, staged: Staged) -> None:
