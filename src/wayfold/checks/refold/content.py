@@ -111,6 +111,8 @@ def _outside(one: Grey, other: Grey, slack: Grey) -> npt.NDArray[np.bool_]:
 
 
 def _keep_dense(wrong: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    if np.count_nonzero(wrong) < WINDOW_LEAST_PX:
+        return np.zeros_like(wrong)
     side = WINDOW_MM * SURVEY_PX
     wide = np.pad(wrong, side // 2).astype(np.float32)
     dense = greys.window_sums(wide, (side, side)) >= WINDOW_LEAST_PX

