@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests.browser.rooms import RealDesk
+from tests.browser.themes import DARK, wear_theme
 from tests.desk.fake_book import FakeSession, FakeShown, put_on_shelf
 from tests.desk_book import copy_book, open_book
 from wayfold.app.shelf import Shelf
@@ -65,6 +66,14 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
+@pytest.fixture(scope="session")
+def windows(browser: Browser) -> Iterator[BrowserContext]:
+    """Where windows are opened: one place for all tests, so that the desk's program is kept."""
+    context = browser.new_context(viewport=SIZE, device_scale_factor=1)  # type: ignore[arg-type]
+    yield context
+    context.close()
+
+
 @contextmanager
 def serve_desk(shelf: Shelf) -> Iterator[str]:
     """Serve ``shelf`` while the block lasts, then close it; gives the opening address."""
@@ -86,12 +95,12 @@ def session() -> FakeShown:
 
 @pytest.fixture
 def desk(
-    browser: Browser, session: FakeShown, request: pytest.FixtureRequest
+    windows: BrowserContext, session: FakeShown, request: pytest.FixtureRequest
 ) -> Iterator[OpenDesk]:
     shelf = put_on_shelf(session)
     with (
         serve_desk(shelf) as opening,
-        let_in(browser, f"{opening}#/read", request, has_findings=False) as (page, _, shoot),
+        let_in(windows, f"{opening}#/read", request, has_findings=False) as (page, _, shoot),
     ):
         # The book is there, or the notice that stands in its place.
         page.locator("[data-spread], [role=alert]").first.wait_for()
@@ -101,13 +110,13 @@ def desk(
 
 @pytest.fixture
 def real_desk(
-    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
+    windows: BrowserContext, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> Iterator[RealDesk]:
     """A copy of that book at the desk, the browser let in."""
     shelf = open_book(copy_book(atlantic, tmp_path / "atlantic"))
     with (
         serve_desk(shelf) as opening,
-        let_in(browser, opening, request) as (page, faults, shoot),
+        let_in(windows, opening, request) as (page, faults, shoot),
     ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
@@ -115,14 +124,19 @@ def real_desk(
 
 @contextmanager
 def let_in(
-    browser: Browser, opening: str, request: pytest.FixtureRequest, *, has_findings: bool = True
+    windows: BrowserContext,
+    opening: str,
+    request: pytest.FixtureRequest,
+    *,
+    has_findings: bool = True,
 ) -> Iterator[tuple[Page, list[str], Callable[[str], None]]]:
-    """Open the desk in a window of its own; afterwards its console must have been silent.
+    """Open the desk in a window; afterwards its console must have been silent.
+
+    What the window kept, and every other that was opened meanwhile, is gone then.
 
     Without ``has_findings`` nobody judges the book: it is a fake, whose pages are all there is.
     """
-    context = browser.new_context(viewport=SIZE, device_scale_factor=1)  # type: ignore[arg-type]
-    page = context.new_page()
+    page = windows.new_page()
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.on(
@@ -135,11 +149,16 @@ def let_in(
             Path(folder).mkdir(parents=True, exist_ok=True)
             page.wait_for_timeout(400)
             page.screenshot(path=Path(folder) / f"{name}.png")
+            with wear_theme(page, DARK):
+                page.screenshot(path=Path(folder) / f"{name}-dark.png")
 
     if not has_findings:
         page.route("**/api/findings", lambda route: route.fulfill(json=[]))
     page.goto(opening)
     yield page, faults, shoot
-    context.close()
+    page.evaluate("localStorage.clear()")
+    for window in windows.pages:
+        window.close()
+    windows.clear_cookies()
     if request.node.get_closest_marker("expects_faults") is None:
         assert faults == [], "the page reported errors"

@@ -6,7 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from tests import desk_book
 from tests.browser.axe import find_barriers
@@ -22,7 +22,7 @@ PATIENCE_MS = 90_000
 
 @pytest.fixture
 def large_desk(
-    browser: Browser,
+    windows: BrowserContext,
     atlantic: Path,
     tmp_path: Path,
     request: pytest.FixtureRequest,
@@ -36,7 +36,7 @@ def large_desk(
     shelf = open_book(root)
     with (
         serve_desk(shelf) as opening,
-        let_in(browser, opening, request) as (page, faults, shoot),
+        let_in(windows, opening, request) as (page, faults, shoot),
     ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
@@ -264,11 +264,8 @@ def test_a_picture_carried_far_changes_places_with_what_stands_there(real_desk: 
     assert session.results.story.block(theirs.id).photos == theirs.photos
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_a_trial_shuts_nobody_out(real_desk: RealDesk, theme: str) -> None:
+def test_a_trial_shuts_nobody_out(real_desk: RealDesk) -> None:
     page = real_desk.page
-    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    page.reload()
     real_desk.enter("Flatplan")
     find_page(page, real_desk.session.results.plan.first_page_of("opener:0")).click()
     page.get_by_role("button", name="Open the chapter behind an interleaf").click()

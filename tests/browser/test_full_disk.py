@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import BrowserContext, expect
 
 from tests.browser.axe import find_barriers
 from tests.browser.conftest import let_in, serve_desk
@@ -25,13 +25,13 @@ def caption_of(root: Path, photo: str) -> str | None:
 
 
 def test_a_caption_is_kept_once_there_is_room(
-    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
+    windows: BrowserContext, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
     with mount_small(tmp_path / "disk", 64) as disk:
         shelf = open_book(copy_book(atlantic, disk / "atlantic"))
         with (
             serve_desk(shelf) as opening,
-            let_in(browser, opening, request) as (page, faults, shoot),
+            let_in(windows, opening, request) as (page, faults, shoot),
         ):
             page.get_by_role("heading", level=1).wait_for()
             desk = RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)

@@ -146,13 +146,10 @@ def test_a_day_gets_a_line_and_a_text(real_desk: RealDesk) -> None:
     expect(page.get_by_role("button", name="Tuesday 13 May", pressed=True)).to_be_focused()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_clocks_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
-    real_desk.page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    real_desk.page.reload()
+def test_the_clocks_shut_nobody_out(real_desk: RealDesk) -> None:
     open_clocks(real_desk)
     real_desk.page.wait_for_load_state("networkidle")
-    real_desk.shoot(f"journey-clocks-{theme}")
+    real_desk.shoot("journey-clocks")
     assert find_barriers(real_desk.page) == []
 
 
@@ -258,16 +255,14 @@ def test_files_are_chosen_and_dropped_refused_and_taken_away(real_desk: RealDesk
     assert not (real_desk.root / "calendars" / "bookings.ics").exists()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("part", ["stops", "files"])
-def test_no_part_shuts_anyone_out(real_desk: RealDesk, part: str, theme: str) -> None:
+def test_no_part_shuts_anyone_out(real_desk: RealDesk, part: str) -> None:
     page = real_desk.page
-    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
     page.goto(f"{real_desk.address}#/journey/{part}")
     page.reload()
     page.get_by_role("navigation", name="Parts of the journey").wait_for()
     page.wait_for_load_state("networkidle")
     if part == "stops":
         page.get_by_role("button", name=re.compile("^Say otherwise how")).click()
-    real_desk.shoot(f"journey-{part}-{theme}")
+    real_desk.shoot(f"journey-{part}")
     assert find_barriers(page) == []

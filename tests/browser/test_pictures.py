@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Locator, Route, expect
+from playwright.sync_api import BrowserContext, Locator, Route, expect
 
 from tests.browser.axe import find_barriers
 from tests.browser.conftest import let_in, serve_desk
@@ -170,11 +170,8 @@ def test_every_key_is_told_and_the_signs_too(real_desk: RealDesk) -> None:
     expect(keys).to_be_hidden()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_no_view_shuts_anyone_out(real_desk: RealDesk, theme: str) -> None:
+def test_no_view_shuts_anyone_out(real_desk: RealDesk) -> None:
     page = real_desk.page
-    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    page.reload()
     enter(real_desk)
     page.wait_for_load_state("networkidle")
     for key in ("w", "Enter", "c", "?"):
@@ -184,7 +181,7 @@ def test_no_view_shuts_anyone_out(real_desk: RealDesk, theme: str) -> None:
 
 
 def test_missing_files_are_looked_for_in_a_folder(
-    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
+    windows: BrowserContext, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
     root, drive = copy_book(atlantic, tmp_path / "atlantic"), tmp_path / "drive"
     (drive / "spring").mkdir(parents=True)
@@ -193,7 +190,7 @@ def test_missing_files_are_looked_for_in_a_folder(
     shelf.open(root, NoProgress())
     with (
         serve_desk(shelf) as opening,
-        let_in(browser, opening, request) as (page, faults, shoot),
+        let_in(windows, opening, request) as (page, faults, shoot),
     ):
         desk = RealDesk(page, shelf.session, opening.split("?")[0], shoot, faults)
         enter(desk)

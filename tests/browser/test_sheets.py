@@ -71,12 +71,9 @@ def find_placed(desk: RealDesk) -> str:
     return next(frame.photo for frame in frames if isinstance(frame, PictureFrame))
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_the_sheets_and_their_files_shut_nobody_out(real_desk: RealDesk, theme: str) -> None:
+def test_the_sheets_and_their_files_shut_nobody_out(real_desk: RealDesk) -> None:
     make_book(real_desk.root, NoProgress())
     page = real_desk.page
-    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    page.reload()
     for place in ("sheets", "files", "printer", "registration", "proof"):
         page.goto(f"{real_desk.address}#/sheets/{place}")
         page.locator("h2").first.wait_for()

@@ -19,6 +19,14 @@ def test_every_room_is_entered_by_its_name(real_desk: RealDesk) -> None:
         real_desk.shoot(f"room-{room.split()[0].lower()}")
 
 
+def test_the_theme_that_was_chosen_is_kept(real_desk: RealDesk) -> None:
+    page = real_desk.page
+    page.get_by_role("button", name="Dark", exact=True).click()
+    page.reload()
+    page.get_by_role("button", name="Light", exact=True).wait_for()
+    assert page.evaluate("document.documentElement.dataset.theme") == "dark"
+
+
 def test_a_change_is_undone_and_done_again_by_keys(real_desk: RealDesk) -> None:
     page = real_desk.page
     undo = page.get_by_role("button", name="Undo")
@@ -35,10 +43,7 @@ def test_a_change_is_undone_and_done_again_by_keys(real_desk: RealDesk) -> None:
     assert text.read_text("utf-8") == "Other words."
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_no_room_shuts_anyone_out(real_desk: RealDesk, theme: str) -> None:
-    real_desk.page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    real_desk.page.reload()
+def test_no_room_shuts_anyone_out(real_desk: RealDesk) -> None:
     for room in ROOMS:
         real_desk.enter(room)
         real_desk.wait_until_quiet()
@@ -72,11 +77,8 @@ def test_a_finding_leads_to_its_place(real_desk: RealDesk) -> None:
     expect(page.get_by_role("button", name="finding")).to_be_focused()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_what_is_safe_is_shown_then_mended_then_undone(real_desk: RealDesk, theme: str) -> None:
+def test_what_is_safe_is_shown_then_mended_then_undone(real_desk: RealDesk) -> None:
     page = real_desk.page
-    page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    page.reload()
     words = "We walked 12km on *Monday*, and 7km more at 18°C.\n"
     real_desk.session.edit(SetText("foreword", words))
     text = real_desk.root / "texts" / "foreword.md"
@@ -87,13 +89,13 @@ def test_what_is_safe_is_shown_then_mended_then_undone(real_desk: RealDesk, them
     expect(listed.get_by_role("insertion").first).to_have_text("12 km")
     assert text.read_text("utf-8") == words
     assert find_barriers(page) == []
-    real_desk.shoot(f"mends-{theme}")
+    real_desk.shoot("mends")
     listed.get_by_role("button", name="Mend these 3").press("Enter")
     told = listed.get_by_role("status")
     expect(told).to_contain_text("3 passages are mended")
     expect(told).to_be_focused()
     assert text.read_text("utf-8") == "We walked 12 km on *Monday*, and 7 km more at 18 °C.\n"
-    real_desk.shoot(f"mended-{theme}")
+    real_desk.shoot("mended")
     page.keyboard.press("Control+z")
     expect(listed.get_by_role("button", name="Mend what is safe")).to_be_visible()
     real_desk.wait_until_saved()

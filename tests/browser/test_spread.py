@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import BrowserContext, expect
 
 from tests.browser.axe import find_barriers
 from tests.browser.conftest import let_in, serve_desk
@@ -66,18 +66,15 @@ def test_pages_are_turned_and_gone_to(real_desk: RealDesk) -> None:
     expect(field).to_have_value(str(last))
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_a_chosen_picture_shuts_no_one_out(real_desk: RealDesk, theme: str) -> None:
-    real_desk.page.evaluate("theme => localStorage.setItem('wayfold-theme', theme)", theme)
-    real_desk.page.reload()
+def test_a_chosen_picture_shuts_no_one_out(real_desk: RealDesk) -> None:
     spread = open_spread(real_desk, find_page(real_desk, 2))
     for what in ("trim", "fold", "safe", "grid", "sizes", "faces"):
         real_desk.page.get_by_role("button", name=what, exact=True).click()
     spread.pictures.first.focus()
-    real_desk.shoot(f"spread-shown-{theme}")
+    real_desk.shoot("spread-shown")
     assert find_barriers(real_desk.page) == []
     spread.side("Crop inside the frame").click()
-    real_desk.shoot(f"spread-crop-{theme}")
+    real_desk.shoot("spread-crop")
     assert find_barriers(real_desk.page) == []
 
 
@@ -385,7 +382,7 @@ def test_a_caption_too_long_for_its_page_is_told_and_mended(real_desk: RealDesk)
 
 @pytest.fixture
 def desk_of_faces(
-    browser: Browser, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
+    windows: BrowserContext, atlantic: Path, tmp_path: Path, request: pytest.FixtureRequest
 ) -> Iterator[RealDesk]:
     """A copy of the book with one more picture, of which the faces are known, at the desk."""
     source = fetch_pictures()[PEOPLE]
@@ -399,7 +396,7 @@ def desk_of_faces(
     shelf.session.edit(SetPicks(((photo, Pick.HERO),)))
     with (
         serve_desk(shelf) as opening,
-        let_in(browser, opening, request) as (page, faults, shoot),
+        let_in(windows, opening, request) as (page, faults, shoot),
     ):
         page.get_by_role("heading", level=1).wait_for()
         yield RealDesk(page, shelf.session, page.url, shoot, faults)

@@ -332,6 +332,12 @@ EVENT = (
             "too many rules",
         ),
         ("DTSTART:20250504T090000Z\r\nDTEND:99991231", ""),
+        ("DTSTART:20250504T090000Z\r\nDTEND:99991231T090000Z\r\nRRULE:FREQ=DAILY", "year 9999"),
+        (
+            "DTSTART;TZID=Asia/Tokyo:20250504T090000\r\nEXDATE:99991231T235959Z\r\nRRULE:FREQ=DAILY",
+            "",
+        ),
+        ("DTSTART;TZID=America/Lima:20250504T090000\r\nRDATE:00010101T000000Z", ""),
         ("DTSTART:99991231\r\nDTEND:20250504T090000", ""),
         ("DTSTART:20250504T090000Z\r\nX-PLACE:geo:1.2.3,4.5.6", ""),
     ],

@@ -29,11 +29,11 @@ class UnusableRuleError(Exception):
 
 def repeat_event(
     component: Component, event: Event, first: date, last: date
-) -> Iterator[tuple[datetime, Event]]:
+) -> list[tuple[datetime, Event]]:
     """Give the instances of an event from ``first`` to ``last``, with the (naive) start of each.
 
     Wall times stay when clocks are put forward or back. Raises UnusableRuleError for a rule that
-    is none, or that repeats within a day.
+    is none, that repeats within a day, or that leads beyond the last year there is.
     """
     anchor = event.start.wall or datetime.combine(event.start.day, MIDNIGHT)
     left_out = {_naive(value, event) for value in _list_dates(component.get("EXDATE"))}
@@ -45,8 +45,11 @@ def repeat_event(
         if first <= at.date() <= last:
             starts.add(at)
     zone = _zone_of(component)
-    for at in sorted(starts - left_out)[:MOST_INSTANCES]:
-        yield at, _move(event, anchor, at, zone)
+    wanted = sorted(starts - left_out)[:MOST_INSTANCES]
+    try:
+        return [(at, _move(event, anchor, at, zone)) for at in wanted]
+    except OverflowError as error:
+        raise UnusableRuleError("a repetition of it would end after the year 9999") from error
 
 
 def is_repeated(component: Component) -> bool:
@@ -142,7 +145,12 @@ def _naive(value: date, event: Event) -> datetime:
     ahead = event.start.wall - event.start.utc.replace(tzinfo=None)
     own = value.replace(tzinfo=None)
     same_zone = value.utcoffset() != timedelta() or event.start.zone is None
-    return own if same_zone else value.astimezone(UTC).replace(tzinfo=None) + ahead
+    if same_zone:
+        return own
+    try:
+        return own + ahead
+    except OverflowError:
+        return own  # where all calendars begin or end, and no journey does
 
 
 def _list_dates(value: Any) -> list[date]:
