@@ -332,7 +332,10 @@ EVENT = (
             "too many rules",
         ),
         ("DTSTART:20250504T090000Z\r\nDTEND:99991231", ""),
-        ("DTSTART:20250504T090000Z\r\nDTEND:99991231T090000Z\r\nRRULE:FREQ=DAILY", "year 9999"),
+        (
+            "DTSTART:20250504T090000Z\r\nDTEND:99991231T090000Z\r\nRRULE:FREQ=DAILY;COUNT=3",
+            "year 9999",
+        ),
         (
             "DTSTART;TZID=Asia/Tokyo:20250504T090000\r\nEXDATE:99991231T235959Z\r\nRRULE:FREQ=DAILY",
             "",
