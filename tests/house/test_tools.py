@@ -6,14 +6,18 @@ from pathlib import Path
 import pytest
 
 from tools import ensure_browser, run_checks
-from tools.run_checks import Check, Tally, run_check
+from tools.run_checks import Check, Tally, run_plain, run_pytest
 
 REPORT = """<testsuites><testsuite tests="7" failures="1" errors="2" skipped="1"/></testsuites>"""
 
 
 def run(code: str, tmp_path: Path, is_pytest: bool = False) -> Tally:
     tally = Tally()
-    run_check(Check("x", "a check", (sys.executable, "-c", code), is_pytest), tally, tmp_path)
+    check = Check("x", "a check", (sys.executable, "-c", code), is_pytest)
+    if is_pytest:
+        run_pytest(check, tally, tmp_path)
+    else:
+        run_plain([check], tally)
     return tally
 
 
@@ -21,6 +25,15 @@ def test_a_check_counts_as_one(tmp_path: Path) -> None:
     assert run("", tmp_path).passed == 1
     failed = run("raise SystemExit(3)", tmp_path)
     assert (failed.passed, failed.failed, failed.broken) == (0, 1, ["a check"])
+
+
+def test_what_two_checks_say_at_a_time_is_told_in_order(capfd: pytest.CaptureFixture[str]) -> None:
+    waits, quick = "import time; time.sleep(0.3); print('one')", "import sys; sys.exit('two')"
+    tally = Tally()
+    checks = [Check("x", name, (sys.executable, "-c", name)) for name in (waits, quick)]
+    run_plain(checks, tally)
+    said = [line for line in capfd.readouterr().out.splitlines() if line in ("one", "two")]
+    assert (said, tally.broken) == (["one", "two"], [quick])
 
 
 def test_tests_are_counted_from_pytests_report(tmp_path: Path) -> None:
