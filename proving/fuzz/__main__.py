@@ -58,6 +58,8 @@ def main() -> int:
             for verdict in verdicts[:1]:
                 print(f"  kept: {keep_case(door, asked.seed, verdict)}", flush=True)
         broken += len(tally.faults)
+        if tally.broken_off:
+            break
     return min(broken, 1)
 
 

@@ -34,6 +34,8 @@ class Tally:
     slowest: int = 0
     peak_mb: int = 0
     largest: int = 0
+    broken_off: bool = False
+    """By the person; what was tried until then counts."""
 
     def add(self, verdict: Verdict) -> bool:
         """Count a verdict; whether it is of a fault not seen before."""
@@ -105,7 +107,8 @@ def run(
 ) -> Tally:
     """Try the cases of ``numbers``; ``tell`` hears of faults not seen before.
 
-    Ends early at ``until`` (of time.monotonic); what is under way then is not counted.
+    Ends early at ``until`` (of time.monotonic), or when the person breaks it off; what is under
+    way then is not counted.
     """
     tally = Tally()
     waiting = _cut(numbers, max(PORTION // door.series, 1) * door.series)
@@ -129,6 +132,8 @@ def run(
                             hand.end()
                         else:
                             hand.order(portion)
+        except KeyboardInterrupt:
+            tally.broken_off = True
         finally:
             for hand in hands:
                 hand.end()

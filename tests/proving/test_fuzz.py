@@ -19,11 +19,11 @@ from random import Random
 
 import pytest
 
-from proving.fuzz.door import Door, End, Entrance, HarmError, judge, make_case
+from proving.fuzz.door import Door, End, Entrance, HarmError, Verdict, judge, make_case
 from proving.fuzz.doors import DOORS
 from proving.fuzz.keep import shrink
 from proving.fuzz.mutate import spoil, spoil_text
-from proving.fuzz.run import run
+from proving.fuzz.run import Tally, run
 from proving.fuzz.watch import Watch
 from tests.proving.trap import TRAP, TRAPS
 from wayfold.base.errors import UserError
@@ -142,6 +142,15 @@ def test_processes_that_fall_are_replaced_and_every_case_is_counted() -> None:
     tally = run(TRAP, range(24), 39, 2, lambda _, verdict: told.append(verdict.number))
     assert tally.ends == Counter(TRAPS.get(case, End.TAKEN) for case in cases)
     assert len(told) == len(tally.faults) == len(TRAPS)
+
+
+def test_what_was_tried_counts_when_the_person_breaks_it_off() -> None:
+    def tell(_: Tally, verdict: Verdict) -> None:
+        raise KeyboardInterrupt
+
+    tally = run(TRAP, range(24), 39, 1, tell)
+    assert tally.broken_off
+    assert 0 < tally.runs < 24
 
 
 def test_a_finding_is_made_small() -> None:
