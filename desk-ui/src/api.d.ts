@@ -2968,6 +2968,8 @@ export interface components {
         /**
          * FlatGathering
          * @description A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost).
+         *
+         *     ``signature`` is the letter that is printed on its spine.
          */
         FlatGathering: {
             /** First Page */
@@ -2980,6 +2982,8 @@ export interface components {
             printed: number[];
             /** Sheets */
             sheets: number;
+            /** Signature */
+            signature: string;
         };
         /**
          * FlatLeaf
@@ -4040,7 +4044,8 @@ export interface components {
          * @description All sheets in the order of printing, and what the print files are.
          *
          *     Unless ``proven``, the states are what the book as it is now would come to, and no marks can
-         *     be made. ``gatherings`` are the sheets in each.
+         *     be made. ``gatherings`` are the sheets in each, ``signatures`` the letters on
+         *     their spines.
          */
         Sheets: {
             /** Aspect */
@@ -4076,6 +4081,8 @@ export interface components {
             saved_sheets: number;
             /** Sheets */
             sheets: components["schemas"]["Sheet"][];
+            /** Signatures */
+            signatures: string[];
             /** Translucent */
             translucent: string;
         };

@@ -15,7 +15,7 @@ export const flatplan = {
   larger: 'Larger',
   keys: 'Arrows go from page to page, Enter opens the spread, M takes up what lies there.',
   terms: 'Words of the trade:',
-  gathering: 'Gathering {number}',
+  gathering: 'Gathering {number} ({signature})',
   span: '{sheets}, pages {first}–{last}',
   printed: 'printed',
   printedPart: 'sheets {sheets} printed',

@@ -53,9 +53,9 @@ export const sheets = {
     'Undo takes back changes of the book, never what lies printed: a sheet whose change is undone simply agrees with its print again.',
   keys: 'Keys in the list: ↑ ↓ go from sheet to sheet, with Shift they choose from one to another; Space chooses one, A all, P notes them as printed, F frees them.',
 
-  gathering: 'Gathering {number}',
+  gathering: 'Gathering {number} ({signature})',
   leaves: 'Translucent sheets',
-  chooseGathering: 'Choose gathering {number}',
+  chooseGathering: 'Choose gathering {number} ({signature})',
   chooseLeaves: 'Choose all translucent sheets',
   sheet: 'Sheet {name}',
   leafSheet: 'Translucent sheet {number}',

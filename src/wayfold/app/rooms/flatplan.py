@@ -14,6 +14,7 @@ from wayfold.book.planning import PinChoice
 from wayfold.book.state import Book
 from wayfold.photos.model import Photo
 from wayfold.plan.model import Plan
+from wayfold.press.signatures import signature_of
 from wayfold.project.ledger_file import read_ledger
 from wayfold.story.model import Block, BlockKind, Story
 
@@ -75,9 +76,13 @@ class FlatBlock:
 
 @dataclass(frozen=True, slots=True)
 class FlatGathering:
-    """A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost)."""
+    """A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost).
+
+    ``signature`` is the letter that is printed on its spine.
+    """
 
     number: int
+    signature: str
     sheets: int
     first_page: int
     last_page: int
@@ -134,6 +139,7 @@ def view_flatplan(session: Session) -> Flatplan:
         tuple(
             FlatGathering(
                 g.number,
+                signature_of(g.number),
                 g.sheets,
                 g.first_page,
                 g.last_page,

@@ -16,6 +16,7 @@ from wayfold.app.session import Session
 from wayfold.app.work import Work
 from wayfold.base.errors import ConflictError
 from wayfold.press.model import PressSheet, SheetSide
+from wayfold.press.signatures import signature_of
 
 Freshness = Literal["never", "outdated", "current"]
 Material = Literal["paper", "translucent"]
@@ -61,13 +62,15 @@ class SheetsView:
 
     ``proven``: the states were told by the print files; otherwise they are what the book as it is
     now would come to, and marks cannot be made. ``aspect`` is a paper sheet's width by its height,
-    as it lies in the printer; ``gatherings`` how many sheets each has.
+    as it lies in the printer; ``gatherings`` how many sheets each has, and
+    ``signatures`` the letters on their spines.
     """
 
     freshness: Freshness
     proven: bool
     sheets: tuple[SheetCard, ...]
     gatherings: tuple[int, ...]
+    signatures: tuple[str, ...]
     outgrown: tuple[str, ...]
     saved_sheets: int
     saved_ink_ml: float
@@ -155,6 +158,7 @@ def _show(session: Session, ledger: LedgerView, freshness: Freshness) -> SheetsV
         proven=freshness == "current",
         sheets=cards,
         gatherings=tuple(gathering.sheets for gathering in results.plan.gatherings),
+        signatures=tuple(signature_of(gathering.number) for gathering in results.plan.gatherings),
         outgrown=ledger.outgrown,
         saved_sheets=ledger.saved.sheets,
         saved_ink_ml=ledger.saved.ink_ml,

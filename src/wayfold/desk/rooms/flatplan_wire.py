@@ -56,9 +56,13 @@ class FlatBlock(Wire):
 
 
 class FlatGathering(Wire):
-    """A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost)."""
+    """A gathering; ``printed`` are those of its sheets that lie printed (1 is the outermost).
+
+    ``signature`` is the letter that is printed on its spine.
+    """
 
     number: int
+    signature: str
     sheets: int
     first_page: int
     last_page: int

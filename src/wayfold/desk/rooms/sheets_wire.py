@@ -50,13 +50,15 @@ class Sheets(Wire):
     """All sheets in the order of printing, and what the print files are.
 
     Unless ``proven``, the states are what the book as it is now would come to, and no marks can
-    be made. ``gatherings`` are the sheets in each.
+    be made. ``gatherings`` are the sheets in each, ``signatures`` the letters on
+    their spines.
     """
 
     freshness: Freshness
     proven: bool
     sheets: list[Sheet]
     gatherings: list[int]
+    signatures: list[str]
     outgrown: list[str]
     saved_sheets: int
     saved_ink_ml: float
