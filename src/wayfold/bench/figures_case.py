@@ -56,9 +56,10 @@ def draw_inside(hand: Hand, case: CaseMeasures, lit: Container[str] = ()) -> Dra
     board, joint = f"{case.board.width:.1f}", f"{case.joint:g}"
     pen.measure_across(bx, bx + bw, y, board, edge=by, of="board-width")
     pen.measure_across(far, far + bw, y, board, edge=by, of="board-width")
-    pen.measure_across(bx + bw, sx, y - 4.2, joint, edge=by, of="joint")
-    pen.measure_across(sx, sx + sw, y, f"{case.spine.width:.1f}", edge=by, of="spine-width")
-    pen.measure_across(sx + sw, far, y - 4.2, joint, edge=by, of="joint")
+    pen.measure_across(bx + bw, sx, y, joint, edge=by, of="joint")
+    pen.measure_across(sx + sw, far, y, joint, edge=by, of="joint")
+    # Above the joints, for its figures are wider than the spine piece and must cross no line.
+    pen.measure_across(sx, sx + sw, y - 4.2, f"{case.spine.width:.1f}", edge=by, of="spine-width")
     x = left - 5.0
     pen.measure_down(by, by + bh, x, f"{case.board.height:.1f}", edge=bx, of="board-height")
     pen.measure_down(by + bh, top + h, x, f"{u:g}", edge=left, of="turn-in")
