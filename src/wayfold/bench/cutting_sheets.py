@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
 from dataclasses import replace
 
-from wayfold.base.geometry import Affine, Rect, Size
+from wayfold.base.geometry import Affine, Point, Rect, Size
 from wayfold.bench.cautions import KNIFE
+from wayfold.bench.cutting_marks import ClearPlaces, Mark, offer_for_piece, offer_on_cut
 from wayfold.bench.figure import BOARD, CLOTH, FINE, HAIR, PAPER_TINT, Pen
 from wayfold.bench.flow import Step, Task, care
 from wayfold.bench.worksheet import Hand
 from wayfold.book.casing import Material
-from wayfold.case.cutting import CutSheet
+from wayfold.case.cutting import Cut, CutSheet
 from wayfold.case.work import CaseWork, MaterialPlan
 from wayfold.drawing.colour import WHITE
 from wayfold.drawing.items import Drawing, Placed
@@ -26,6 +27,8 @@ FILLS = {
 }
 WIDE, TALL = 80.0, 82.0
 """What one sheet's drawing may take: two stand side by side."""
+DOT, LETTER_REACH = 1.75, 1.4
+"""Radii (mm) of the dot round a cut's number, and of the room a letter needs."""
 
 
 def list_cutting_tasks(hand: Hand, work: CaseWork) -> tuple[Task, ...]:
@@ -68,21 +71,25 @@ def draw_sheet(hand: Hand, plan: MaterialPlan, number: int, sheet: CutSheet) -> 
     length = f"{sheet.size.height:.0f} mm of it, " if plan.stock.roll else ""
     pen.words(0.0, 7.0, f"{length}{waste}", align=Align.LEFT, style=pen.small, width=86.0)
     pen.box(Rect(left, top, w, h), width=FINE)
-    told: dict[str, str] = {}
-    for laid in sheet.laid:
-        box, name = laid.box, plan.pieces[laid.piece].name
-        rect = Rect(
-            left + box.x * scale, top + box.y * scale, box.width * scale, box.height * scale
-        )
+    shown = [(_show(laid.box, scale, left, top), laid) for laid in sheet.laid]
+    unnamed = []
+    for rect, laid in shown:
         pen.box(rect, fill, width=HAIR)
-        words = f"{box.width:.1f} × {box.height:.1f}"
+        name, words = plan.pieces[laid.piece].name, f"{laid.box.width:.1f} × {laid.box.height:.1f}"
         if not _name_inside(pen, rect, name, words):
-            letter = told.setdefault(f"{name}, {words} mm", "abcdefghij"[len(told) % 10])
-            pen.words(rect.center.x, rect.y + min(4.0, rect.height / 2), letter, width=6.0)
-    for order, (x1, y1, x2, y2) in enumerate(_trace(sheet, scale, left, top), start=1):
-        pen.line((x1, y1), (x2, y2), width=FINE, colour=hand.accent)
-        _number_cut(pen, order, x1, y1, x2, y2)
-    pen.grain(left + w + 4.4 if w < WIDE - 8.0 else left + w - 5.0, top + h - 9.0, 10.0)
+            unnamed.append((rect, f"{name}, {words} mm"))
+    cuts = [_trace(cut, scale, left, top) for cut in sheet.cuts]
+    for start, end in cuts:
+        pen.line((start.x, start.y), (end.x, end.y), width=FINE, colour=hand.accent)
+    places = ClearPlaces(Rect(0.0, top, WIDE, h))
+    for order, (start, end) in enumerate(cuts, start=1):
+        _number_cut(pen, order, places.take(offer_on_cut(start, end), DOT))
+    told: dict[str, str] = {}
+    for rect, words in unnamed:
+        letter = told.setdefault(words, "abcdefghij"[len(told) % 10])
+        others = [other for other, _ in shown if other is not rect]
+        _letter_piece(pen, letter, places.take(offer_for_piece(rect, others), LETTER_REACH))
+    pen.grain(left + w + 4.4 if w < WIDE - 8.0 else left + w - 5.0, top + h - 10.5, 10.0)
     y = top + h + 4.0
     for words, letter in told.items():
         pen.words(left, y, f"{letter}   {words}", style=pen.small, align=Align.LEFT, width=80.0)
@@ -105,22 +112,31 @@ def _name_inside(pen: Pen, rect: Rect, name: str, size: str) -> bool:
     return False
 
 
-def _trace(
-    sheet: CutSheet, scale: float, left: float, top: float
-) -> Iterator[tuple[float, float, float, float]]:
-    for cut in sheet.cuts:
-        r = cut.region
-        if cut.level:
-            y = top + cut.at * scale
-            yield left + r.x * scale, y, left + r.right * scale, y
-        else:
-            x = left + cut.at * scale
-            yield x, top + r.y * scale, x, top + r.bottom * scale
+def _show(box: Rect, scale: float, left: float, top: float) -> Rect:
+    return Rect(left + box.x * scale, top + box.y * scale, box.width * scale, box.height * scale)
 
 
-def _number_cut(pen: Pen, order: int, x1: float, y1: float, x2: float, y2: float) -> None:
-    """In a dot on the cut, toward its end."""
-    x, y = x1 + 0.86 * (x2 - x1), y1 + 0.86 * (y2 - y1)
-    pen.dot(x, y, 1.75, pen.hand.accent)
+def _trace(cut: Cut, scale: float, left: float, top: float) -> tuple[Point, Point]:
+    region = _show(cut.region, scale, left, top)
+    if cut.level:
+        y = top + cut.at * scale
+        return Point(region.x, y), Point(region.right, y)
+    x = left + cut.at * scale
+    return Point(x, region.y), Point(x, region.bottom)
+
+
+def _number_cut(pen: Pen, order: int, mark: Mark) -> None:
+    x, y = mark.at.x, mark.at.y
+    if mark.leader:
+        pen.line((mark.leader.x, mark.leader.y), (x, y), width=HAIR, colour=pen.hand.accent)
+    pen.dot(x, y, DOT, pen.hand.accent)
     white = replace(pen.small, colour=WHITE, size_pt=6.6)
     pen.words(x, y + 0.1, str(order), style=white, width=6.0)
+
+
+def _letter_piece(pen: Pen, letter: str, mark: Mark) -> None:
+    x, y = mark.at.x, mark.at.y
+    if mark.leader:
+        near = x - math.copysign(LETTER_REACH, x - mark.leader.x)
+        pen.line((mark.leader.x, y), (near, y), width=HAIR)
+    pen.words(x, y, letter, width=6.0)
