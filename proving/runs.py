@@ -6,6 +6,7 @@ version only; the sums are of several.
 
 from __future__ import annotations
 
+import itertools
 import json
 import subprocess
 from collections.abc import Iterable, Mapping
@@ -55,19 +56,26 @@ def find_next(runs: Iterable[Run], of: str, seed: int) -> int:
     return -(-max(ends, default=0) // ROUND) * ROUND
 
 
-def sum_runs(runs: Iterable[Run], of: str) -> str:
-    """Say how much has been tried of something in all."""
-    found = [run for run in runs if run.of == of]
-    if not found:
-        return "none noted"
-    cases, faults = sum(run.cases for run in found), sum(run.faults for run in found)
-    versions = len({run.version for run in found})
-    return (
-        f"{cases:,} cases, {faults} faults; {len(found)} runs of {versions} versions, "
-        f"{1000 * sum(run.cpu_s for run in found) / max(cases, 1):.1f} ms a case, "
-        f"slowest {max(run.slowest_s for run in found):.1f} s, "
-        f"peak {max(run.peak_mb for run in found)} MB"
-    )
+def table_runs(runs: Iterable[Run]) -> str:
+    """Give how much has been tried of everything in all, as a table in Markdown."""
+    lines = [
+        "| tried | cases | versions | ms a case | slowest s | peak MB | faults |",
+        "|---|--:|--:|--:|--:|--:|--:|",
+    ]
+    for of, group in itertools.groupby(sorted(runs, key=lambda run: run.of), lambda run: run.of):
+        found = list(group)
+        cases = sum(run.cases for run in found)
+        cells = (
+            of,
+            f"{cases:,}",
+            str(len({run.version for run in found})),
+            f"{1000 * sum(run.cpu_s for run in found) / max(cases, 1):,.1f}",
+            str(max(run.slowest_s for run in found) or ""),
+            str(max(run.peak_mb for run in found) or ""),
+            str(sum(run.faults for run in found)),
+        )
+        lines.append(f"| {' | '.join(cells)} |")
+    return "\n".join(lines)
 
 
 def name_version() -> str:

@@ -19,7 +19,7 @@ from proving.fuzz.door import Door, Verdict
 from proving.fuzz.doors import DOORS
 from proving.fuzz.keep import FOUND, keep_case, try_alone
 from proving.fuzz.run import Tally, run
-from proving.runs import Run, find_next, name_version, note_run, read_runs, sum_runs
+from proving.runs import Run, find_next, name_version, note_run, read_runs, table_runs
 
 
 def main() -> int:
@@ -37,7 +37,8 @@ def main() -> int:
     noted = read_runs()
     if asked.door is None:
         for door in DOORS.values():
-            print(f"{door.name:10} {door.about}: {sum_runs(noted, _call(door))}")
+            print(f"{door.name:10} {door.about}")
+        print(f"\n{table_runs(noted)}")
         return 0
     doors = list(DOORS.values()) if asked.door == "all" else [DOORS[asked.door]]
     if asked.only is not None:

@@ -9,7 +9,7 @@ from proving.fuzz.door import End, Verdict
 from proving.fuzz.doors import DOORS
 from proving.fuzz.run import Tally
 from proving.rooms import open_room
-from proving.runs import Run, find_next, name_version, note_run, read_runs, sum_runs
+from proving.runs import Run, find_next, name_version, note_run, read_runs, table_runs
 
 
 def _run(of: str, seed: int, first: int, cases: int, version: str = "a1") -> Run:
@@ -19,13 +19,20 @@ def _run(of: str, seed: int, first: int, cases: int, version: str = "a1") -> Run
 def test_runs_that_are_noted_are_read_again_and_summed(tmp_path: Path) -> None:
     file = tmp_path / "runs.jsonl"
     assert read_runs(file) == []
-    assert sum_runs([], "fuzz toml") == "none noted"
     noted = [_run("fuzz toml", 1, 0, 250), _run("fuzz texts", 1, 0, 40)]
     noted.append(_run("fuzz toml", 1, 300, 1000, "b2"))
     for run in noted:
         note_run(run, file)
     assert read_runs(file) == noted
-    assert sum_runs(noted, "fuzz toml").startswith("1,250 cases, 0 faults; 2 runs of 2 versions")
+    assert table_runs(noted).splitlines()[2:] == [
+        "| fuzz texts | 40 | 1 | 25.0 | 0.5 | 90 | 0 |",
+        "| fuzz toml | 1,250 | 2 | 1.6 | 0.5 | 90 | 0 |",
+    ]
+
+
+def test_the_table_in_the_book_of_building_is_of_the_runs_that_are_noted() -> None:
+    book = Path(__file__).parents[2] / "docs" / "building.md"
+    assert f"\n{table_runs(read_runs())}\n" in book.read_text("utf-8")
 
 
 def test_a_run_goes_on_where_those_of_its_seed_end() -> None:
