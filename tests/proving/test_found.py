@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import struct
+from datetime import date
 from pathlib import Path
 
 import pi_heif
@@ -35,8 +36,10 @@ from wayfold.project.journal_placing import finish
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book, write_edit
+from wayfold.trip.bookings.read import read_bookings
 from wayfold.trip.calendars import repeat
 from wayfold.trip.calendars.read import read_calendar
+from wayfold.trip.town_names import NoNames
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
 from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
 
@@ -65,6 +68,13 @@ def refuse(root: Path, text: str) -> UserError:
 )
 def test_toml_that_python_cannot_hold(tmp_path: Path, line: str) -> None:
     assert len(str(refuse(tmp_path, f"{BOOK}{line}\n"))) < 1000
+
+
+def test_a_figure_of_an_own_paper_in_quotation_marks(tmp_path: Path) -> None:
+    paper = 'version = 1\n[paper.mine]\ngrammage_gsm = [120, "measured"]\ncaliper_um = "150"\n'
+    (tmp_path / "materials.toml").write_text(paper, encoding="utf-8")
+    refused = refuse(tmp_path, f'{BOOK}[paper]\nuse = "mine"\n')
+    assert (refused.where, refused.what[:22]) == ("materials.toml", "paper.mine.caliper_um:")
 
 
 @pytest.mark.parametrize("version", ["0x" + "f" * 5000, "true", "-0x" + "f" * 5000])
@@ -349,6 +359,19 @@ def test_calendars_that_cannot_be_followed(lines: str, words: str) -> None:
     data = EVENT.format(lines=lines).encode()
     read = read_calendar(data, "a.ics", *EVER)
     assert words in " ".join(finding.message for finding in read.findings)
+
+
+def test_what_hundreds_of_repetitions_mean_is_sought_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    sought: list[str] = []
+
+    def find(text: str, *_: object) -> None:
+        sought.append(text)
+
+    monkeypatch.setattr("wayfold.trip.bookings.read.find_meant", find)
+    data = EVENT.format(lines="DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY").encode()
+    calendar = read_calendar(data, "a.ics", date(2025, 5, 4), date(2026, 5, 4))
+    read_bookings([calendar], [], NoNames())
+    assert (len(calendar.events), sought) == (366, ["S"])
 
 
 def test_a_rule_that_is_said_hundreds_of_times_is_followed_once(

@@ -8,11 +8,14 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from importlib.resources import files
 from zoneinfo import ZoneInfo
 
 import pytest
+from dateutil.rrule import rrulestr
+from hypothesis import given
+from hypothesis import strategies as st
 
 from wayfold.trip.calendars.model import Calendar, Event
 from wayfold.trip.calendars.read import read_calendar
@@ -143,6 +146,45 @@ def test_rules_without_end_are_followed_through_the_journey_only() -> None:
     assert dates(calendar) == [date(2025, 5, n) for n in range(1, 5)]
     never = "UID:1\nDTSTART:20250501T080000\nRRULE:FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30"
     assert dates(read(never)) == [date(2025, 5, 1)]  # the start itself always counts
+
+
+FREQUENCIES = st.sampled_from(["DAILY", "WEEKLY", "MONTHLY", "YEARLY"])
+LIMITS = st.sampled_from(
+    [
+        "", ";BYDAY=MO,TH", ";BYDAY=SU;WKST=SU", ";BYMONTHDAY=31", ";BYMONTHDAY=-1,15",
+        ";BYMONTH=2,5,11", ";BYMONTH=3;BYMONTHDAY=29", ";BYDAY=MO,TU,WE;BYSETPOS=-1",
+        ";BYHOUR=7,19",
+    ]
+)  # fmt: skip
+
+
+@given(
+    FREQUENCIES,
+    st.integers(1, 5),
+    LIMITS,
+    st.datetimes(datetime(1960, 1, 1), datetime(2025, 6, 1)),
+    st.dates(date(1999, 1, 1), date(2026, 6, 1)),
+)
+def test_a_rule_is_followed_as_from_its_beginning(
+    often: str, step: int, limits: str, anchor: datetime, first: date
+) -> None:
+    """dateutil, walking from the event's own start, is the reference."""
+    anchor, last = anchor.replace(microsecond=0), first + timedelta(days=400)
+    rule = f"FREQ={often};INTERVAL={step}{limits}"
+    text = f"UID:1\nDTSTART:{anchor:%Y%m%dT%H%M%S}\nRRULE:{rule}"
+    ends = datetime.combine(first, time()), datetime.combine(last, time.max)
+    wanted = set(rrulestr(rule, dtstart=anchor).between(*ends, inc=True))
+    if ends[0] <= anchor <= ends[1]:
+        wanted.add(anchor)  # the start itself always counts
+    found = [event.start.wall for event in read(text, first=first, last=last).events]
+    assert found == sorted(wanted)[: len(found)]
+    assert len(found) == min(len(wanted), 400)
+
+
+def test_a_count_from_long_ago_is_not_followed_and_said() -> None:
+    text = "UID:1\nSUMMARY:tide\nDTSTART:18500501T080000\nRRULE:FREQ=DAILY;COUNT=99999"
+    calendar = read(text)
+    assert "too long ago" in calendar.findings[0].message
 
 
 def test_rules_within_a_day_are_not_followed_and_said() -> None:

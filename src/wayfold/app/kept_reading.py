@@ -11,10 +11,11 @@ from wayfold.base.hashing import hash_bytes
 from wayfold.base.progress import NoProgress, Progress
 from wayfold.photos.crew import Crew, Lost
 from wayfold.photos.model import Photo
+from wayfold.photos.workers import FORKED
 
-FEW = 4
-"""So few pictures, all read before, are read here: where processes are not forked, one takes as
-long to start."""
+FEW = 0 if FORKED else 4
+"""So few pictures, all read before, are read here, where a process takes as long to start: a crash
+of their decoder is not survived then, and the finder of faces keeps a copy of each."""
 
 R = TypeVar("R")
 T = TypeVar("T")

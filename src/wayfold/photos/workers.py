@@ -24,6 +24,8 @@ LOADED = (
     *("wayfold.photos.read_file", "wayfold.photos.looking", "wayfold.photos.derive"),
 )
 """What is loaded once for all workers, in this order."""
+FORKED = sys.platform == "linux"
+"""Whether workers for pictures are ready at once."""
 
 
 def open_pool(
@@ -43,7 +45,7 @@ def open_pool(
 
 
 def _find_source() -> BaseContext:
-    if sys.platform != "linux":
+    if not FORKED:
         return multiprocessing.get_context("spawn")
     source = multiprocessing.get_context("forkserver")
     source.set_forkserver_preload(list(LOADED))

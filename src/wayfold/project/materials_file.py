@@ -22,11 +22,17 @@ from wayfold.project.toml_edge import read_toml
 MATERIALS_VERSION = 1
 STARTERS = Path(__file__).with_name("materials.toml")
 KINDS = {
-    "paper": ("paper", tuple(PaperTable.model_fields)),
-    "translucent": ("translucent", tuple(TranslucentTable.model_fields)),
-    "printer": ("printer", tuple(PrinterTable.model_fields)),
-    "thread": ("sewing", tuple(k for k in SewingTable.model_fields if k.startswith("thread"))),
-    "board": ("case", tuple(k for k in CaseTable.model_fields if k.startswith("board"))),
+    "paper": ("paper", PaperTable.model_fields),
+    "translucent": ("translucent", TranslucentTable.model_fields),
+    "printer": ("printer", PrinterTable.model_fields),
+    "thread": (
+        "sewing",
+        {key: of for key, of in SewingTable.model_fields.items() if key.startswith("thread")},
+    ),
+    "board": (
+        "case",
+        {key: of for key, of in CaseTable.model_fields.items() if key.startswith("board")},
+    ),
 }
 """A kind of entry: the table of book.toml that it fills, and the keys it may have."""
 MARKS = tuple(mark.value for mark in Source)
@@ -118,7 +124,7 @@ def _read_entry(
             near = difflib.get_close_matches(key, known, n=1)
             advice = f"Did you mean {near[0]}?" if near else f"Known: {', '.join(known)}."
             raise _wrong(file, where, "this key is not known", advice)
-        if isinstance(value, str):
+        if isinstance(value, str) and _is_of_words(kind, key):
             values[key] = value
             continue
         wanted = 2 if key == "sheet_mm" else 1
@@ -136,6 +142,11 @@ def _read_entry(
         values[key] = numbers_given if wanted == 2 else numbers_given[0]
         sources[key] = Source(value[-1])
     return Material(kind, name, values, sources, own)
+
+
+def _is_of_words(kind: str, key: str) -> bool:
+    wanted = KINDS[kind][1][key].annotation
+    return isinstance(wanted, type) and issubclass(wanted, str)
 
 
 def _unknown(kind: str, name: str, materials: Mapping[tuple[str, str], Material]) -> UserError:

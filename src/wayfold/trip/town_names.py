@@ -103,8 +103,11 @@ def _find_alike(text: str, near: Sequence[LonLat], finder: NameFinder) -> Town |
         name = fold_name(part)
         for town in sorted(towns, key=lambda t: t.name):
             other = fold_name(town.name)
-            likeness = SequenceMatcher(None, name, other).ratio()
-            if name[0] == other[0] and likeness >= ALIKE and likeness > best:
+            match = SequenceMatcher(None, name, other)
+            if name[:1] != other[:1] or match.real_quick_ratio() < ALIKE:
+                continue
+            likeness = match.ratio()
+            if likeness >= ALIKE and likeness > best:
                 best, found = likeness, town
     return found
 

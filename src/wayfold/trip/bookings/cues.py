@@ -7,6 +7,7 @@ everyday use.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from wayfold.book.trip_choices import Mode
 from wayfold.trip.town_names import fold_name
@@ -34,10 +35,13 @@ def _compile(words: str) -> re.Pattern[str]:
     return re.compile(rf"\b(?:{words})\b")
 
 
+MANY = 256
+"""Texts whose meaning is kept: those of a repeated event are the same hundreds of times."""
 _MODE_CUES = {mode: _compile(words) for mode, words in _MODES.items()}
 _LODGING_CUE = _compile(_LODGING)
 
 
+@lru_cache(MANY)
 def find_mode(*texts: str) -> Mode | None:
     """Give the mode that the first telling text speaks of; the word that comes first decides."""
     for text in texts:
@@ -52,6 +56,7 @@ def find_mode(*texts: str) -> Mode | None:
     return None
 
 
+@lru_cache(MANY)
 def speaks_of_lodging(*texts: str) -> bool:
     """Whether any of the texts names a kind of lodging."""
     return any(_LODGING_CUE.search(fold_name(text)) for text in texts)

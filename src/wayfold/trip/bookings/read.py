@@ -24,6 +24,7 @@ from wayfold.trip.bookings.routes import (
 from wayfold.trip.bookings.times import judge_wall, judge_way, read_time
 from wayfold.trip.calendars.model import Calendar, Event
 from wayfold.trip.earth import distance_m
+from wayfold.trip.gazetteer import Town
 from wayfold.trip.town_names import NameFinder, find_meant
 
 VISIT_M = 60_000.0
@@ -76,6 +77,8 @@ class _Reading:
         self._visits: list[Visit] = []
         self._findings: list[Finding] = []
         self._strangers: list[str] = []
+        self._meant: dict[str, Town | None] = {}
+        """What texts mean: those of a repeated event are the same hundreds of times."""
 
     def tell(self, findings: Iterable[Finding]) -> None:
         self._findings += findings
@@ -158,7 +161,9 @@ class _Reading:
             town = self._finder.find(event.place)
             return Spot(town.name, town.country, event.place) if town else None
         for text in (event.location, event.summary):
-            town = find_meant(text, self._near, self._finder) if text else None
+            if text not in self._meant:
+                self._meant[text] = find_meant(text, self._near, self._finder) if text else None
+            town = self._meant[text]
             if town is not None:
                 return Spot(town.name, town.country, town.place)
         return None
