@@ -37,7 +37,7 @@ from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book, write_edit
 from wayfold.trip.bookings.read import read_bookings
-from wayfold.trip.calendars import repeat
+from wayfold.trip.calendars import rules
 from wayfold.trip.calendars.read import read_calendar
 from wayfold.trip.town_names import NoNames
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
@@ -383,10 +383,10 @@ def test_a_rule_that_is_said_hundreds_of_times_is_followed_once(
         followed.append(rule)
         return rrulestr(rule, **more)
 
-    monkeypatch.setattr(repeat, "rrulestr", follow)
-    rules = "\r\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30" * 300
+    monkeypatch.setattr(rules, "rrulestr", follow)
+    written = "\r\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30" * 300
     read = read_calendar(
-        EVENT.format(lines="DTSTART:20250504T090000Z" + rules).encode(), "a", *EVER
+        EVENT.format(lines="DTSTART:20250504T090000Z" + written).encode(), "a", *EVER
     )
     assert len(followed) == 1
     assert len(read.events) == 1

@@ -15,7 +15,8 @@ from wayfold.base.findings import Finding, Severity
 from wayfold.base.mends import Mend
 from wayfold.base.world import LonLat
 from wayfold.trip.calendars.model import Calendar, Event
-from wayfold.trip.calendars.repeat import UnusableRuleError, is_repeated, repeat_event
+from wayfold.trip.calendars.repeat import is_repeated, repeat_event
+from wayfold.trip.calendars.rules import UnusableRuleError
 from wayfold.trip.calendars.stamps import UnusableTimeError, read_part, read_span, read_stamp
 from wayfold.trip.calendars.text import open_calendar
 

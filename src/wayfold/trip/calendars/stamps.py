@@ -100,3 +100,10 @@ def _ends_early(start: Stamp, end: Stamp) -> bool:
 
 def _is_list(value: object) -> bool:
     return isinstance(value, list)
+
+
+def list_values(value: Any) -> list[Any]:
+    """Give what a property has as a list: it has none, one, or several of a line each."""
+    if value is None:
+        return []
+    return list(value) if isinstance(value, list | tuple) else [value]
