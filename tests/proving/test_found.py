@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import struct
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pi_heif
@@ -334,7 +334,8 @@ EVENT = (
     ("lines", "words"),
     [
         ("DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY;INTERVAL=0", "after no time"),
-        ("DTSTART:19000504T090000Z\r\nRRULE:FREQ=DAILY;BYHOUR=1,2,3;BYSECOND=1,2", "too often"),
+        ("DTSTART:19000504T090000Z\r\nRRULE:FREQ=DAILY;BYHOUR=1,2,3;BYSECOND=1,2", ""),
+        ("DTSTART:18800504T090000Z\r\nRRULE:FREQ=DAILY;COUNT=90000;BYHOUR=1,2,3", "too often"),
         ("DTSTART:20250504T090000Z" + 300 * "\r\nRRULE:FREQ=DAILY;UNTIL=20250506T090000Z", ""),
         (
             "DTSTART:20250504T090000Z"
@@ -359,6 +360,21 @@ def test_calendars_that_cannot_be_followed(lines: str, words: str) -> None:
     data = EVENT.format(lines=lines).encode()
     read = read_calendar(data, "a.ics", *EVER)
     assert words in " ".join(finding.message for finding in read.findings)
+
+
+def test_the_library_never_walks_to_the_last_year_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[datetime] = []
+
+    def follow(rule: str, **more: datetime) -> object:
+        begun.append(more["dtstart"])
+        return rrulestr(rule, **more)
+
+    monkeypatch.setattr(rules, "rrulestr", follow)
+    never = "DTSTART:20250504T090000Z\r\nRRULE:FREQ=MONTHLY;BYDAY=5MO;BYSETPOS=-366"
+    copies = "\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\n".join(f"UID:{n}\r\n{never}" for n in range(50))
+    read = read_calendar(EVENT.format(lines=copies).encode(), "a", *EVER)
+    assert len(read.events) == 50
+    assert [(at.year, at.month, at.weekday()) for at in begun] == [(9625, 5, 6)]
 
 
 def test_what_hundreds_of_repetitions_mean_is_sought_once(monkeypatch: pytest.MonkeyPatch) -> None:

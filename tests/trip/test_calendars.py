@@ -153,7 +153,7 @@ LIMITS = st.sampled_from(
     [
         "", ";BYDAY=MO,TH", ";BYDAY=SU;WKST=SU", ";BYMONTHDAY=31", ";BYMONTHDAY=-1,15",
         ";BYMONTH=2,5,11", ";BYMONTH=3;BYMONTHDAY=29", ";BYDAY=MO,TU,WE;BYSETPOS=-1",
-        ";BYHOUR=7,19",
+        ";BYHOUR=7,19", ";BYWEEKNO=1,53;BYDAY=MO", ";BYYEARDAY=-1,60",
     ]
 )  # fmt: skip
 

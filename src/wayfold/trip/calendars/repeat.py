@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from functools import partial
 from typing import Any
 
 from icalendar import Component
@@ -27,8 +28,10 @@ def repeat_event(
     anchor = event.start.wall or datetime.combine(event.start.day, MIDNIGHT)
     left_out = {_naive(value, event) for value in _list_dates(component.get("EXDATE"))}
     starts = {anchor} if _touches(event, first, last) else set()
+    most = MOST_INSTANCES + len(left_out)
     for rule in list_rules(component):
-        starts.update(follow_rule(rule, anchor, first, last, lambda value: _naive(value, event)))
+        read_time = partial(_naive, event=event)
+        starts.update(follow_rule(rule, anchor, first, last, most, read_time))
     for value in _list_dates(component.get("RDATE")):
         at = _naive(value, event)
         if first <= at.date() <= last:

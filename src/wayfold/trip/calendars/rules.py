@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from datetime import date, datetime, time, timedelta
+from collections.abc import Callable
+from datetime import MAXYEAR, date, datetime, time, timedelta
+from functools import lru_cache
 from typing import Any
 
 from dateutil.rrule import rrulestr
@@ -13,9 +14,11 @@ from icalendar.prop import vRecur
 from wayfold.trip.calendars.stamps import list_values
 
 MOST_STEPS = 20_000
-"""A rule is followed no longer: once a day for over fifty years, a fifth of a second."""
+"""A rule is counted no longer: once a day for over fifty years, a fifth of a second."""
 MOST_RULES = 8
 """Of one event; there should be no more than one (RFC 5545, 3.8.5.3), and each may take a while."""
+CYCLE_YEARS, CYCLE = 400, timedelta(days=146_097)
+"""Of the Gregorian calendar: so many days are 20,871 weeks."""
 TOO_OFTEN = frozenset({"SECONDLY", "MINUTELY", "HOURLY"})
 
 
@@ -39,12 +42,13 @@ def follow_rule(
     anchor: datetime,
     first: date,
     last: date,
+    most: int,
     read_time: Callable[[date], datetime],
-) -> Iterator[datetime]:
-    """Give the (naive) times from ``first`` to ``last`` of a rule that begins at ``anchor``.
+) -> tuple[datetime, ...]:
+    """Give the first ``most`` (naive) times of a rule from ``first`` to ``last``.
 
-    ``read_time`` gives the time that it ends at as the event's clock shows it. Raises
-    UnusableRuleError for a rule that is none, that repeats within a day, or too often.
+    It begins at ``anchor``; ``read_time`` gives the time that it ends at as the event's clock shows
+    it. Raises UnusableRuleError for a rule that is none, or that repeats within a day.
     """
     often = {str(f).upper() for f in list_values(rule.get("FREQ"))}
     if often & TOO_OFTEN:
@@ -53,14 +57,13 @@ def follow_rule(
     if any(not str(step).isdecimal() or int(step) < 1 for step in every):
         # The library goes from such a time to the same for ever.
         raise UnusableRuleError("it repeats after no time at all")
-    # The library must not walk to the end of all calendars after a rule that never comes true.
     parts = {k: v for k, v in rule.items() if k.upper() not in ("UNTIL", "COUNT")}
     ends = [datetime.combine(last, time.max)]
     for until in list_values(rule.get("UNTIL")):
         ends.append(read_time(until) if isinstance(until, date) else ends[0])
     count = next(iter(list_values(rule.get("COUNT"))), None)
     if anchor > min(ends):
-        return
+        return ()
     if count is None:
         start = _skip(often, int(every[0]) if every else 1, anchor, first)
     elif (first - anchor.date()).days > MOST_STEPS:
@@ -68,17 +71,37 @@ def follow_rule(
     else:
         start = anchor
     try:
-        walk = rrulestr(_spell(vRecur(parts)), dtstart=start)
-        walk = walk.replace(until=min(ends))
-        for number, at in enumerate(walk):
-            if count is not None and number >= int(count):
-                return
-            if number > MOST_STEPS:
-                raise UnusableRuleError("it repeats too often")
-            if at.date() >= first:
-                yield at
+        steps = MOST_STEPS if count is None else int(count)
+        times = _list_times(_spell(vRecur(parts)), start, min(ends), first, most, steps)
     except (ValueError, TypeError, KeyError, AttributeError, OverflowError) as error:
         raise UnusableRuleError("its rule of repetition cannot be followed") from error
+    if times is None:
+        raise UnusableRuleError("it repeats too often")
+    return times
+
+
+@lru_cache(8)
+def _list_times(
+    rule: str, start: datetime, end: datetime, first: date, most: int, steps: int
+) -> tuple[datetime, ...] | None:
+    """Give the times of a rule, of its first ``steps``; None where it takes too many to tell.
+
+    Events that are copies of each other cost no more than one.
+    """
+    # After what never comes true the library walks to the last year there is. Days, weeks and
+    # leap years are the same after every cycle, so it walks where that year is near.
+    shift = CYCLE * ((MAXYEAR - end.year) // CYCLE_YEARS)
+    walk = rrulestr(rule, dtstart=start + shift).replace(until=end + shift)
+    times: list[datetime] = []
+    for number, moved in enumerate(walk):
+        if number >= steps or len(times) >= most:
+            break
+        if number >= MOST_STEPS:
+            return None
+        at = moved - shift
+        if at.date() >= first:
+            times.append(at)
+    return tuple(times)
 
 
 def _skip(often: set[str], step: int, anchor: datetime, first: date) -> datetime:
