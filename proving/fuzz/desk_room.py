@@ -43,14 +43,14 @@ Request = tuple[str, str, bytes]
 class DeskRoom:
     """A desk with a small book on it, put back as it was as often as is asked."""
 
-    def __init__(self, room: Path, pictures: int = PICTURES) -> None:
-        """Write the book in ``room``, of so many ``pictures``, with a cache that is warm."""
+    def __init__(self, room: Path) -> None:
+        """Write the book in ``room``, with a cache that is warm."""
         self.whole, self.root = room / "whole", room / "home" / "book"
         self._room = room
         self.client: TestClient | None = None
         self.shelf = Shelf(Places(room / "home"))
         # There, for the cache knows files by their places.
-        _write_book(self.root, pictures)
+        _write_book(self.root)
         self.keep()
         self.begin()
         self.document: dict[str, Any] = self._app.openapi()
@@ -121,10 +121,10 @@ class DeskRoom:
         raise UserError(told["what"], remedy=told.get("remedy") or "(asked wrongly by a program)")
 
 
-def _write_book(root: Path, pictures: int) -> None:
-    for number in range(pictures):
+def _write_book(root: Path) -> None:
+    for number in range(PICTURES):
         taken = START + timedelta(days=number // 3, minutes=75 * number)
-        place = None if number % 3 == 2 else LISBON if number < pictures // 2 else PORTO
+        place = None if number % 3 == 2 else LISBON if number < PICTURES // 2 else PORTO
         paint(root / "photographs" / f"IMG_{number:04}.jpg", number, taken, place)
     begin_book(root, "Four Days", [root / "photographs"])
     (root / "texts" / "foreword.md").write_text("We went *west*.\n", encoding="utf-8")

@@ -15,7 +15,6 @@ from tests.desk_book import CALENDAR, TRACK
 from wayfold.base.errors import UserError
 
 SPOILT, EMPTY, GONE, FOLDER = "spoilt", "empty", "gone", "a folder"
-PICTURES = 6
 HARM = (SPOILT, SPOILT, SPOILT, SPOILT, EMPTY, GONE, FOLDER)
 ASKED = 6
 """Of so many addresses one is asked of a book that opens: each takes as long as opening it."""
@@ -25,7 +24,7 @@ Wound = tuple[str, str, bytes]
 
 def prepare(room: Path) -> Entrance:
     """Make the door ready: a book of all kinds of files, with a warm cache and a history."""
-    desk = DeskRoom(room, PICTURES)
+    desk = DeskRoom(room)
     (desk.whole / "tracks").mkdir()
     (desk.whole / "tracks" / "walk.gpx").write_bytes(TRACK)
     (desk.whole / "bookings.ics").write_bytes(CALENDAR)

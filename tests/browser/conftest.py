@@ -155,10 +155,12 @@ def let_in(
     if not has_findings:
         page.route("**/api/findings", lambda route: route.fulfill(json=[]))
     page.goto(opening)
-    yield page, faults, shoot
-    page.evaluate("localStorage.clear()")
-    for window in windows.pages:
-        window.close()
-    windows.clear_cookies()
+    try:
+        yield page, faults, shoot
+    finally:
+        page.evaluate("localStorage.clear()")
+        for window in windows.pages:
+            window.close()
+        windows.clear_cookies()
     if request.node.get_closest_marker("expects_faults") is None:
         assert faults == [], "the page reported errors"

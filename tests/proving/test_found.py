@@ -5,17 +5,14 @@ from __future__ import annotations
 import json
 import os
 import struct
-from datetime import date, datetime
 from pathlib import Path
 
 import pi_heif
 import pytest
-from dateutil.rrule import rrulestr
 from PIL import ImageCms
 
 from wayfold.app import streets
 from wayfold.app.refold import refold_folder
-from wayfold.app.rooms.journey_files import EVER
 from wayfold.base.errors import UserError
 from wayfold.base.geometry import Size
 from wayfold.base.progress import NoProgress
@@ -36,10 +33,6 @@ from wayfold.project.journal_placing import finish
 from wayfold.project.ledger_file import read_ledger
 from wayfold.project.plan_file import read_plan
 from wayfold.project.store import load_book, write_edit
-from wayfold.trip.bookings.read import read_bookings
-from wayfold.trip.calendars import rules
-from wayfold.trip.calendars.read import read_calendar
-from wayfold.trip.town_names import NoNames
 from wayfold.typeset.fonts import PACKAGED, FontLibrary, read_alphabet, read_small_capitals
 from wayfold.typeset.own_fonts import judge_own_fonts, refuse_unfit
 
@@ -322,90 +315,6 @@ def test_rewritings_that_go_round_give_nothing(tmp_path: Path) -> None:
     contents.learn({"a" * 32: Rewriting("b" * 32, ()), "b" * 32: Rewriting("a" * 32, ())})
     with pytest.raises(UserError, match="not there any more"):
         contents.read("a" * 32)
-
-
-EVENT = (
-    "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nUID:1\r\nSUMMARY:S\r\n"
-    "{lines}\r\nEND:VEVENT\r\nEND:VCALENDAR"
-)
-
-
-@pytest.mark.parametrize(
-    ("lines", "words"),
-    [
-        ("DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY;INTERVAL=0", "after no time"),
-        ("DTSTART:19000504T090000Z\r\nRRULE:FREQ=DAILY;BYHOUR=1,2,3;BYSECOND=1,2", ""),
-        ("DTSTART:18800504T090000Z\r\nRRULE:FREQ=DAILY;COUNT=90000;BYHOUR=1,2,3", "too often"),
-        ("DTSTART:20250504T090000Z" + 300 * "\r\nRRULE:FREQ=DAILY;UNTIL=20250506T090000Z", ""),
-        (
-            "DTSTART:20250504T090000Z"
-            + "".join(f"\r\nRRULE:FREQ=DAILY;INTERVAL={n}" for n in range(1, 10)),
-            "too many rules",
-        ),
-        ("DTSTART:20250504T090000Z\r\nDTEND:99991231", ""),
-        (
-            "DTSTART:20250504T090000Z\r\nDTEND:99991231T090000Z\r\nRRULE:FREQ=DAILY;COUNT=3",
-            "year 9999",
-        ),
-        (
-            "DTSTART;TZID=Asia/Tokyo:20250504T090000\r\nEXDATE:99991231T235959Z\r\nRRULE:FREQ=DAILY",
-            "",
-        ),
-        ("DTSTART;TZID=America/Lima:20250504T090000\r\nRDATE:00010101T000000Z", ""),
-        ("DTSTART:99991231\r\nDTEND:20250504T090000", ""),
-        ("DTSTART:20250504T090000Z\r\nX-PLACE:geo:1.2.3,4.5.6", ""),
-    ],
-)
-def test_calendars_that_cannot_be_followed(lines: str, words: str) -> None:
-    data = EVENT.format(lines=lines).encode()
-    read = read_calendar(data, "a.ics", *EVER)
-    assert words in " ".join(finding.message for finding in read.findings)
-
-
-def test_the_library_never_walks_to_the_last_year_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
-    begun: list[datetime] = []
-
-    def follow(rule: str, **more: datetime) -> object:
-        begun.append(more["dtstart"])
-        return rrulestr(rule, **more)
-
-    monkeypatch.setattr(rules, "rrulestr", follow)
-    never = "DTSTART:20250504T090000Z\r\nRRULE:FREQ=MONTHLY;BYDAY=5MO;BYSETPOS=-366"
-    copies = "\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\n".join(f"UID:{n}\r\n{never}" for n in range(50))
-    read = read_calendar(EVENT.format(lines=copies).encode(), "a", *EVER)
-    assert len(read.events) == 50
-    assert [(at.year, at.month, at.weekday()) for at in begun] == [(9625, 5, 6)]
-
-
-def test_what_hundreds_of_repetitions_mean_is_sought_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    sought: list[str] = []
-
-    def find(text: str, *_: object) -> None:
-        sought.append(text)
-
-    monkeypatch.setattr("wayfold.trip.bookings.read.find_meant", find)
-    data = EVENT.format(lines="DTSTART:20250504T090000Z\r\nRRULE:FREQ=DAILY").encode()
-    calendar = read_calendar(data, "a.ics", date(2025, 5, 4), date(2026, 5, 4))
-    read_bookings([calendar], [], NoNames())
-    assert (len(calendar.events), sought) == (366, ["S"])
-
-
-def test_a_rule_that_is_said_hundreds_of_times_is_followed_once(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    followed: list[str] = []
-
-    def follow(rule: str, **more: object) -> object:
-        followed.append(rule)
-        return rrulestr(rule, **more)
-
-    monkeypatch.setattr(rules, "rrulestr", follow)
-    written = "\r\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30" * 300
-    read = read_calendar(
-        EVENT.format(lines="DTSTART:20250504T090000Z" + written).encode(), "a", *EVER
-    )
-    assert len(followed) == 1
-    assert len(read.events) == 1
 
 
 @pytest.mark.parametrize("ending", [b"", b"\0\0\0\x0dIHDR\0\0"])

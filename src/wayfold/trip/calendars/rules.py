@@ -71,8 +71,8 @@ def follow_rule(
     else:
         start = anchor
     try:
-        steps = MOST_STEPS if count is None else int(count)
-        times = _list_times(_spell(vRecur(parts)), start, min(ends), first, most, steps)
+        counted = None if count is None else int(count)
+        times = _list_times(_spell(vRecur(parts)), start, min(ends), first, most, counted)
     except (ValueError, TypeError, KeyError, AttributeError, OverflowError) as error:
         raise UnusableRuleError("its rule of repetition cannot be followed") from error
     if times is None:
@@ -82,9 +82,9 @@ def follow_rule(
 
 @lru_cache(8)
 def _list_times(
-    rule: str, start: datetime, end: datetime, first: date, most: int, steps: int
+    rule: str, start: datetime, end: datetime, first: date, most: int, count: int | None
 ) -> tuple[datetime, ...] | None:
-    """Give the times of a rule, of its first ``steps``; None where it takes too many to tell.
+    """Give the times of a rule, of its first ``count``; None where there are too many before.
 
     Events that are copies of each other cost no more than one.
     """
@@ -94,7 +94,7 @@ def _list_times(
     walk = rrulestr(rule, dtstart=start + shift).replace(until=end + shift)
     times: list[datetime] = []
     for number, moved in enumerate(walk):
-        if number >= steps or len(times) >= most:
+        if len(times) >= most or (count is not None and number >= count):
             break
         if number >= MOST_STEPS:
             return None
